@@ -7,6 +7,7 @@ PIP_INSTALL := $(PY) -m pip --disable-pip-version-check install --quiet --quiet
 INSTALL_LOCK := $(PIP_INSTALL) --require-hashes --only-binary :all: --requirement
 INSTALL_PROJECT := $(PIP_INSTALL) --no-build-isolation --no-deps --editable .
 PYTHON ?=
+PYTHONS := $(if $(PYTHON),"$(PYTHON)",python3 python3.13 python3.12 python3.11)
 ARGS ?=
 
 .DEFAULT_GOAL := help
@@ -65,12 +66,12 @@ clean: ## remove everything that these commands made
 	@touch .venv/run.stamp $@
 
 .venv/bin/python:
-	@for python in "$(PYTHON)" python3 python3.13 python3.12 python3.11; do \
+	@for python in $(PYTHONS); do \
 	  if "$$python" -c 'import ensurepip, sys, venv; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; then \
 	    echo "Making .venv with $$("$$python" --version) ..."; \
 	    exec "$$python" -m venv --clear .venv; \
 	  fi; \
 	done; \
-	echo "Ohmsworth needs Python 3.11 or newer with its venv module, and found none on the path." >&2; \
+	echo 'Ohmsworth needs Python 3.11 or newer with its venv module; tried $(PYTHONS).' >&2; \
 	echo "Install it (on Debian: apt-get install python3 python3-venv), or name it: make PYTHON=/path/to/python3" >&2; \
 	exit 1
