@@ -24,7 +24,7 @@ test: .venv/dev.stamp ## run the tests; a part of them with ARGS='tests/unit -k 
 	$(PY) -m pytest $(ARGS)
 
 check: .venv/dev.stamp ## lint, format, types and import rules; changes nothing
-	$(PY) -m ruff check .
+	$(PY) -m ruff check --output-format concise .
 	$(PY) -m ruff format --check .
 	$(PY) -m mypy
 	$(PY) -c 'from importlinter.cli import lint_imports_command as lint; lint()'
