@@ -1,0 +1,70 @@
+"""The bibliography that docstrings, tests and reports share."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from ohmsworth.errors import UnknownName
+
+#: published: read or quoted from a published text; memory: recalled, not read; common practice: no source.
+Standing = Literal["published", "memory", "common practice"]
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a fact or a method comes from, and how far that goes."""
+
+    key: str
+    citation: str
+    standing: Standing = "published"
+
+
+def _book(*entries: Source) -> dict[str, Source]:
+    return {entry.key: entry for entry in entries}
+
+
+SOURCES: dict[str, Source] = _book(
+    Source("GUM", "JCGM 100:2008, Evaluation of measurement data: Guide to the expression of uncertainty in measurement"),
+    Source("JCGM106", "JCGM 106:2012, Evaluation of measurement data: The role of measurement uncertainty in conformity assessment"),
+    Source("EA4/02", "EA-4/02 M, Evaluation of the uncertainty of measurement in calibration, supplement S9", "memory"),
+    Source("IEC60512-2-1", "IEC 60512-2-1:2002, contact resistance, millivolt level method: 20 mV at most, total error 1 % at most"),
+    Source("IEC60512-4", "IEC 60512-2-1:2002, clause 4: 100 mA at most, forward and reversed reading averaged", "memory"),
+    Source("ASTM-B539", "ASTM B539-02 (2013), measuring resistance of electrical connections: current reversal, low-level method"),
+    Source("ASTM-B667", "ASTM B667-97 (2019), construction and use of a probe for measuring electrical contact resistance"),
+    Source("Holm", "R. Holm, Electric Contacts, 4th edition: softening and melting voltages, voltage-temperature relation"),
+    Source("low-level", "low-level measurement handbooks: thermal EMF of metal pairs against copper"),
+    Source("KenwardRoger", "M. G. Kenward, J. H. Roger, Small sample inference for fixed effects from REML, Biometrics 53 (1997) 983"),
+    Source("PattersonThompson", "H. D. Patterson, R. Thompson, Recovery of inter-block information, Biometrika 58 (1971) 545"),
+    Source("Satterthwaite", "F. E. Satterthwaite, An approximate distribution of estimates of variance components, Biometrics 2 (1946) 110"),
+    Source("Schuirmann", "D. J. Schuirmann, two one-sided tests procedure, J. Pharmacokinet. Biopharm. 15 (1987) 657", "memory"),
+    Source("Fisher-sign-flip", "R. A. Fisher, The Design of Experiments, section 21: the exact test on Darwin's plants", "memory"),
+    Source("DonnerZou", "A. Donner, G. Y. Zou, closed-form confidence intervals for functions of two parameters, Stat. Methods Med. Res. 21 (2012) 347", "memory"),
+    Source("Fieller", "E. C. Fieller, Some problems in interval estimation, J. R. Stat. Soc. B 16 (1954) 175", "memory"),
+    Source("Natrella", "M. G. Natrella, Experimental Statistics, NBS Handbook 91: one-sided tolerance factors (non-central t)"),
+    Source("IEC60228", "IEC 60228, Conductors of insulated cables"),
+    Source("ASTM-B258", "ASTM B258, standard nominal diameters and cross-sectional areas of AWG sizes of solid round wires", "memory"),
+    Source("IACS", "International Annealed Copper Standard: 58 MS/m at 20 °C, temperature coefficient 0.00393/K"),
+    Source("IEC61938", "IEC 61938:2018, analogue audio interconnections: phantom power P12, P48"),
+    Source("Johnson-Nyquist", "J. B. Johnson, H. Nyquist, Phys. Rev. 32 (1928): thermal noise 4kTRB"),
+    Source("metal-handbook", "handbook tables of resistivity and its temperature coefficient at 20 °C (tin 11.5, nickel 6.84 are seen too)"),
+    Source("CODATA", "CODATA 2018: exact Boltzmann constant and elementary charge"),
+    Source("ITS-90", "International Temperature Scale of 1990: freezing points of Sn, Ag, Au, Cu", "memory"),
+    Source("skin-effect", "internal impedance of a round wire by Bessel functions, classical", "memory"),
+    Source("chain-matrix", "C. R. Paul, Analysis of Multiconductor Transmission Lines: chain-parameter matrices", "memory"),
+    Source("practice", "common practice in the trade, no published source", "common practice"),
+)
+
+
+def source(key: str) -> Source:
+    """Look up a bibliography entry by `key`.
+
+    Raises
+    ------
+    UnknownName
+        When there is no such entry.
+    """
+    try:
+        return SOURCES[key]
+    except KeyError:
+        raise UnknownName("source", key, tuple(SOURCES)) from None

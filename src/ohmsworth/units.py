@@ -1,0 +1,294 @@
+"""Text to SI floats and back, at the edge only.
+
+Numbers typed by people are read by a small whitelist, never by a general expression parser: general unit
+libraries read ``2,61 mΩ`` as 261 mΩ and ``−18 mV`` (U+2212) as +18 mV without a word.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from typing import Literal
+
+from ohmsworth.errors import QuantityFault, shorten
+
+Decimal = Literal["point", "comma", "either"]
+
+#: Smallest and largest size of a non-zero SI value that is believed; a slip lies behind anything else.
+SMALLEST, LARGEST = 1e-15, 1e15
+
+# Micro sign and Greek mu, ohm sign and Greek omega, minus sign, no-break spaces: what keyboards and
+# spreadsheets write for the same thing. Nothing wider (NFKC would turn "6² A" into 62 A).
+_SAME = str.maketrans({"\u2126": "Ω", "\u03bc": "µ", "\u2212": "-", "\u00a0": " ", "\u202f": " ", "\u2009": " "})
+_NUMBER = re.compile(r"[+-]?(?:[0-9]{1,18}(?:[.,][0-9]{0,18})?|[.,][0-9]{1,18})(?:[eE][+-]?[0-9]{1,3})?")
+_THOUSANDS = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}")
+
+_PREFIXES = {"p": 1e-12, "n": 1e-9, "µ": 1e-6, "u": 1e-6, "m": 1e-3, "": 1.0, "k": 1e3, "M": 1e6}
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit: SI value = factor × number + offset."""
+
+    dimension: str
+    factor: float
+    offset: float = 0.0
+
+
+def _prefixed(symbols: tuple[str, ...], dimension: str, prefixes: str) -> dict[str, Unit]:
+    return {
+        prefix + symbol: Unit(dimension, _PREFIXES[prefix])
+        for symbol in symbols
+        for prefix in ["", *prefixes]
+    }
+
+
+UNITS: dict[str, Unit] = {
+    **_prefixed(("Ω", "ohm", "Ohm"), "resistance", "nµumkM"),
+    **_prefixed(("V",), "voltage", "nµumk"),
+    **_prefixed(("A",), "current", "nµum"),
+    **_prefixed(("F",), "capacitance", "pnµum"),
+    **_prefixed(("H",), "inductance", "nµum"),
+    **_prefixed(("Hz",), "frequency", "kM"),
+    **_prefixed(("W",), "power", "µumk"),
+    **_prefixed(("m",), "length", "µumk"),
+    **_prefixed(("s",), "time", "µum"),
+    "F/m": Unit("capacitance per length", 1.0),
+    "nF/m": Unit("capacitance per length", 1e-9),
+    "pF/m": Unit("capacitance per length", 1e-12),
+    "pF/ft": Unit("capacitance per length", 1e-12 / 0.3048),
+    "Ω/km": Unit("resistance per length", 1e-3),
+    "Ω/m": Unit("resistance per length", 1.0),
+    "mΩ/m": Unit("resistance per length", 1e-3),
+    "H/m": Unit("inductance per length", 1.0),
+    "µH/m": Unit("inductance per length", 1e-6),
+    "nH/m": Unit("inductance per length", 1e-9),
+    "cm": Unit("length", 1e-2),
+    "ft": Unit("length", 0.3048),
+    "in": Unit("length", 0.0254),
+    "min": Unit("time", 60.0),
+    "h": Unit("time", 3600.0),
+    "mm²": Unit("area", 1e-6),
+    "mm2": Unit("area", 1e-6),
+    "%": Unit("ratio", 1e-2),
+    "ppm": Unit("ratio", 1e-6),
+    "dB": Unit("level difference", 1.0),
+    "K": Unit("temperature", 1.0),
+    "°C": Unit("temperature", 1.0, 273.15),
+    "ºC": Unit("temperature", 1.0, 273.15),
+    "C": Unit("temperature", 1.0, 273.15),
+    "degC": Unit("temperature", 1.0, 273.15),
+    "°F": Unit("temperature", 5 / 9, 273.15 - 32 * 5 / 9),
+    "V/K": Unit("voltage per kelvin", 1.0),
+    "µV/K": Unit("voltage per kelvin", 1e-6),
+}
+
+#: An example of each dimension, for error messages.
+EXAMPLES = {
+    "resistance": "3 mΩ",
+    "voltage": "1.25 mV",
+    "current": "100 mA",
+    "temperature": "21 °C",
+    "length": "10 m",
+    "area": "0.22 mm²",
+    "frequency": "50 Hz",
+    "capacitance": "2 nF",
+    "capacitance per length": "100 pF/m",
+    "resistance per length": "85 mΩ/m",
+    "inductance": "3 µH",
+    "inductance per length": "0.7 µH/m",
+    "ratio": "0.5 %",
+    "level difference": "1 dB",
+    "time": "2 min",
+    "power": "0.5 W",
+    "voltage per kelvin": "3 µV/K",
+}
+
+
+def tidy(text: str) -> str:
+    """`text` with the look-alike characters of UNITS made one, and outer blanks removed."""
+    return text.translate(_SAME).strip()
+
+
+def parse_number(text: str, decimal: Decimal = "either") -> float:
+    """Read one plain decimal number.
+
+    Parameters
+    ----------
+    text
+        The number as typed: digits, at most one decimal mark, an optional sign and exponent.
+    decimal
+        ``"point"`` or ``"comma"`` where the file has shown which mark it uses; ``"either"`` accepts both
+        but refuses ``1,234``, which could be either one and a bit or a thousand and more.
+
+    Raises
+    ------
+    QuantityFault
+        For anything else: words, several marks, thousands separators, infinities, absurd sizes.
+    """
+    clean = tidy(text)
+    if not clean:
+        raise QuantityFault("nothing", "a number", "Type the number.")
+    if len(clean) > 40 or not _NUMBER.fullmatch(clean):
+        raise QuantityFault(
+            shorten(text), "a plain number such as 1.25", "Use digits and one decimal mark, no thousands marks."
+        )
+    if decimal == "point" and "," in clean:
+        raise QuantityFault(
+            shorten(text), "a decimal point, as elsewhere in this file", "Use one decimal mark throughout."
+        )
+    if decimal == "comma" and "." in clean:
+        raise QuantityFault(
+            shorten(text), "a decimal comma, as elsewhere in this file", "Use one decimal mark throughout."
+        )
+    if decimal == "either" and _THOUSANDS.fullmatch(clean):
+        raise QuantityFault(
+            shorten(text),
+            "a number that can be read in one way only",
+            "Write 1.234 for one and a bit, or 1234 for a thousand and more.",
+        )
+    value = float(clean.replace(",", "."))
+    if not math.isfinite(value):
+        raise QuantityFault(shorten(text), "a finite number", "Check the exponent.")
+    return value
+
+
+def parse_unit(symbol: str, dimension: str) -> Unit:
+    """Look up the unit `symbol` and hold it to `dimension`.
+
+    Raises
+    ------
+    QuantityFault
+        When the unit is missing, unknown or of another dimension.
+    """
+    clean = tidy(symbol)
+    known = [name for name, unit in UNITS.items() if unit.dimension == dimension]
+    wanted = f"a unit of {dimension} ({', '.join(known[:8])})"
+    if not clean:
+        raise QuantityFault("no unit", wanted, f"Write the unit too, as in {EXAMPLES[dimension]}.")
+    unit = UNITS.get(clean)
+    if unit is None or unit.dimension != dimension:
+        raise QuantityFault(f"the unit {shorten(symbol)}", wanted, "Use one of these units.")
+    return unit
+
+
+def believable(value: float, text: str) -> float:
+    """Return the SI `value`, or refuse a size that only a slip can explain."""
+    if value != 0 and not SMALLEST <= abs(value) <= LARGEST:
+        raise QuantityFault(shorten(text), f"a size between {SMALLEST:g} and {LARGEST:g}", "Check the exponent.")
+    return value
+
+
+def parse_quantity(text: str, dimension: str, decimal: Decimal = "either") -> float:
+    """Read ``"3 mΩ"`` and the like into SI.
+
+    Examples
+    --------
+    >>> parse_quantity("2,61 mΩ", "resistance")
+    0.00261
+    >>> parse_quantity("−18 mV", "voltage")
+    -0.018
+    """
+    clean = tidy(text)
+    match = _NUMBER.match(clean)
+    if not match:
+        raise QuantityFault(
+            shorten(text) if clean else "nothing", f"a {dimension} such as {EXAMPLES[dimension]}", "Type number and unit."
+        )
+    unit = parse_unit(clean[match.end() :], dimension)
+    number = parse_number(match.group(), decimal)
+    # Rounded to 15 digits so that 2.61 × 1e-3 is the float nearest 0.00261, as typed.
+    return believable(float(f"{number * unit.factor + unit.offset:.15g}"), text)
+
+
+# ---------------------------------------------------------------- SI floats to text
+
+_SCALES = ((1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "µ"), (1e-9, "n"), (1e-12, "p"))
+_UNPREFIXED = {"%", "dB", "K", "°C", "mm²", "", "h", "min"}
+
+
+def scale_for(value: float, unit: str) -> tuple[float, str]:
+    """Factor and prefixed unit in which `value` reads as 1 to 1000."""
+    size = abs(value)
+    if unit in _UNPREFIXED or size == 0 or not math.isfinite(size):
+        return 1.0, unit
+    for factor, prefix in _SCALES:
+        if size >= factor * 0.9995:
+            return _no_mega_metre(factor, prefix, unit)
+    return _SCALES[-1][0], _SCALES[-1][1] + unit
+
+
+def _no_mega_metre(factor: float, prefix: str, unit: str) -> tuple[float, str]:
+    return (1e3, "km") if unit == "m" and prefix == "M" else (factor, prefix + unit)
+
+
+def _rounded(value: float, decimals: int) -> str:
+    text = f"{round(value, decimals):.{max(decimals, 0)}f}"
+    return text.replace("-", "−") if float(text) else text.lstrip("-")
+
+
+def decimals_for(size: float, digits: int) -> int:
+    """Decimals that leave `digits` significant digits of `size`."""
+    if size == 0 or not math.isfinite(size):
+        return digits
+    return digits - 1 - math.floor(math.log10(float(f"{abs(size):.{digits - 1}e}")))
+
+
+def show(value: float, unit: str, digits: int = 3) -> str:
+    """`value` (SI) with a readable prefix and `digits` significant digits.
+
+    Examples
+    --------
+    >>> show(0.0026149, "Ω")
+    '2.61 mΩ'
+    """
+    factor, label = scale_for(value, unit)
+    scaled = value / factor
+    return f"{_rounded(scaled, decimals_for(scaled, digits))} {label}".strip()
+
+
+def show_pm(value: float, uncertainty: float, unit: str) -> str:
+    """`value ± uncertainty`, the uncertainty to two significant digits and the value to the same place.
+
+    Examples
+    --------
+    >>> show_pm(0.00261493, 0.0000134, "Ω")
+    '2.615 ± 0.013 mΩ'
+    """
+    factor, label = scale_for(value if abs(value) > uncertainty else uncertainty, unit)
+    decimals = decimals_for(uncertainty / factor, 2)
+    return f"{_rounded(value / factor, decimals)} ± {_rounded(uncertainty / factor, decimals)} {label}".strip()
+
+
+def show_interval(low: float, high: float, unit: str) -> str:
+    """``low to high`` in one unit, to two significant digits of the half-width.
+
+    Examples
+    --------
+    >>> show_interval(0.00241, 0.00288, "Ω")
+    '2.41 to 2.88 mΩ'
+    """
+    factor, label = scale_for(max(abs(low), abs(high)), unit)
+    half = (high - low) / 2 / factor
+    decimals = decimals_for(half, 2) if half > 0 else 3
+    # A wide interval's low end still needs a digit that is not zero.
+    if low and math.isfinite(low):
+        decimals = max(decimals, decimals_for(low / factor, 1))
+    return f"{_rounded(low / factor, decimals)} to {_rounded(high / factor, decimals)} {label}".strip()
+
+
+def show_percent(probability: float) -> str:
+    """A probability in percent, without claiming certainty.
+
+    Examples
+    --------
+    >>> show_percent(0.9997), show_percent(0.42), show_percent(0.0001)
+    ('more than 99.9 %', '42 %', 'less than 0.1 %')
+    """
+    if probability > 0.999:
+        return "more than 99.9 %"
+    if probability < 0.001:
+        return "less than 0.1 %"
+    digits = 1 if probability > 0.99 or probability < 0.1 else 0
+    return f"{100 * probability:.{digits}f} %"
