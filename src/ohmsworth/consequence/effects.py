@@ -1,0 +1,76 @@
+"""From a use and contact resistances to what they do."""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+from ohmsworth.consequence.kinds import kind_of
+from ohmsworth.consequence.line import check_frequency
+from ohmsworth.consequence.rule import Rule
+from ohmsworth.consequence.use import Array, Effect, Use
+from ohmsworth.errors import ArgumentFault
+
+#: Largest contact resistance that is believed, in ohm: an open contact.
+LARGEST_RESISTANCE = 1e9
+
+
+def effects(use: Use, resistance: npt.ArrayLike) -> tuple[Effect, ...]:
+    """What contacts of each `resistance` do in `use`.
+
+    Parameters
+    ----------
+    use
+        Made by `make_use`.
+    resistance
+        Ohm of each contact at the position that the effect names, 0 to 1 GΩ, any shape.
+    """
+    ohm = _check_resistance(resistance)
+    return tuple(_effect(rule, ohm) for rule in kind_of(use.kind).rules(use))
+
+
+def response(use: Use, resistance: npt.ArrayLike, frequency: npt.ArrayLike) -> dict[str, Array]:
+    """Curves over frequency.
+
+    Parameters
+    ----------
+    use
+        Made by `make_use`.
+    resistance
+        Ohm of each contact, n values.
+    frequency
+        Hertz, m values, above 0 and at most 200 kHz.
+
+    Returns
+    -------
+    dict
+        ``"level_change"`` (every contact of both legs) and ``"rejection"`` (every contact of one leg) in dB,
+        each of shape (n, m).
+    """
+    ohm = np.atleast_1d(_check_resistance(resistance))
+    hertz = np.atleast_1d(check_frequency(frequency))
+    for name, values in (("resistance", ohm), ("frequency", hertz)):
+        if values.ndim != 1:
+            raise ArgumentFault(name, f"an array of {values.ndim} dimensions", "one dimension")
+    return kind_of(use.kind).curves(use, ohm, hertz)
+
+
+def _effect(rule: Rule, ohm: Array) -> Effect:
+    return Effect(
+        key=rule.key,
+        words=rule.words,
+        unit=rule.unit,
+        frequency=rule.frequency,
+        position=rule.position,
+        ideal=float(rule.compute(np.zeros(()))),
+        value=np.asarray(rule.compute(ohm)),
+        threshold=rule.threshold,
+        worse=rule.worse,
+    )
+
+
+def _check_resistance(resistance: npt.ArrayLike) -> Array:
+    ohm = np.asarray(resistance, dtype=float)
+    if not (np.all(ohm >= 0) and np.all(ohm <= LARGEST_RESISTANCE)):
+        raise ArgumentFault("resistance", resistance, f"0 to {LARGEST_RESISTANCE:g} ohm")
+    return ohm
