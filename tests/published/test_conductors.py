@@ -4,6 +4,7 @@ Status beside each: published (read or quoted), recomputed (from the stated form
 """
 
 import pytest
+from tests.published.printed import assert_printed
 
 from ohmsworth.materials import (
     COPPER_ALPHA20,
@@ -16,7 +17,6 @@ from ohmsworth.materials import (
     skin_depth,
     temperature_factor,
 )
-from tests.published.printed import assert_printed
 
 THOUSAND_FEET = 304.8
 

@@ -1,6 +1,7 @@
 """Contact metals and the voltage-temperature relation against published values."""
 
 import pytest
+from tests.published.printed import assert_printed
 
 from ohmsworth.materials import (
     EMF_AGAINST_COPPER,
@@ -10,7 +11,6 @@ from ohmsworth.materials import (
     spot_voltage,
     thermal_emf_allowance,
 )
-from tests.published.printed import assert_printed
 
 
 def test_lorenz_number() -> None:
