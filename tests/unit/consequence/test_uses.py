@@ -1,0 +1,195 @@
+import dataclasses
+import json
+
+import numpy as np
+import pytest
+
+from ohmsworth.consequence import (
+    USE_KINDS,
+    effects,
+    make_use,
+    response,
+    settings_of,
+    smallest_threshold,
+    thresholds,
+)
+from ohmsworth.errors import ArgumentFault, UnknownName
+from ohmsworth.sources import SOURCES
+from ohmsworth.units import EXAMPLES
+
+RESISTANCE = np.logspace(-6, 6, 25)
+
+
+@pytest.mark.parametrize("kind", USE_KINDS)
+def test_every_setting_can_be_shown_and_has_a_source(kind: str) -> None:
+    keys = [setting.key for setting in settings_of(kind)]
+    assert len(keys) == len(set(keys))
+    for setting in settings_of(kind):
+        assert setting.dimension in {*EXAMPLES, "number", "text"}
+        assert setting.source in SOURCES
+        assert setting.words
+        assert setting.symbol
+
+
+@pytest.mark.parametrize("kind", USE_KINDS)
+def test_every_threshold_is_a_sentence_with_a_reason(kind: str) -> None:
+    for threshold in thresholds(make_use(kind, "stage box")):
+        assert threshold.use == "stage box"
+        assert threshold.source in SOURCES
+        assert len(threshold.words.split()) > 3
+        assert threshold.reason
+        assert (threshold.resistance is None) == bool(threshold.note)
+
+
+@pytest.mark.parametrize("kind", USE_KINDS)
+def test_effects_keep_the_shape_of_the_resistances(kind: str) -> None:
+    use = make_use(kind)
+    for shape in ((), (3,), (2, 3), (0,)):
+        for effect in effects(use, np.full(shape, 0.5)):
+            assert effect.value.shape == shape
+            assert isinstance(effect.ideal, float)
+
+
+@pytest.mark.parametrize("kind", USE_KINDS)
+def test_curves_pass_through_the_effects(kind: str) -> None:
+    use = make_use(kind)
+    curves = response(use, RESISTANCE, [50.0, 1e3, 10e3, 20e3])
+    assert set(curves) == {"level_change", "rejection"}
+    assert all(curve.shape == (25, 4) for curve in curves.values())
+    by_key = {effect.key: effect.value for effect in effects(use, RESISTANCE)}
+    np.testing.assert_allclose(curves["rejection"][:, 0], by_key["rejection_mains"], rtol=1e-9)
+    np.testing.assert_allclose(curves["rejection"][:, 2], by_key["rejection_high"], rtol=1e-9)
+    np.testing.assert_allclose(curves["level_change"][:, 1], by_key["level"], rtol=1e-9, atol=1e-12)
+    treble = curves["level_change"][:, 3] - curves["level_change"][:, 1]
+    np.testing.assert_allclose(treble, by_key["treble"], rtol=1e-9, atol=1e-12)
+
+
+@pytest.mark.parametrize("kind", USE_KINDS)
+def test_more_resistance_takes_more_treble_in_a_usual_circuit(kind: str) -> None:
+    treble = {e.key: e.value for e in effects(make_use(kind), RESISTANCE)}["treble"]
+    assert np.all(np.diff(treble) < 1e-9)
+    assert treble[-1] < -20
+
+
+def test_level_of_a_plain_divider() -> None:
+    """No cable: four contacts of R in series with 150 Ω into 1500 Ω."""
+    use = make_use("dynamic microphone", values={"length": 0.0})
+    level = {e.key: e.value for e in effects(use, np.array([25.0]))}["level"]
+    assert level[0] == pytest.approx(20 * np.log10(1650 / 1750), abs=1e-9)
+
+
+def test_noise_of_four_contacts() -> None:
+    """No cable: 100 Ω more on 150 Ω."""
+    use = make_use("dynamic microphone", values={"length": 0.0})
+    noise = {e.key: e.value for e in effects(use, np.array([25.0]))}["noise"]
+    assert noise[0] == pytest.approx(10 * np.log10(250 / 150), abs=1e-9)
+
+
+def test_phantom_volts_of_a_plain_feed() -> None:
+    """Contacts of 10 Ω: 20 Ω more in each leg and in the screen, at 4 mA from 48 V."""
+    values: dict[str, float | str] = {"length": 0.0, "supply": "nominal"}
+    found = {e.key: e for e in effects(make_use("phantom microphone", values=values), np.array([10.0]))}
+    assert found["phantom_volts"].ideal == pytest.approx(48 - 4e-3 * 3400)
+    assert found["phantom_loss"].value[0] == pytest.approx(4e-3 * 30)
+    assert found["phantom_loss"].threshold is None
+
+
+def test_cable_makes_buzz_worse_than_hum() -> None:
+    use = make_use("balanced line", values={"length": 100.0})
+    found = {e.key: float(e.value) for e in effects(use, np.asarray(1.0))}
+    assert found["rejection_high"] < found["rejection_mains"] - 6
+
+
+def test_a_source_that_touches_nothing_is_safer_from_hum() -> None:
+    driven = {t.effect: t.resistance for t in thresholds(make_use("dynamic microphone"))}
+    floating = make_use("dynamic microphone", values={"source_common": 1e6})
+    found = {t.effect: t for t in thresholds(floating)}["rejection_mains"]
+    assert found.resistance is None or found.resistance > 10 * (driven["rejection_mains"] or 0)
+
+
+def test_already_passed_and_never_reached_are_told_apart() -> None:
+    passed = make_use("phantom microphone", values={"needed_volts": 40.0})
+    found = {t.effect: t for t in thresholds(passed)}["phantom_volts"]
+    assert found.resistance is None
+    assert "already passed" in found.note
+    idle = make_use("phantom microphone", values={"current": 0.0})
+    found = {t.effect: t for t in thresholds(idle)}["phantom_volts"]
+    assert found.resistance is None
+    assert "not reached" in found.note
+    strict = make_use("balanced line", values={"limit_rejection_mains": 89.9999999, "load_common": 1e6})
+    found = {t.effect: t for t in thresholds(strict)}["rejection_mains"]
+    assert found.resistance is None
+    assert "below 1 µΩ" in found.note
+
+
+def test_smallest_threshold() -> None:
+    uses = [make_use(kind) for kind in USE_KINDS]
+    smallest = smallest_threshold(uses)
+    assert smallest is not None
+    every = [t.resistance for use in uses for t in thresholds(use) if t.resistance is not None]
+    assert smallest.resistance == min(every)
+    assert smallest_threshold([]) is None
+
+
+def test_a_use_can_be_written_down() -> None:
+    use = make_use("phantom microphone", "choir")
+    again = json.loads(json.dumps(dataclasses.asdict(use)))
+    assert make_use(again["kind"], again["name"], again["settings"]) == use
+
+
+def test_sixty_hertz_is_said() -> None:
+    found = thresholds(make_use("balanced line", values={"mains_frequency": 60.0}))
+    assert any("60 Hz" in threshold.words for threshold in found)
+
+
+def test_names_that_do_not_exist_are_refused() -> None:
+    with pytest.raises(UnknownName, match="balanced line"):
+        make_use("balanced lime")
+    with pytest.raises(UnknownName, match="source_impedance"):
+        make_use("balanced line", values={"source_impedence": 1.0})
+    with pytest.raises(UnknownName):
+        make_use("dynamic microphone", values={"phantom": "P48"})
+    with pytest.raises(UnknownName):
+        settings_of("")
+
+
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [
+        ("source_impedance", 0.0),
+        ("source_impedance", -150.0),
+        ("source_impedance", float("nan")),
+        ("source_impedance", float("inf")),
+        ("source_impedance", "150 Ω"),
+        ("source_impedance", True),
+        ("contacts_near", 1.5),
+        ("contacts_near", -1),
+        ("temperature", 20.0),
+        ("conductor", "thick"),
+        ("conductor", "0.22"),
+        ("conductor", 0.22),
+        ("load_impedance", 20e3),  # more than two legs of 6.8 kΩ leave
+        ("phantom", "P50"),
+        ("supply", "high"),
+        ("current", 11e-3),  # more than P48 allows
+        ("mains_frequency", 5e3),
+    ],
+)
+def test_values_out_of_range_are_refused(key: str, value: float | str) -> None:
+    with pytest.raises(ArgumentFault, match=key):
+        make_use("phantom microphone", values={key: value})
+
+
+def test_a_use_needs_a_contact() -> None:
+    with pytest.raises(ArgumentFault, match="contact"):
+        make_use("balanced line", values={"contacts_near": 0, "contacts_far": 0})
+
+
+def test_resistances_and_frequencies_out_of_range_are_refused() -> None:
+    use = make_use("balanced line")
+    for resistance in (-1e-3, float("nan"), float("inf")):
+        with pytest.raises(ArgumentFault):
+            effects(use, np.array([resistance]))
+    for frequency in ([0.0], [1e6], [[50.0, 60.0]]):
+        with pytest.raises(ArgumentFault):
+            response(use, [1.0], frequency)
