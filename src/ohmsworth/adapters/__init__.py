@@ -1,0 +1,1 @@
+"""The edge: files, records, instruments, and the writers of reports; each can be replaced."""
