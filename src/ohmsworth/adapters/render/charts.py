@@ -1,0 +1,90 @@
+"""A figure to its drawing: Vega-Lite, and from it SVG or PNG.
+
+One Vega-Lite dict is the source of every picture: live page, report in HTML and PDF draw the same.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from html import escape
+from typing import Any
+
+from ohmsworth.adapters.render.clean import clean
+from ohmsworth.adapters.render.curves import draw_curves
+from ohmsworth.adapters.render.evidence import draw_evidence
+from ohmsworth.adapters.render.evidence_dots import dots_note
+from ohmsworth.adapters.render.ladder import draw_ladder
+from ohmsworth.adapters.render.palette import FONT_FOLDER
+from ohmsworth.adapters.render.png import repacked
+from ohmsworth.adapters.render.shares import draw_shares
+from ohmsworth.report.document import CurveFigure, EvidenceFigure, Figure, LadderFigure
+
+VEGA_LITE = "6.4"
+PNG_SCALE = 2.0
+
+
+def to_vega(figure: Figure) -> dict[str, Any]:
+    """The Vega-Lite drawing of `figure`, as a plain dict with its data inside."""
+    figure = clean(figure)
+    if isinstance(figure, LadderFigure):
+        return draw_ladder(figure)
+    if isinstance(figure, EvidenceFigure):
+        return draw_evidence(figure)
+    if isinstance(figure, CurveFigure):
+        return draw_curves(figure)
+    return draw_shares(figure)
+
+
+def figure_note(figure: Figure) -> str:
+    """What the drawing leaves out of the data, in a sentence, or ""."""
+    return dots_note(figure) if isinstance(figure, EvidenceFigure) else ""
+
+
+def to_svg(figure: Figure, key: str = "") -> str:
+    """`figure` as one ``<svg>`` element with title, description and real text.
+
+    Parameters
+    ----------
+    figure
+        What to draw.
+    key
+        Makes the ids inside unique where several pictures share a page.
+    """
+    import vl_convert
+
+    _know_the_typeface()
+    raw: str = vl_convert.vegalite_to_svg(to_vega(figure), vl_version=VEGA_LITE, allowed_base_urls=[])
+    return _described(raw, clean(figure), key)
+
+
+def to_png(figure: Figure, scale: float = PNG_SCALE) -> bytes:
+    """`figure` as a PNG picture, `scale` dots for each pixel of the drawing."""
+    return svg_to_png(to_svg(figure), scale)
+
+
+def svg_to_png(svg: str, scale: float = PNG_SCALE) -> bytes:
+    """A drawing that :func:`to_svg` made, as PNG."""
+    import vl_convert
+
+    _know_the_typeface()
+    return repacked(bytes(vl_convert.svg_to_png(svg, scale=scale)))
+
+
+@lru_cache(maxsize=1)
+def _know_the_typeface() -> None:
+    import vl_convert
+
+    vl_convert.register_font_directory(str(FONT_FOLDER))
+
+
+def _described(svg: str, figure: Figure, key: str) -> str:
+    """`svg` with role, title and description for those who cannot see it."""
+    ident = re.sub(r"[^a-z0-9]+", "-", f"{figure.name}-{key}".lower()).strip("-") or "figure"
+    words = (
+        f'<title id="{ident}-title">{escape(figure.caption or figure.name, quote=False)}</title>'
+        f'<desc id="{ident}-desc">{escape(figure.alt, quote=False)}</desc>'
+    )
+    opening = f'<svg role="img" aria-labelledby="{ident}-title" aria-describedby="{ident}-desc" '
+    head, rest = svg.split(">", 1)
+    return head.replace("<svg ", opening, 1) + ">" + words + rest

@@ -1,0 +1,74 @@
+"""The numbers of a figure as CSV: everything drawn, in SI units, every digit kept."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable
+
+from ohmsworth.report.document import CurveFigure, EvidenceFigure, Figure, LadderFigure
+
+Cells = tuple[str | float | None, ...]
+
+
+def to_csv(figure: Figure) -> str:
+    """The data of `figure`: comma separated, one header row with units, points as decimal marks.
+
+    Examples
+    --------
+    >>> from ohmsworth.report.document import ShareFigure
+    >>> to_csv(ShareFigure("budget", "", "", ("last digit",), (0.25,))).splitlines()
+    ['source,share [1]', 'last digit,0.25']
+    """
+    header, rows = _table(figure)
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(header)
+    writer.writerows([_cell(cell) for cell in row] for row in rows)
+    return out.getvalue()
+
+
+def _cell(cell: str | float | None) -> str:
+    if cell is None:
+        return ""
+    return cell if isinstance(cell, str) else repr(float(cell))
+
+
+def _table(figure: Figure) -> tuple[tuple[str, ...], Iterable[Cells]]:
+    if isinstance(figure, LadderFigure):
+        return _ladder(figure)
+    if isinstance(figure, EvidenceFigure):
+        return _evidence(figure)
+    if isinstance(figure, CurveFigure):
+        return _curves(figure)
+    return ("source", "share [1]"), zip(figure.labels, figure.shares, strict=True)
+
+
+def _ladder(figure: LadderFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
+    header = ("kind", "group", "label", "value [Ω]", "low [Ω]", "high [Ω]", "note")
+    return header, [(m.kind, m.group, m.label, m.value, m.low, m.high, m.note) for m in figure.marks]
+
+
+def _evidence(figure: EvidenceFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
+    header = ("kind", "condition", "specimen", "value [Ω]", "low [Ω]", "high [Ω]", "flag")
+    rows: list[Cells] = [
+        ("reading", d.condition, d.specimen, d.value, None, None, d.flag) for d in figure.dots
+    ]
+    rows += [("estimate", m.condition, "", m.value, m.low, m.high, "") for m in figure.marks]
+    rows += [
+        ("pair", condition, pair.specimen, value, None, None, "")
+        for pair in figure.pairs
+        for condition, value in zip(pair.conditions, pair.values, strict=True)
+    ]
+    if figure.limit is not None:
+        rows.append(("limit", "", "", figure.limit, None, None, ""))
+    return header, rows
+
+
+def _curves(figure: CurveFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
+    header = ["frequency [Hz]", *(f"{label}: {figure.quantity}" for label in figure.labels)]
+    columns = [figure.frequency, *figure.values]
+    if figure.threshold is not None:
+        header.append(f"threshold: {figure.quantity}")
+        columns.append((figure.threshold,) * len(figure.frequency))
+    return tuple(header), zip(*columns, strict=True)

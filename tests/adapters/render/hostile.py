@@ -1,0 +1,74 @@
+"""A report in which every text tries to be something else than text."""
+
+from ohmsworth.report.document import (
+    Bullets,
+    ConditionMark,
+    CurveFigure,
+    Document,
+    Dot,
+    EvidenceFigure,
+    Headline,
+    LadderFigure,
+    LadderMark,
+    PairLine,
+    Paragraph,
+    Section,
+    ShareFigure,
+    Table,
+)
+
+#: Short enough to stay on one line wherever it is drawn, so that it can be looked for whole.
+MARKUP = "<b>&amp;\"'[x]#let$x$@y`c`*s*_u_\\n{{7*7}}{%x%}//z~<!--</style></script>]]>"
+
+
+class Nasty:
+    """Gives texts that begin with a number of their own, and remembers them."""
+
+    def __init__(self, body: str = MARKUP) -> None:
+        self.body = body
+        self.given: list[str] = []
+
+    def __call__(self) -> str:
+        self.given.append(f"n{len(self.given)}{self.body}")
+        return self.given[-1]
+
+
+def hostile_report(text: Nasty) -> Document:
+    """A document with a text of `text` in every place that holds words, but the language and figure names."""
+    condition, specimen, flag = text(), text(), text()
+    evidence = EvidenceFigure(
+        'x"><script>',
+        text(),
+        text(),
+        False,
+        (Dot(condition, specimen, 0.002), Dot(condition, specimen, 0.003, flag)),
+        (ConditionMark(condition, 0.002, 0.001, 0.003),),
+        (PairLine(specimen, (condition,), (0.002,)),),
+        0.0025,
+    )
+    ladder = LadderFigure(
+        "ladder",
+        text(),
+        text(),
+        (
+            LadderMark("contact", text(), "", 0.002, 0.001, 0.003),
+            LadderMark("limit", text(), "", 0.0025),
+            LadderMark("threshold", text(), text(), 30.0),
+        ),
+    )
+    shares = ShareFigure("shares", text(), text(), (text(),), (1.0,))
+    curves = CurveFigure("curves", text(), text(), text(), (20.0, 20e3), (text(),), ((0.0, 1.0),), 0.5)
+    words = (
+        Headline(text(), "bad", text()),
+        Paragraph(text(), "warning"),
+        Bullets((text(), text()), numbered=True),
+        Bullets((text(),), tone="caution"),
+        Table(text(), (text(), text()), ((text(), text()),), (1,), text()),
+    )
+    return Document(
+        text(),
+        text(),
+        'en" onload="x',
+        text(),
+        (Section(text(), words), Section(text(), (ladder, evidence, shares, curves))),
+    )

@@ -1,0 +1,248 @@
+"""Drawings: nothing overlaps, nothing leaves the picture, every value and word is there."""
+
+import json
+import math
+from dataclasses import replace
+from xml.etree import ElementTree
+
+import pytest
+from tests.adapters.render.drawn import SVG, boxes, overlaps, words_of
+from tests.adapters.render.sample import CURVES, EVIDENCE, FIGURES, LADDER, SHARES, THRESHOLDS
+
+from ohmsworth.adapters.render import figure_note, to_png, to_svg, to_vega
+from ohmsworth.adapters.render.evidence_dots import MOST_DOTS, drawn_dots
+from ohmsworth.adapters.render.ladder import open_spans
+from ohmsworth.adapters.render.palette import DARK
+from ohmsworth.errors import ArgumentFault
+from ohmsworth.report.document import (
+    ConditionMark,
+    CurveFigure,
+    Dot,
+    EvidenceFigure,
+    Figure,
+    LadderFigure,
+    LadderMark,
+    ShareFigure,
+)
+
+KINDS = ("contact", "wire", "threshold")
+LONG = "hum rejection at 50 Hz of the long line to the balcony falls to 60 dB when it is cold outside"
+MANY = LadderFigure(
+    "many",
+    "Thirty marks.",
+    "Thirty marks over ten decades",
+    (
+        *(
+            LadderMark(
+                KINDS[i % 3],
+                f"{LONG if i % 4 == 0 else 'mark'} {i}",
+                f"group {i % 5}",
+                10 ** (-7 + 0.37 * i),
+                10 ** (-8 + 0.33 * i) if i % 3 == 0 else None,
+                10 ** (-5 + 0.38 * i) if i % 3 == 0 else None,
+            )
+            for i in range(30)
+        ),
+        LadderMark("limit", "limit of the maker", "", 0.003),
+        LadderMark("limit", "limit of the hall", "", 900.0),
+    ),
+)
+ONE = LadderFigure("one", "One mark.", "One mark", (LadderMark("contact", "only one", "", 0.002),))
+
+
+@pytest.mark.parametrize("figure", [*FIGURES, MANY, ONE], ids=lambda figure: figure.name)
+def test_no_two_words_overlap_and_none_leaves_the_picture(figure: Figure) -> None:
+    svg = to_svg(figure)
+    found = boxes(svg)
+    _, _, width, height = map(float, ElementTree.fromstring(svg).get("viewBox", "").split())
+    assert len(found) > 3
+    assert not overlaps(found)
+    assert not [b for b in found if b.left < -1 or b.right > width + 1 or not 0 < b.middle < height]
+
+
+def test_words_that_overlap_are_seen() -> None:
+    svg = '<svg xmlns="http://www.w3.org/2000/svg">{}</svg>'
+    one = '<g transform="translate(5,5)"><text transform="translate(0,0)" font-size="12px">first</text></g>'
+    other = '<text transform="translate({},9)" font-size="12px">other</text>'
+    assert overlaps(boxes(svg.format(one + other.format(20)))) == [("first", "other")]
+    assert not overlaps(boxes(svg.format(one + other.format(200))))
+
+
+@pytest.mark.parametrize("figure", FIGURES, ids=lambda figure: figure.name)
+def test_a_drawing_is_described_and_keeps_its_text(figure: Figure) -> None:
+    root = ElementTree.fromstring(to_svg(figure, "7"))
+    title, description = root[0], root[1]
+    assert root.get("role") == "img"
+    assert (title.tag, title.text) == (f"{SVG}title", figure.caption)
+    assert (description.tag, description.text) == (f"{SVG}desc", figure.alt)
+    assert root.get("aria-labelledby") == title.get("id") == f"{figure.name}-7-title"
+    assert root.get("aria-describedby") == description.get("id")
+    assert len(root.findall(f".//{SVG}text")) > 3
+    assert "clip-path" not in to_svg(figure)  # its ids would clash between pictures on one page
+
+
+@pytest.mark.parametrize("figure", FIGURES, ids=lambda figure: figure.name)
+def test_every_colour_has_a_counterpart_on_a_dark_page(figure: Figure) -> None:
+    root = ElementTree.fromstring(to_svg(figure))
+    used = {node.get(name) for node in root.iter() for name in ("fill", "stroke")}
+    assert not {colour for colour in used if colour and colour.startswith("#")} - set(DARK)
+
+
+def test_the_ladder_has_a_label_for_each_decade_and_each_mark() -> None:
+    words = words_of(to_svg(LADDER))
+    for decade in ("100 µΩ", "1 mΩ", "10 mΩ", "100 mΩ", "1 Ω", "10 Ω", "100 Ω", "1 kΩ"):
+        assert decade in words
+    for mark in LADDER.marks:
+        assert mark.label in words
+    for heading in {group for group, _, _ in THRESHOLDS} | {
+        "Datasheet limit: 3 mΩ",
+        "2.61 mΩ (2.41 to 2.88 mΩ)",
+    }:
+        assert heading in words
+
+
+def test_the_ladder_puts_a_mark_at_its_logarithm() -> None:
+    spec = to_vega(ONE)
+    low, high = spec["encoding"]["x"]["scale"]["domain"]
+    assert spec["encoding"]["x"]["axis"]["values"] == [0.001, 0.01, 0.1]
+    assert low < 0.001 < 0.1 < high
+    root = ElementTree.fromstring(to_svg(ONE))
+    circle = next(n for n in root.iter(f"{SVG}path") if "A" in n.get("d", "") and n.get("transform"))
+    across = float(circle.get("transform", "")[len("translate(") :].split(",")[0])
+    assert across / spec["width"] == pytest.approx(math.log(0.002 / low) / math.log(high / low), rel=1e-4)
+
+
+def test_the_ladder_stays_within_microohm_and_kilohm_and_points_beyond() -> None:
+    marks = (LadderMark("contact", "tiny", "", 1e-8), LadderMark("threshold", "huge", "use", math.inf))
+    svg = to_svg(replace(LADDER, marks=(*marks, LadderMark("limit", "far limit", "", 5e4))))
+    words = words_of(svg)
+    assert "1 µΩ" in words
+    assert "1 kΩ" in words
+    assert "100 nΩ" not in words
+    assert {"←", "→", "far limit: 50 kΩ →"} <= {box.text.replace("\u00a0", " ") for box in boxes(svg)}
+    assert "huge: never reached" in words
+
+
+def test_a_mark_without_a_number_is_refused() -> None:
+    with pytest.raises(ArgumentFault, match="lost"):
+        to_vega(replace(LADDER, marks=(LadderMark("contact", "lost", "", math.nan),)))
+
+
+def test_the_limit_line_is_open_where_it_would_cross_words() -> None:
+    assert open_spans(0, 100, [(10, 20), (15, 30), (90, 120)]) == [(0, 10), (30, 90)]
+    assert open_spans(0, 100, []) == [(0, 100)]
+
+
+@pytest.mark.parametrize(
+    "figure",
+    [
+        replace(LADDER, marks=()),
+        replace(EVIDENCE, dots=(), marks=(), pairs=()),
+        replace(EVIDENCE, dots=(), marks=(), pairs=(), limit=None, logarithmic=False),
+        ShareFigure("none", "", "", (), ()),
+        CurveFigure("flat", "", "", "level", (100.0,), ("one",), ((1.0,),), 1.0),
+        CurveFigure("none", "", "", "level", (), (), ()),
+        EvidenceFigure(
+            "wide", "", "", True, (Dot("c", "s", 0.002),), (ConditionMark("c", 0.002, 1e-12, 1e9),)
+        ),
+        EvidenceFigure(
+            "open", "", "", False, (Dot("c", "s", 0.002),), (ConditionMark("c", 0.002, 0.001, math.inf),)
+        ),
+        EvidenceFigure("lost", "", "", True, (), (ConditionMark("c", 0.002, math.nan, math.nan),)),
+    ],
+    ids=lambda figure: type(figure).__name__ + figure.name,
+)
+def test_the_empty_and_the_extreme_are_drawn(figure: Figure) -> None:
+    svg = to_svg(figure)
+    ElementTree.fromstring(svg)
+    assert "NaN" not in svg
+    assert "Infinity" not in svg
+    assert "undefined" not in svg
+    assert to_png(figure).startswith(b"\x89PNG")
+
+
+def crowd(number: int, **more: object) -> EvidenceFigure:
+    """An evidence figure of many readings, one of them far out and one flagged."""
+    dots = [Dot(f"condition {i % 3}", f"s{i % 40}", 0.002 + 0.001 * math.sin(i * i)) for i in range(number)]
+    dots[77] = Dot("condition 1", "s1", 0.009)
+    dots[78] = Dot("condition 1", "s1", 0.002, "still moving")
+    return EvidenceFigure("crowd", "Many.", "Many readings", False, tuple(dots), (), (), None)
+
+
+def test_thousands_of_readings_are_thinned_alike_each_time_and_say_so() -> None:
+    figure = crowd(6000)
+    drawn = drawn_dots(figure)
+    assert len(drawn) == MOST_DOTS
+    assert drawn == drawn_dots(crowd(6000))
+    assert figure.dots[77] in drawn
+    assert figure.dots[78] in drawn
+    assert f"{MOST_DOTS} of 6000" in figure_note(figure)
+    assert len(to_svg(figure)) < 400_000
+
+
+def test_few_readings_are_all_drawn() -> None:
+    assert drawn_dots(crowd(MOST_DOTS)) == crowd(MOST_DOTS).dots
+    assert figure_note(crowd(MOST_DOTS)) == ""
+
+
+def test_what_cannot_be_drawn_on_a_logarithmic_axis_is_marked() -> None:
+    figure = replace(
+        EVIDENCE, dots=(*EVIDENCE.dots, Dot("as found", "inlet 1", -0.001), Dot("x", "y", math.nan))
+    )
+    assert "not above zero" in words_of(to_svg(figure))
+    assert "1 readings without a value" in figure_note(figure)
+
+
+def test_the_evidence_is_in_a_legend_and_in_readable_units() -> None:
+    words = words_of(to_svg(EVIDENCE))
+    for expected in (
+        "reading",
+        "still moving",
+        "estimate with interval",
+        "same specimen",
+        "2 mΩ",
+        "5 mΩ",
+        "10 mΩ",
+    ):
+        assert expected in words
+    assert "2.52 mΩ 2.14 to 2.97 mΩ" in words
+
+
+def test_flags_differ_in_shape() -> None:
+    shapes = {
+        layer["mark"]["shape"] for layer in to_vega(EVIDENCE)["layer"] if layer["mark"]["type"] == "point"
+    }
+    assert {"circle", "triangle-up", "diamond"} <= shapes
+
+
+def test_curves_differ_in_dash_and_carry_their_names() -> None:
+    lines = [layer["mark"] for layer in to_vega(CURVES)["layer"] if layer["mark"]["type"] == "line"]
+    assert len({tuple(mark["strokeDash"]) for mark in lines}) == len(lines) == 4
+    words = words_of(to_svg(CURVES))
+    for expected in (*CURVES.labels, "20 Hz", "1 kHz", "20 kHz", "threshold −0.5", "level change (dB)"):
+        assert expected in words
+
+
+def test_a_curve_has_a_gap_where_a_value_is_missing() -> None:
+    broken = tuple(math.nan if i == 20 else 0.1 for i in range(len(CURVES.frequency)))
+    svg = to_svg(replace(CURVES, labels=("one",), values=(broken,)))
+    root = ElementTree.fromstring(svg)
+    assert max(n.get("d", "").count("M") for n in root.iter(f"{SVG}path") if "L" in n.get("d", "")) >= 2
+
+
+def test_shares_are_as_long_as_they_weigh() -> None:
+    bars = next(layer for layer in to_vega(SHARES)["layer"] if layer["mark"]["type"] == "rect")["data"][
+        "values"
+    ]
+    lengths = [bar["x2"] - bar["x"] for bar in bars]
+    assert lengths[1] / lengths[0] == pytest.approx(0.25 / 0.613, rel=1e-3)
+    assert {"61 %", "25 %", "14 %", "under 0.1 %"} <= {
+        b.text.replace("\u00a0", " ") for b in boxes(to_svg(SHARES))
+    }
+
+
+@pytest.mark.parametrize("figure", FIGURES, ids=lambda figure: figure.name)
+def test_a_drawing_is_plain_json_and_fetches_nothing(figure: Figure) -> None:
+    text = json.dumps(to_vega(figure), allow_nan=False)
+    assert "http" not in text
+    assert '"url"' not in text

@@ -1,0 +1,54 @@
+"""The numbers of a figure come back from its CSV as they went in."""
+
+import csv
+import io
+from dataclasses import replace
+
+import pytest
+from tests.adapters.render.hostile import MARKUP
+from tests.adapters.render.sample import CURVES, EVIDENCE, LADDER, SHARES
+
+from ohmsworth.adapters.render import to_csv
+from ohmsworth.report.document import LadderFigure, LadderMark
+
+
+def rows(text: str) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(text, newline="")))
+
+
+def test_the_ladder_returns() -> None:
+    back = tuple(
+        LadderMark(
+            row["kind"],  # type: ignore[arg-type]
+            row["label"],
+            row["group"],
+            float(row["value [Ω]"]),
+            float(row["low [Ω]"]) if row["low [Ω]"] else None,
+            float(row["high [Ω]"]) if row["high [Ω]"] else None,
+            row["note"],
+        )
+        for row in rows(to_csv(LADDER))
+    )
+    assert back == LADDER.marks
+
+
+def test_the_readings_return() -> None:
+    table = rows(to_csv(EVIDENCE))
+    readings = [row for row in table if row["kind"] == "reading"]
+    assert [float(row["value [Ω]"]) for row in readings] == [dot.value for dot in EVIDENCE.dots]
+    assert [row["flag"] for row in readings] == [dot.flag for dot in EVIDENCE.dots]
+    assert {row["kind"]: float(row["value [Ω]"]) for row in table}["limit"] == EVIDENCE.limit
+    assert sum(row["kind"] == "pair" for row in table) == 18
+
+
+def test_shares_and_curves_return() -> None:
+    assert [float(row["share [1]"]) for row in rows(to_csv(SHARES))] == list(SHARES.shares)
+    table = rows(to_csv(CURVES))
+    assert [float(row["frequency [Hz]"]) for row in table] == list(CURVES.frequency)
+    assert [float(row["as found: level change (dB)"]) for row in table] == list(CURVES.values[0])
+
+
+@pytest.mark.parametrize("label", [MARKUP, 'a,b;"c"', "two\nlines", "=1+1"])
+def test_any_label_returns(label: str) -> None:
+    figure = LadderFigure("l", "", "", (replace(LADDER.marks[0], label=label),))
+    assert rows(to_csv(figure))[0]["label"] == label
