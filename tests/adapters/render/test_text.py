@@ -1,0 +1,106 @@
+"""Plain text: aligned, complete, and without control codes."""
+
+import math
+from dataclasses import replace
+
+import pytest
+from tests.adapters.render.hostile import Nasty, hostile_report
+from tests.adapters.render.sample import ESTIMATES, FIGURES, LADDER, REPORT
+
+from ohmsworth.adapters.render import to_text
+from ohmsworth.adapters.render.measure import columns
+from ohmsworth.adapters.render.text_ladder import ladder_lines
+from ohmsworth.adapters.render.text_table import table_lines
+from ohmsworth.report.document import (
+    CurveFigure,
+    Document,
+    EvidenceFigure,
+    LadderFigure,
+    LadderMark,
+    Paragraph,
+    Section,
+    ShareFigure,
+    Table,
+)
+
+
+@pytest.mark.parametrize("width", [60, 100, 140])
+def test_no_line_is_wider_than_asked(width: int) -> None:
+    lines = to_text(REPORT, width).splitlines()
+    assert max(columns(line) for line in lines) <= width
+    assert max(columns(line) for line in lines) > width - 15
+
+
+def test_no_control_codes_even_when_given() -> None:
+    text = to_text(Document("a\x1b[31mb", "\u202ec", "en", "\x07", (Section("s\r\n", (Paragraph("\x00"),)),)))
+    assert all(letter.isprintable() or letter == "\n" for letter in text)
+    assert "\u202e" not in text
+
+
+def test_the_verdict_stands_out_without_colour() -> None:
+    text = to_text(REPORT)
+    assert "[ ✓ WITHIN ]" in text
+    assert "CAUTION: Unplug the amplifiers" in text
+    assert "WARNING:" in text
+    assert " 2. Wipe the contact." in text
+
+
+def test_everything_said_is_there_in_order() -> None:
+    text = to_text(REPORT)
+    places = [
+        text.index(words) for words in (REPORT.title, "Answer", "Six inlets", "Uncertainty\n", "Steps\n")
+    ]
+    assert places == sorted(places)
+    assert all(figure.caption in text for figure in FIGURES)
+    assert text.rstrip().endswith(REPORT.footer)
+
+
+def test_hostile_text_is_shown_as_it_is() -> None:
+    text = Nasty()
+    document = hostile_report(text)
+    shown = "".join(to_text(document, 400).split()).lower()
+    ladder, evidence, shares, curves = document.sections[1].blocks
+    assert isinstance(ladder, LadderFigure)
+    assert isinstance(evidence, EvidenceFigure)
+    assert isinstance(shares, ShareFigure)
+    assert isinstance(curves, CurveFigure)
+    # Words inside pictures are not drawn in text; the ladder is drawn instead of described.
+    dots = [word for dot in evidence.dots for word in (dot.condition, dot.specimen, dot.flag) if word]
+    undrawn = {*dots, *shares.labels, *curves.labels, curves.quantity, ladder.alt}
+    assert {given for given in text.given if given.lower() not in shown} == undrawn
+
+
+def test_columns_line_up_with_wide_letters() -> None:
+    table = Table("", ("名", "value"), (("接触", "1"), ("plug", "22")), (1,))
+    lines = table_lines(table, 40)
+    assert lines == ["名    value", "----  -----", "接触      1", "plug     22"]
+
+
+def test_long_cells_wrap_and_keep_their_words() -> None:
+    lines = table_lines(replace(ESTIMATES, rows=(("a condition with a long name " * 3, "1", "2", "3"),)), 50)
+    assert max(columns(line) for line in lines) <= 50
+    first_column = " ".join(line[:20].strip() for line in lines[3:-1])
+    assert " ".join(first_column.split()).count("condition with a") == 3
+
+
+def test_an_empty_table_says_so() -> None:
+    assert table_lines(Table("T", (), ()), 40) == ["T", "nothing to list"]
+
+
+def test_the_ladder_is_sorted_and_each_mark_has_its_line() -> None:
+    lines = ladder_lines(LADDER, 120)
+    rows = [line for line in lines if ": " in line and line[0] in ".=O|w>"]
+    assert len(rows) == len(LADDER.marks)
+    tracks = [row.split("  ")[0] for row in rows]
+    assert len({len(track) for track in tracks}) == 1
+    places = [max(track.find(sign) for sign in "O|w>") for track in tracks]
+    assert places == sorted(places)
+    assert "LIMIT: Datasheet limit: 3 mΩ" in "\n".join(lines)
+
+
+def test_the_ladder_points_beyond_its_ends() -> None:
+    marks = (LadderMark("contact", "tiny", "", 1e-9), LadderMark("threshold", "huge", "", math.inf))
+    lines = ladder_lines(replace(LADDER, marks=marks), 100)
+    assert lines[1].startswith("<")
+    assert lines[2].split("  ")[0].endswith(">")
+    assert ladder_lines(replace(LADDER, marks=()), 100) == ["nothing to list"]
