@@ -1,0 +1,103 @@
+"""The heading of readings.csv: which column holds what, in which unit."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from ohmsworth.errors import Fault, QuantityFault, nearest_name, shorten
+from ohmsworth.units import Unit, parse_unit, tidy
+
+LABELS = ("specimen", "condition", "contact", "mating", "plug", "socket", "plug condition", "socket condition")
+QUANTITIES = {"voltage": "voltage", "current": "current", "resistance": "resistance", "temperature": "temperature"}
+#: Columns that are kept in the file and not used.
+REMARKS = ("note", "notes", "remark", "operator", "day", "date", "meter", "step", "reading")
+KNOWN = (*LABELS, "polarity", "time", *QUANTITIES, *REMARKS)
+
+_HEADING = re.compile(r"\s*(?P<name>[^\[\]()]*?)\s*(?:\[(?P<square>[^\[\]]*)\]|\((?P<round>[^()]*)\))?\s*")
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column: its place, its name, and its unit where it is a quantity."""
+
+    place: int
+    name: str
+    unit: Unit | None
+
+
+def split_heading(text: str) -> tuple[str, str | None]:
+    """Name and unit of a heading such as ``voltage [mV]``."""
+    match = _HEADING.fullmatch(tidy(text))
+    if not match:
+        return tidy(text).lower(), None
+    unit = match["square"] if match["square"] is not None else match["round"]
+    return " ".join(match["name"].lower().replace("_", " ").split()), unit
+
+
+def read_header(cells: list[str], line: int, file: str) -> tuple[dict[str, Column], list[Fault], list[str]]:
+    """Columns by name, faults, and headings that are not used."""
+    columns: dict[str, Column] = {}
+    faults: list[Fault] = []
+    unused: list[str] = []
+    for place, cell in enumerate(cells):
+        name, unit_text = split_heading(cell)
+        where = f"{file}, line {line}, column {place + 1}"
+        if not name and unit_text is None:
+            continue
+        if name not in KNOWN:
+            _unknown(name, cell, where, faults, unused)
+        elif name in columns:
+            faults.append(
+                Fault(where, f"a second column {shorten(name)}", "each column once", "Rename or remove one of them.")
+            )
+        else:
+            columns[name] = Column(place, name, _unit(name, unit_text, where, faults))
+    faults += _missing(columns, f"{file}, line {line}") if not faults else []
+    return columns, faults, unused
+
+
+def _unknown(name: str, cell: str, where: str, faults: list[Fault], unused: list[str]) -> None:
+    near = nearest_name(name, KNOWN, cutoff=0.75)
+    if near is None:
+        unused.append(tidy(cell)[:40])
+        return
+    faults.append(
+        Fault(where, f"the unknown column {shorten(cell)}", f"a known one; the nearest is {near!r}",
+              f"Write {near!r}, or begin the name with 'note' to keep it as a remark.")
+    )
+
+
+def _unit(name: str, unit_text: str | None, where: str, faults: list[Fault]) -> Unit | None:
+    if name not in QUANTITIES:
+        return None
+    try:
+        return parse_unit(unit_text or "", QUANTITIES[name])
+    except QuantityFault as fault:
+        example = {"voltage": "mV", "current": "mA", "resistance": "mΩ", "temperature": "°C"}[name]
+        faults.append(
+            Fault(f"{where} ({name})", fault.found, fault.expected, f"Head the column '{name} [{example}]' or the like.")
+        )
+        return None
+
+
+def _missing(columns: dict[str, Column], where: str) -> list[Fault]:
+    faults = []
+    if "specimen" not in columns and not ("plug" in columns and "socket" in columns):
+        faults.append(
+            Fault(where, "no column 'specimen'", "a column 'specimen' (or 'plug' and 'socket')",
+                  "Add the column; give every specimen a name of its own.")
+        )
+    volts, amps, ohms = (name in columns for name in ("voltage", "current", "resistance"))
+    if ohms and (volts or amps):
+        faults.append(
+            Fault(where, "both 'resistance' and 'voltage' or 'current'", "either resistance, or voltage and current",
+                  "Keep one of the two; rename the other to 'note ...'.")
+        )
+    elif not ohms and not (volts and amps):
+        have = "only 'voltage'" if volts else "only 'current'" if amps else "no column of readings"
+        faults.append(
+            Fault(where, have, "'voltage [unit]' with 'current [unit]', or 'resistance [unit]'",
+                  "Add the missing column with its unit.")
+        )
+    return faults

@@ -1,0 +1,104 @@
+"""Faults of whole rows: a zero current, signs that contradict each other, rows pasted twice."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+
+from ohmsworth.errors import Fault
+from ohmsworth.readings.table import FORWARD, OFF, REVERSED, Array
+
+FILE = "readings.csv"
+#: A run of at least this many rows that occurs twice was pasted twice; shorter runs can be chance.
+PASTED_RUN = 6
+#: A voltage of the wrong sign below this may be thermal EMF; above it is a swapped lead.
+_EMF_AT_MOST = 50e-6
+
+
+def check_rows(
+    lines: list[int],
+    quantity: dict[str, Array],
+    polarity: np.ndarray,
+    texts: Callable[[str], list[str]],
+    columns: set[str],
+    known_bad: set[str],
+) -> list[Fault]:
+    """Every fault that needs more than one cell to see."""
+    faults = _empty_readings(lines, quantity, known_bad)
+    if "current" in quantity:
+        faults += _current_faults(lines, quantity["current"], polarity)
+        faults += _sign_faults(lines, quantity["voltage"], quantity["current"], polarity)
+    identity = [name for name in columns if name != "note"]
+    return faults + _repeated_rows(lines, [texts(name) for name in sorted(identity)], "time" in columns)
+
+
+def _empty_readings(lines: list[int], quantity: dict[str, Array], known_bad: set[str]) -> list[Fault]:
+    faults = []
+    for name in ("voltage", "current", "resistance"):
+        for i in np.flatnonzero(np.isnan(quantity[name])) if name in quantity else ():
+            where = f"{FILE}, line {lines[i]}, column '{name}'"
+            if where not in known_bad:
+                faults.append(Fault(where, "an empty cell", "a number", "Type the reading, or delete the row."))
+    return faults
+
+
+def _current_faults(lines: list[int], current: Array, polarity: np.ndarray) -> list[Fault]:
+    faults = []
+    for i in np.flatnonzero((current == 0) & (polarity != OFF)):
+        faults.append(
+            Fault(f"{FILE}, line {lines[i]}, column 'current'", "a current of zero", "the current that flowed",
+                  "Type the current; for a reading with the current off write 'zero' as polarity.")
+        )
+    for i in np.flatnonzero((current < 0) & (polarity == FORWARD)):
+        faults.append(
+            Fault(f"{FILE}, line {lines[i]}, column 'current'", "a negative current with polarity +",
+                  "signs that agree", "Correct the sign, or write − as polarity.")
+        )
+    return faults
+
+
+def _sign_faults(lines: list[int], voltage: Array, current: Array, polarity: np.ndarray) -> list[Fault]:
+    """V and I of opposite sign mean a negative resistance, unless the meter shows magnitudes."""
+    opposite = (voltage * current < 0) & (np.abs(voltage) > _EMF_AT_MOST) & (polarity != OFF)
+    # "−" with a positive current: the supply was turned round and its display shows no sign.
+    opposite &= ~((polarity == REVERSED) & (current > 0) & (voltage < 0))
+    return [
+        Fault(f"{FILE}, line {lines[i]}", "voltage and current of opposite sign", "the same sign for both",
+              "Check which lead was turned round; state both with their signs and the polarity.")
+        for i in np.flatnonzero(opposite)
+    ]  # fmt: skip
+
+
+def _repeated_rows(lines: list[int], columns: list[list[str]], timed: bool) -> list[Fault]:
+    """Rows that stand twice: certain where a time is written, otherwise only for whole runs."""
+    rows = list(zip(*columns, strict=True))
+    first: dict[tuple[str, ...], int] = {}
+    faults: list[Fault] = []
+    previous = -2  # row that the row before this one repeats
+    run: list[tuple[int, int]] = []
+    for i, row in enumerate(rows):
+        seen = first.setdefault(row, i)
+        if seen == i:
+            faults += _run_fault(run, lines, timed)
+            run, previous = [], -2
+            continue
+        if seen != previous + 1 and run:
+            faults += _run_fault(run, lines, timed)
+            run = []
+        run.append((seen, i))
+        previous = seen
+    return faults + _run_fault(run, lines, timed)
+
+
+def _run_fault(run: list[tuple[int, int]], lines: list[int], timed: bool) -> list[Fault]:
+    # A run that only repeats one and the same row is a steady meter, not a paste.
+    distinct = len({seen for seen, _ in run})
+    if not run or (not timed and (len(run) < PASTED_RUN or distinct < PASTED_RUN)):
+        return []
+    old = f"{lines[run[0][0]]}" if len(run) == 1 else f"{lines[run[0][0]]} to {lines[run[-1][0]]}"
+    new = f"line {lines[run[0][1]]}" if len(run) == 1 else f"lines {lines[run[0][1]]} to {lines[run[-1][1]]}"
+    return [
+        Fault(f"{FILE}, {new}", f"the same as line{'s' if len(run) > 1 else ''} {old} in every cell",
+              "each reading once", "Delete the copy, or correct what was copied by mistake.")
+    ]  # fmt: skip

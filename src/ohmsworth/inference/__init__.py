@@ -1,0 +1,1 @@
+"""What the readings support: scatter, intervals, comparisons and verdicts."""

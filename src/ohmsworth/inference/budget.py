@@ -1,0 +1,65 @@
+"""The uncertainty budget of a condition: every contribution, largest first, with what would reduce it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ohmsworth.inference.conditions import ConditionResult
+from ohmsworth.inference.measured import Measured
+
+REMEDIES = {
+    "specimen": "measure more specimens",
+    "response": "treat and measure more specimens",
+    "plug": "use more plugs",
+    "socket": "use more sockets",
+    "contact": "measure more contacts of each specimen",
+    "mating": "mate and measure each specimen more often",
+    "reading": "take more readings in each mating, with a larger current if the film allows it",
+    "voltmeter gain": "use a voltmeter with a smaller % of reading, or have it calibrated",
+    "ammeter gain": "use an ammeter or shunt with a smaller % of reading, or have it calibrated",
+    "ohmmeter gain": "use a meter with a smaller % of reading, or have it calibrated",
+    "thermal EMF": "reverse the current and read both polarities",
+    "meter counts": "use a range with a finer last digit, or a larger current within the dry-circuit limit",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class BudgetLine:
+    """One contribution: standard uncertainty in ohm, its share of the variance, and what would reduce it."""
+
+    source: str
+    contribution: float
+    share: float
+    remedy: str
+
+
+def budget(measured: Measured, result: ConditionResult) -> tuple[BudgetLine, ...]:
+    """Split the variance of a condition's median or mean by source; shares add to 1."""
+    parts = {part.source: part.uncertainty**2 for part in result.parts}
+    parts.update(_scatter_parts(measured, result))
+    total = sum(parts.values())
+    unit = result.value if measured.scale == "log" else 1.0
+    lines = [
+        BudgetLine(name, float(np.sqrt(v)) * abs(unit), v / total, REMEDIES[name.removesuffix(" scatter")])
+        for name, v in parts.items()
+        if v > 0
+    ]
+    return tuple(sorted(lines, key=lambda line: -line.share))
+
+
+def _scatter_parts(measured: Measured, result: ConditionResult) -> dict[str, float]:
+    """Each level's part of the estimate's variance, scaled so that they add up to it."""
+    if measured.engine is None or result.estimate is None:
+        return {}
+    fit, design = measured.engine.fit, measured.design
+    member = np.flatnonzero(design.condition == result.condition)
+    raw = {
+        level.name: fit.of(level.name, result.condition) / len(np.unique(level.node[member]))
+        for level in (*design.chain, *design.crossed)
+    }
+    whole = sum(raw.values())
+    if whole == 0:
+        return {}
+    return {f"{name} scatter": v / whole * result.estimate.variance for name, v in raw.items()}

@@ -1,0 +1,168 @@
+"""One condition against the reference: how much it differs, whether that matters, what would settle it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ohmsworth.inference.conditions import ConditionResult
+from ohmsworth.inference.engine import Engine, difference
+from ohmsworth.inference.equivalence import OPEN, tost_coverage, verdict_against_margin
+from ohmsworth.inference.measured import Measured, difference_parts, with_meters
+from ohmsworth.inference.more import Needed, Scatter, specimens_needed
+from ohmsworth.inference.permutation import Exact, sign_flips, two_groups
+from ohmsworth.inference.scale import Interval, difference_in_ohm, ratio
+
+
+@dataclass(frozen=True, slots=True)
+class ComparisonResult:
+    """Condition `of` against condition `against` (label numbers); ohm.
+
+    `settle` lists designs that would settle an open question, cheapest in specimens last.
+    """
+
+    of: int
+    against: int
+    paired: bool
+    pairs: int
+    difference: float
+    difference_interval: Interval
+    ratio: float | None
+    ratio_interval: Interval | None
+    standard_error: float
+    freedom: float
+    p_value: float
+    exact: Exact | None
+    margin: float | None
+    verdict: str
+    settle: tuple[Needed, ...]
+
+
+def compare(
+    measured: Measured,
+    first: ConditionResult,
+    second: ConditionResult,
+    margin: float | None,
+    coverage: float,
+    seed: int,
+) -> ComparisonResult | None:
+    """Compare two conditions; None when the data leave nothing to compare by.
+
+    Parameters
+    ----------
+    measured
+        The fitted study.
+    first, second
+        The conditions' own results (first minus second is reported).
+    margin
+        Smallest change that matters (ohm), or None.
+    coverage
+        Of the intervals; each one-sided test runs at 1 − coverage.
+    seed
+        For permutations drawn at random in large designs.
+    """
+    engine = measured.engine
+    if engine is None or first.estimate is None or second.estimate is None:
+        return None
+    members = [np.flatnonzero(measured.design.condition == r.condition) for r in (first, second)]
+    parts = difference_parts(measured, *members)
+    between = with_meters(difference(engine, first.condition, second.condition), parts)
+    ends = (measured.scale, first.estimate, second.estimate, between)
+    amount, interval = difference_in_ohm(*ends, coverage)
+    _, tested = difference_in_ohm(*ends, tost_coverage(coverage))
+    times, times_interval = ratio(*ends, coverage)
+    decision = verdict_against_margin(*tested, margin)
+    values, _ = engine.means.differences(first.condition, second.condition)
+    settle: tuple[Needed, ...] = ()
+    if decision == OPEN and margin is not None:
+        fixed = sum(part.uncertainty**2 for part in parts if part.source != "meter counts")
+        settle = _settle(measured, first, second, margin, coverage, fixed)
+    return ComparisonResult(
+        first.condition,
+        second.condition,
+        len(values) > 0,
+        len(values),
+        amount,
+        interval,
+        times,
+        times_interval,
+        between.standard_error,
+        between.freedom,
+        between.p_value(),
+        _exact(engine, first.condition, second.condition, seed),
+        margin,
+        decision,
+        settle,
+    )
+
+
+def _exact(engine: Engine, of: int, against: int, seed: int) -> Exact | None:
+    if engine.design.crossed:
+        return None  # re-paired parts are not exchangeable one specimen at a time
+    if not engine.design.paired:
+        return two_groups(engine.means.of(of), engine.means.of(against), seed)
+    values, _ = engine.means.differences(of, against)
+    return sign_flips(values, seed)
+
+
+def _settle(
+    measured: Measured,
+    first: ConditionResult,
+    second: ConditionResult,
+    margin: float,
+    coverage: float,
+    fixed: float,
+) -> tuple[Needed, ...]:
+    """Designs that would settle it: with as many matings as now, and with twice as many."""
+    assert measured.engine is not None and first.estimate is not None and second.estimate is not None
+    scatter = _scatter(measured.engine, (first.condition, second.condition), fixed)
+    amount = first.estimate.value - second.estimate.value
+    margins = (-margin, margin)
+    if measured.scale == "log":
+        base = second.value
+        low = float(np.log1p(-margin / base)) if margin < base else -np.inf
+        margins = (low, float(np.log1p(margin / base)))
+    matings = _matings(measured.engine)
+    found = [
+        specimens_needed(scatter, amount, margins, m, 1 - coverage)
+        for m in dict.fromkeys((matings, max(2 * matings, 3)))
+    ]
+    return tuple(needed for needed in found if needed is not None)
+
+
+def _scatter(engine: Engine, pair: tuple[int, int], fixed: float) -> Scatter:
+    """Sum over both conditions of what further specimens and further matings average down."""
+    chain = {level.name: level for level in engine.design.chain}
+    specimen = mating = 0.0
+    per = _per_mating(engine)
+    for condition in pair:
+        outer = ("response",) if engine.design.paired else ("specimen", "plug", "socket")
+        specimen += sum(engine.fit.of(name, condition) for name in outer)
+        if "contact" in chain:
+            specimen += engine.fit.of("contact", condition) / per["contact"]
+        mating += engine.fit.of("mating", condition) / per["contact"]
+        if engine.design.residual.name == "reading":
+            mating += engine.fit.of("reading", condition) / per["reading"] / per["contact"]
+        elif engine.design.residual.name == "mating":
+            continue
+        elif engine.design.residual.name not in (*outer, "contact"):
+            specimen += engine.fit.of(engine.design.residual.name, condition)
+    return Scatter(specimen, mating, fixed, engine.design.paired)
+
+
+def _per_mating(engine: Engine) -> dict[str, float]:
+    """Average number of contacts a specimen and of readings a mating."""
+    sizes = {level.name: level.size for level in engine.design.chain}
+    cells = len(engine.means.value)
+    contacts = sizes.get("contact", cells) / cells
+    groups = sizes.get("mating", sizes.get("contact", cells))
+    return {"contact": max(contacts, 1.0), "reading": max(len(engine.design.y) / groups, 1.0)}
+
+
+def _matings(engine: Engine) -> int:
+    sizes = {level.name: level.size for level in engine.design.chain}
+    groups = sizes.get("contact", len(engine.means.value))
+    return max(round(sizes.get("mating", groups) / groups), 1)
+
+

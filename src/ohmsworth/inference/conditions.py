@@ -1,0 +1,159 @@
+"""Each condition's population: its median or mean, what lies below which bound, and the chance of the next being over."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ohmsworth.inference.engine import Engine, Estimate, condition_mean
+from ohmsworth.inference.kenward_roger import variance_freedom
+from ohmsworth.inference.measured import Measured, MeterPart, meter_parts, with_meters
+from ohmsworth.inference.scale import to_ohm
+from ohmsworth.inference.tolerance import one_sided_factor, probability_over
+from ohmsworth.readings.table import Array
+
+#: A tolerance bound holds for at least this share of future matings.
+CONTENT = 0.95
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ConditionResult:
+    """One condition, in ohm; None where the data cannot say.
+
+    Parameters
+    ----------
+    condition
+        Label number.
+    specimens, readings
+        How many took part.
+    value, uncertainty, low, high
+        Median (log) or mean (linear) of the population with its interval.
+    freedom
+        Effective degrees of freedom.
+    tolerance
+        Upper bound below which at least CONTENT of next matings of next specimens lie, with the study's coverage
+        as confidence.
+    probability_within
+        That the median or mean is within the limit.
+    probability_over
+        That the next mating of the next specimen is over the limit.
+    estimate, parts
+        The same on the scale of analysis, scatter alone, and what the meters add.
+    """
+
+    condition: int
+    specimens: int
+    readings: int
+    value: float
+    uncertainty: float | None
+    low: float | None
+    high: float | None
+    freedom: float | None
+    tolerance: float | None
+    probability_within: float | None
+    probability_over: float | None
+    estimate: Estimate | None
+    parts: tuple[MeterPart, ...]
+
+
+def condition_result(
+    measured: Measured, condition: int, limit: float | None, coverage: float
+) -> ConditionResult:
+    """Estimate one condition's population."""
+    design = measured.design
+    member = np.flatnonzero(design.condition == condition)
+    specimens = len(np.unique(design.specimen[member]))
+    parts = meter_parts(measured, member)
+    if measured.engine is None:
+        return _meters_only(measured, condition, specimens, member, parts, limit, coverage)
+    estimate = condition_mean(measured.engine, condition)
+    total = with_meters(estimate, parts)
+    value, uncertainty, (low, high) = to_ohm(measured.scale, total, coverage)
+    bound = _on_scale(measured, limit)
+    spread = _future(measured.engine, condition) if specimens > 1 else None
+    return ConditionResult(
+        condition,
+        specimens,
+        len(member),
+        value,
+        uncertainty,
+        low,
+        high,
+        total.freedom,
+        _tolerance(measured, total, spread, coverage) if spread else None,
+        None if bound is None else 1 - probability_over(total.value, total.variance, total.freedom, bound),
+        None if bound is None or spread is None else _next_over(total, spread, bound),
+        estimate,
+        parts,
+    )
+
+
+def _meters_only(
+    measured: Measured,
+    condition: int,
+    specimens: int,
+    member: Array,
+    parts: tuple[MeterPart, ...],
+    limit: float | None,
+    coverage: float,
+) -> ConditionResult:
+    """Without scatter to fit, the mean and the meters' uncertainty are all there is."""
+    mean = float(measured.design.y[member].mean())
+    total = with_meters(Estimate(mean, 0.0, np.inf), parts)
+    value, uncertainty, (low, high) = to_ohm(measured.scale, total, coverage)
+    known = total.variance > 0
+    bound = _on_scale(measured, limit)
+    within = None
+    if known and bound is not None:
+        within = 1 - probability_over(total.value, total.variance, total.freedom, bound)
+    return ConditionResult(
+        condition,
+        specimens,
+        len(member),
+        value,
+        uncertainty if known else None,
+        low if known else None,
+        high if known else None,
+        None,
+        None,
+        within,
+        None,
+        None,
+        parts,
+    )
+
+
+def _on_scale(measured: Measured, limit: float | None) -> float | None:
+    if limit is None:
+        return None
+    return float(np.log(limit)) if measured.scale == "log" else limit
+
+
+def _future(engine: Engine, condition: int) -> tuple[float, float] | None:
+    """Variance of one future mating of one future specimen, and its degrees of freedom.
+
+    Reading scatter is the meters' affair, not the contact's; it is left out where it can be told apart.
+    """
+    names = [level.name for level in engine.design.chain] + [level.name for level in engine.design.crossed]
+    kept = [name for name in names if name != "reading"] or names
+    for chosen in (kept, names):
+        weights = np.array(
+            [float(c.level in chosen and c.condition in (None, condition)) for c in engine.fit.components]
+        )
+        variance = float(weights @ engine.fit.variance)
+        if variance > 0:
+            return variance, max(variance_freedom(engine.parts, weights, variance), 1.0)
+    return None
+
+
+def _tolerance(measured: Measured, total: Estimate, spread: tuple[float, float], coverage: float) -> float:
+    variance, freedom = spread
+    factor = one_sided_factor(variance / total.variance, freedom, CONTENT, coverage)
+    bound = total.value + factor * np.sqrt(variance)
+    return float(np.exp(min(bound, 700.0)) if measured.scale == "log" else bound)
+
+
+def _next_over(total: Estimate, spread: tuple[float, float], bound: float) -> float:
+    variance, freedom = spread
+    return probability_over(total.value, variance + total.variance, freedom, bound)

@@ -1,0 +1,146 @@
+"""Contrasts of condition means, by whichever small-sample form holds its promise for the design."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy import stats
+
+from ohmsworth.inference.design import Design
+from ohmsworth.inference.kenward_roger import SmallSample, contrast_freedom, small_sample
+from ohmsworth.inference.means import Means, specimen_means
+from ohmsworth.inference.reml import Fit, fit_reml
+from ohmsworth.inference.unequal import levels_to_split
+from ohmsworth.readings.study import Scatter
+from ohmsworth.readings.table import Array
+
+KENWARD_ROGER = "REML with Kenward-Roger"
+SPECIMEN_MEANS = "t on specimen means"
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """An estimate on the scale of analysis with its variance and degrees of freedom."""
+
+    value: float
+    variance: float
+    freedom: float
+
+    @property
+    def standard_error(self) -> float:
+        """Square root of the variance."""
+        return float(np.sqrt(self.variance))
+
+    def interval(self, coverage: float) -> tuple[float, float]:
+        """Two-sided t interval."""
+        half = float(stats.t.ppf((1 + coverage) / 2, self.freedom)) * self.standard_error
+        return self.value - half, self.value + half
+
+    def p_value(self, against: float = 0.0) -> float:
+        """Two-sided p-value of the hypothesis that the value is `against`."""
+        if self.variance == 0:
+            return float(self.value == against)
+        return float(2 * stats.t.sf(abs(self.value - against) / self.standard_error, self.freedom))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Engine:
+    """A fitted study: everything that contrasts, tolerance bounds and plans are computed from."""
+
+    design: Design
+    fit: Fit
+    parts: SmallSample
+    means: Means
+    split: frozenset[str]
+
+    @property
+    def exact(self) -> bool:
+        """Whether specimen means stand in for the bounded fit."""
+        levels = [level.name for level in self.design.chain]
+        return self.fit.at_bound and "specimen" in levels and not self.design.crossed
+
+
+def make_engine(design: Design, scatter: Scatter) -> Engine:
+    """Fit `design`, splitting the scatter by condition as `scatter` says."""
+    split = levels_to_split(design, scatter)
+    fit = fit_reml(design, split)
+    return Engine(design, fit, small_sample(fit), specimen_means(design), split)
+
+
+def condition_mean(engine: Engine, condition: int) -> Estimate:
+    """The mean of one condition (of the population of specimens)."""
+    if engine.exact:
+        found = _means_estimate(engine, condition)
+        if found is not None:
+            return found
+    contrast = np.zeros(engine.design.conditions)
+    contrast[condition] = 1
+    return _by_kenward_roger(engine, contrast)
+
+
+def difference(engine: Engine, of: int, against: int) -> Estimate:
+    """Mean of condition `of` minus mean of condition `against`."""
+    if engine.exact:
+        found = _paired_means(engine, of, against) if engine.design.paired else _two_means(engine, of, against)
+        if found is not None:
+            return found
+    contrast = np.zeros(engine.design.conditions)
+    contrast[of], contrast[against] = 1, -1
+    return _by_kenward_roger(engine, contrast)
+
+
+def method_of(engine: Engine) -> str:
+    """Name of the form in use."""
+    return SPECIMEN_MEANS if engine.exact else KENWARD_ROGER
+
+
+def _by_kenward_roger(engine: Engine, contrast: Array) -> Estimate:
+    variance = float(contrast @ engine.parts.adjusted @ contrast)
+    return Estimate(
+        float(contrast @ engine.fit.mean), variance, contrast_freedom(engine.parts, contrast)
+    )
+
+
+def _means_estimate(engine: Engine, condition: int) -> Estimate | None:
+    values = engine.means.of(condition)
+    if engine.design.paired or engine.split:
+        if len(values) < 2:
+            return None
+        return Estimate(float(values.mean()), float(values.var(ddof=1)) / len(values), len(values) - 1)
+    square, freedom = _pooled_square(engine)
+    return Estimate(float(values.mean()), square / len(values), freedom) if freedom > 0 else None
+
+
+def _two_means(engine: Engine, of: int, against: int) -> Estimate | None:
+    first, second = _means_estimate(engine, of), _means_estimate(engine, against)
+    if first is None or second is None:
+        return None
+    variance = first.variance + second.variance
+    freedom = first.freedom
+    if engine.split:  # Welch
+        freedom = welch_satterthwaite(
+            [first.variance, second.variance], [first.freedom, second.freedom]
+        )
+    return Estimate(first.value - second.value, variance, freedom)
+
+
+def _paired_means(engine: Engine, of: int, against: int) -> Estimate | None:
+    values, complete = engine.means.differences(of, against)
+    if not complete or len(values) < 2:
+        return None
+    return Estimate(float(values.mean()), float(values.var(ddof=1)) / len(values), len(values) - 1)
+
+
+def _pooled_square(engine: Engine) -> tuple[float, float]:
+    groups = [engine.means.of(c) for c in range(engine.design.conditions)]
+    freedom = sum(len(g) - 1 for g in groups)
+    squares = sum(float(((g - g.mean()) ** 2).sum()) for g in groups)
+    return (squares / freedom if freedom else 0.0), float(freedom)
+
+
+def welch_satterthwaite(variances: list[float], freedoms: list[float]) -> float:
+    """Effective degrees of freedom of a sum of variances (GUM G.4.1, equation G.2b)."""
+    total = sum(variances)
+    spread = sum(v**2 / f for v, f in zip(variances, freedoms, strict=True) if v > 0)
+    return total**2 / spread if spread > 0 else np.inf

@@ -1,0 +1,60 @@
+"""One mean a specimen: the exact small-sample form, and the ground for exact tests.
+
+Where every specimen carries the same number of matings and readings, a t interval on specimen means holds its
+coverage exactly, whatever the scatter at the levels below; where it does not, the means' variance is still estimated
+without bias. It takes over where REML meets the zero bound, because there the bounded fit would be
+needlessly wide (or claim degrees of freedom it does not have).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ohmsworth.inference.design import Design
+from ohmsworth.readings.table import Array, Codes, number_cells
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Means:
+    """Unweighted nested mean of every specimen under every condition it occurs in.
+
+    `value`, `specimen`, `condition` have one entry a specimen-condition cell.
+    """
+
+    value: Array
+    specimen: Codes
+    condition: Codes
+
+    def of(self, condition: int) -> Array:
+        """The specimens' means under one condition."""
+        return self.value[self.condition == condition]
+
+    def differences(self, of: int, against: int) -> tuple[Array, bool]:
+        """Differences of specimens measured under both, and whether all of them were."""
+        first = dict(zip(self.specimen[self.condition == of], self.of(of), strict=True))
+        second = dict(zip(self.specimen[self.condition == against], self.of(against), strict=True))
+        both = [s for s in first if s in second]
+        complete = len(both) == len(first) == len(second)
+        return np.array([first[s] - second[s] for s in both]), complete
+
+
+def specimen_means(design: Design) -> Means:
+    """Average readings within matings, matings within contacts, contacts within specimens."""
+    cell = number_cells([design.specimen, design.condition])
+    value, node = design.y, np.arange(len(design.y))
+    for level in reversed(design.chain[:-1]):
+        if level.name == "specimen":  # across conditions in a paired design: too far out
+            break
+        value, node = _average_up(value, node, level.node, level.size)
+    value, _ = _average_up(value, node, cell, int(cell.max()) + 1)
+    first = np.unique(cell, return_index=True)[1]
+    return Means(value, design.specimen[first], design.condition[first])
+
+
+def _average_up(value: Array, inner: Codes, outer: Codes, size: int) -> tuple[Array, Codes]:
+    """Mean of the inner groups' values within each outer group."""
+    parent = np.empty(len(value), np.int64)
+    parent[inner] = outer
+    return np.bincount(parent, value, size) / np.bincount(parent, minlength=size), outer

@@ -1,0 +1,146 @@
+"""Resistances on the scale of analysis, with the meters' parts of the uncertainty on the same scale."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ohmsworth.errors import ArgumentFault
+from ohmsworth.inference.design import Design, build_design
+from ohmsworth.inference.engine import Engine, Estimate, make_engine, welch_satterthwaite
+from ohmsworth.readings.study import Scale, Scatter
+from ohmsworth.readings.table import Array, Codes
+from ohmsworth.resistance import Resistances
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Measured:
+    """A fitted study and its meters.
+
+    Parameters
+    ----------
+    scale
+        Scale of analysis; with "log" all arrays below are relative uncertainties.
+    engine
+        The fitted scatter; None when there is nothing to fit (no scatter, or one reading).
+    design
+        Which observation belongs to what.
+    shared
+        Source -> standard uncertainty common to all observations, at each.
+    independent, emf
+        Standard uncertainty new in each observation; that of the thermal EMF.
+    """
+
+    scale: Scale
+    engine: Engine | None
+    design: Design
+    shared: dict[str, Array]
+    independent: Array
+    emf: Array
+
+
+def measure(resistances: Resistances, scale: Scale, scatter: Scatter) -> Measured:
+    """Put resistances on the scale of analysis and fit their scatter.
+
+    Raises
+    ------
+    ArgumentFault
+        On the logarithmic scale when a resistance is not positive.
+    """
+    value = resistances.value
+    if scale == "log" and not (value > 0).all():
+        raise ArgumentFault("resistances", float(value.min()), "positive on the logarithmic scale")
+    unit = np.abs(value) if scale == "log" else np.ones(len(value))
+    design = build_design(
+        np.log(value) if scale == "log" else value,
+        resistances.condition,
+        resistances.specimen,
+        resistances.contact,
+        resistances.mating,
+        resistances.plug,
+        resistances.socket,
+    )
+    return Measured(
+        scale,
+        _fitted(design, scatter),
+        design,
+        {name: part / unit for name, part in resistances.shared.items()},
+        resistances.independent / unit,
+        resistances.emf / unit,
+    )
+
+
+def _fitted(design: Design, scatter: Scatter) -> Engine | None:
+    if len(design.y) <= design.conditions:
+        return None
+    try:
+        return make_engine(design, scatter)
+    except ArgumentFault:
+        return None  # readings that do not differ at all: only the meters' uncertainty is known
+
+
+@dataclass(frozen=True, slots=True)
+class MeterPart:
+    """Uncertainty of a mean that the scatter of readings does not show, on the scale of analysis."""
+
+    source: str
+    uncertainty: float
+    rectangular: bool
+
+
+def meter_parts(measured: Measured, member: Codes) -> tuple[MeterPart, ...]:
+    """What the meters add to the mean of the observations `member` (their numbers)."""
+    parts = [
+        MeterPart(f"{name} gain", float(part[member].mean()), True)
+        for name, part in measured.shared.items()
+    ]
+    parts.append(MeterPart("thermal EMF", float(measured.emf[member].mean()), True))
+    parts.append(MeterPart("meter counts", float(np.sqrt(_counts_beyond_scatter(measured, member))), False))
+    return tuple(part for part in parts if part.uncertainty > 0)
+
+
+def _counts_beyond_scatter(measured: Measured, member: Codes) -> float:
+    """Variance of the mean from the meters' counts, as far as the readings' own scatter does not show it."""
+    stated = float((measured.independent[member] ** 2).mean())
+    return max(stated - reading_variance(measured, member), 0.0) / len(member)
+
+
+def reading_variance(measured: Measured, member: Codes) -> float:
+    """Variance of single readings in the conditions of `member`, as fitted."""
+    if measured.engine is None:
+        return 0.0
+    level = measured.design.residual.name
+    conditions, counts = np.unique(measured.design.condition[member], return_counts=True)
+    each = [measured.engine.fit.of(level, int(c)) for c in conditions]
+    return float(np.average(each, weights=counts))
+
+
+def with_meters(estimate: Estimate, parts: tuple[MeterPart, ...]) -> Estimate:
+    """The estimate with the meters' variance added (they count as well known: no freedom lost)."""
+    extra = sum(part.uncertainty**2 for part in parts)
+    if extra == 0:
+        return estimate
+    total = estimate.variance + extra
+    freedom = (
+        welch_satterthwaite([estimate.variance, extra], [estimate.freedom, np.inf])
+        if estimate.variance > 0
+        else np.inf
+    )
+    return Estimate(estimate.value, total, freedom)
+
+
+def difference_parts(measured: Measured, of: Codes, against: Codes) -> tuple[MeterPart, ...]:
+    """What the meters add to a difference of two means: a gain common to both cancels.
+
+    The thermal EMF need not be the same in both, so it does not cancel.
+    """
+    parts = [
+        MeterPart(f"{name} gain", abs(float(part[of].mean() - part[against].mean())), True)
+        for name, part in measured.shared.items()
+    ]
+    emf = np.hypot(measured.emf[of].mean(), measured.emf[against].mean())
+    counts = _counts_beyond_scatter(measured, of) + _counts_beyond_scatter(measured, against)
+    parts.append(MeterPart("thermal EMF", float(emf), True))
+    parts.append(MeterPart("meter counts", float(np.sqrt(counts)), False))
+    return tuple(part for part in parts if part.uncertainty > 0)

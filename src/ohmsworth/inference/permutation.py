@@ -1,0 +1,73 @@
+"""Exact tests for a handful of specimens, with the smallest p-value that the design could ever give.
+
+Two separate groups: all ways of dealing the specimens' means into groups of the same sizes. Paired: all ways of
+flipping the signs of the specimens' differences (Fisher's test on Darwin's plants).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import combinations
+from math import comb
+
+import numpy as np
+
+from ohmsworth.readings.table import Array
+
+#: Up to this many arrangements are all looked at; beyond, this many are drawn with the given seed.
+MOST_ARRANGEMENTS = 200_000
+
+
+@dataclass(frozen=True, slots=True)
+class Exact:
+    """Two-sided p-value, the smallest it could be in this design, and whether all arrangements were counted."""
+
+    p_value: float
+    smallest: float
+    complete: bool
+
+
+def two_groups(first: Array, second: Array, seed: int) -> Exact | None:
+    """Permutation test of the difference of two groups' means; None if a group is empty."""
+    n, total = len(first), len(first) + len(second)
+    if n == 0 or n == total:
+        return None
+    pool = np.concatenate([first, second])
+    pool = pool - pool.mean()
+    arrangements = comb(total, n)
+    smallest = (2 if 2 * n == total else 1) / arrangements
+    if arrangements <= MOST_ARRANGEMENTS:
+        chosen = np.array(list(combinations(range(total), n)))
+        sums = pool[chosen].sum(1)
+    else:
+        sums = _drawn_sums(pool, n, seed)
+    return _tail(sums, float(pool[:n].sum()), smallest, arrangements <= MOST_ARRANGEMENTS)
+
+
+def sign_flips(differences: Array, seed: int) -> Exact | None:
+    """Sign-flip test of paired differences; None without any."""
+    n = len(differences)
+    if n == 0:
+        return None
+    complete = n <= 62 and 2**n <= MOST_ARRANGEMENTS
+    if complete:
+        bits = (np.arange(2**n)[:, None] >> np.arange(n)) & 1
+        sums = (1 - 2 * bits) @ differences
+    else:
+        signs = np.random.default_rng(seed).choice([-1.0, 1.0], (MOST_ARRANGEMENTS // 10, n))
+        sums = signs @ differences
+    return _tail(sums, float(differences.sum()), 2.0 / 2.0**n, complete)
+
+
+def _drawn_sums(pool: Array, n: int, seed: int) -> Array:
+    rng = np.random.default_rng(seed)
+    return np.array([rng.permutation(pool)[:n].sum() for _ in range(MOST_ARRANGEMENTS // 10)])
+
+
+def _tail(sums: Array, observed: float, smallest: float, complete: bool) -> Exact:
+    """Share of arrangements at least as extreme as the observed one (ties within rounding count)."""
+    close = 1e-9 * float(np.abs(sums).max(initial=0.0))
+    extreme = int((np.abs(sums) >= abs(observed) - close).sum())
+    if complete:
+        return Exact(extreme / len(sums), smallest, True)
+    return Exact((extreme + 1) / (len(sums) + 1), smallest, False)

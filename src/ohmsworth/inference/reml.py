@@ -1,0 +1,175 @@
+"""Restricted maximum likelihood (REML) estimates of the scatter at each level, exact at the zero bound."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ohmsworth.errors import ArgumentFault
+from ohmsworth.inference.design import Design
+from ohmsworth.inference.elimination import Component, Moments, Prepared, eliminate, prepare, reml_criterion
+from ohmsworth.inference.jet import Jet
+from ohmsworth.readings.table import Array
+
+_MOST_STEPS = 200
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Fit:
+    """A fitted mixed model.
+
+    Parameters
+    ----------
+    design
+        What was fitted.
+    components, variance
+        Variance components and their REML estimates (squared unit of y), zero where at the bound.
+    mean
+        Estimated condition means, shape (k,), unit of y.
+    moments
+        log|V|, A'V⁻¹A and their derivatives at the estimates.
+    criterion
+        −2 × restricted log-likelihood.
+    """
+
+    design: Design
+    components: tuple[Component, ...]
+    variance: Array
+    mean: Array
+    moments: Moments
+    criterion: float
+
+    @property
+    def at_bound(self) -> bool:
+        """Whether some level's scatter was estimated as zero."""
+        return bool((self.variance[1:] == 0).any()) if len(self.variance) > 1 else False
+
+    def of(self, level: str, condition: int) -> float:
+        """Variance of `level` under `condition`; 0 if the level is not in the model."""
+        for component, value in zip(self.components, self.variance, strict=True):
+            if component.level == level and component.condition in (None, condition):
+                return float(value)
+        return 0.0
+
+
+def fit_reml(design: Design, split: frozenset[str] = frozenset()) -> Fit:
+    """Fit the scatter of every level by REML.
+
+    Parameters
+    ----------
+    design
+        The design; y may be on any scale.
+    split
+        Names of levels whose scatter is separate for each condition.
+
+    Raises
+    ------
+    ArgumentFault
+        When the observations leave no scatter at all to estimate (all equal within conditions).
+    """
+    prepared = prepare(design, split)
+    spread = _spread(prepared)
+    if spread <= (1e-12 * float(np.abs(design.y).max())) ** 2:
+        raise ArgumentFault("y", "no scatter at all", "readings that differ")
+    # Scaling y to unit variance keeps the steps well conditioned whatever the unit.
+    unit = _rescaled(prepared, spread)
+    variance = _minimise(unit)
+    moments = eliminate(prepared, variance * spread)
+    criterion, beta = reml_criterion(moments, len(design.y))
+    return Fit(
+        design, prepared.components, variance * spread, beta + prepared.shift, moments, float(criterion.v)
+    )
+
+
+def _spread(prepared: Prepared) -> float:
+    y, condition = prepared.design.y - prepared.shift, prepared.design.condition
+    count = np.bincount(condition)
+    means = np.bincount(condition, y) / count
+    return float(((y - means[condition]) ** 2).sum() / max(len(y) - prepared.design.conditions, 1))
+
+
+def _rescaled(prepared: Prepared, spread: float) -> Prepared:
+    sums = prepared.sums.copy()
+    sums[-1] /= np.sqrt(spread)
+    within, count = prepared.squares
+    return Prepared(
+        prepared.design,
+        prepared.components,
+        prepared.index,
+        prepared.levels,
+        prepared.parent,
+        prepared.count,
+        sums,
+        (within / spread, count),
+        0.0,
+    )
+
+
+def _evaluate(prepared: Prepared, variance: Array) -> tuple[Jet, Array]:
+    moments = eliminate(prepared, variance)
+    jet, _ = reml_criterion(moments, len(prepared.design.y))
+    return jet, expected_information(moments)
+
+
+def expected_information(moments: Moments) -> Array:
+    """tr(P Vi P Vj): expected curvature of −2 log-likelihood, shape (m, m)."""
+    k = moments.q.v.shape[0] - 1
+    a = moments.q
+    phi = np.linalg.inv(a.v[:k, :k])
+    first = phi @ a.g[:, :k, :k]
+    second = np.trace(phi @ a.h[:, :, :k, :k], axis1=-2, axis2=-1)
+    return np.asarray(-moments.logdet.h - second + np.einsum("iab,jba->ij", first, first))
+
+
+def _minimise(prepared: Prepared) -> Array:
+    """Newton steps inside the bounds; a component is held at zero while its slope says so."""
+    m = len(prepared.components)
+    residual = np.unique(prepared.index[0])
+    variance = np.full(m, 1.0 / m)
+    jet, information = _evaluate(prepared, variance)
+    for _ in range(_MOST_STEPS):
+        free = (variance > 0) | (jet.g < 0)
+        if not free.any() or _settled(jet, variance, free):
+            break
+        step = _step(jet, information, free)
+        moved = _walk(prepared, variance, step, jet, residual)
+        if moved is None:
+            break
+        variance, jet, information = moved
+    return variance
+
+
+def _settled(jet: Jet, variance: Array, free: np.ndarray) -> bool:
+    scale = np.maximum(variance, 1e-3)
+    return bool((np.abs(jet.g[free]) * scale[free]).max() < 1e-10)
+
+
+def _step(jet: Jet, information: Array, free: np.ndarray) -> Array:
+    """Newton's step where the curvature allows, Fisher's where not."""
+    step = np.zeros(len(free))
+    for curvature in (jet.h, information):
+        block = curvature[np.ix_(free, free)]
+        try:
+            np.linalg.cholesky(block)
+        except np.linalg.LinAlgError:
+            continue
+        step[free] = -np.linalg.solve(block, jet.g[free])
+        return step
+    step[free] = -np.linalg.lstsq(information[np.ix_(free, free)], jet.g[free], rcond=None)[0]
+    return step
+
+
+def _walk(
+    prepared: Prepared, variance: Array, step: Array, jet: Jet, residual: Array
+) -> tuple[Array, Jet, Array] | None:
+    """The longest of the halved steps that lowers the criterion; None when none does."""
+    for halving in range(40):
+        trial = variance + step * 0.5**halving
+        # A residual variance cannot be zero; go at most nine tenths of the way there.
+        trial[residual] = np.maximum(trial[residual], 0.1 * variance[residual])
+        trial = np.maximum(trial, 0.0)
+        new, information = _evaluate(prepared, trial)
+        if new.v <= jet.v + 1e-13 * abs(float(jet.v)) and not np.array_equal(trial, variance):
+            return trial, new, information
+    return None

@@ -1,0 +1,84 @@
+"""From the scale of analysis back to ohms: differences and ratios with their intervals.
+
+On the logarithmic scale a difference of means is a ratio of medians; the difference in ohm then follows by combining
+the two medians' own intervals (Donner & Zou). On the linear scale it is the other way round, and the ratio comes from
+Fieller's theorem.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from scipy import stats
+
+from ohmsworth.inference.engine import Estimate
+from ohmsworth.readings.study import Scale
+
+Interval = tuple[float, float]
+
+
+def to_ohm(scale: Scale, estimate: Estimate, coverage: float) -> tuple[float, float, Interval]:
+    """Median (log) or mean (linear), its standard uncertainty and interval, in ohm."""
+    low, high = estimate.interval(coverage)
+    if scale == "linear":
+        return estimate.value, estimate.standard_error, (low, high)
+    value = float(np.exp(estimate.value))
+    return value, value * estimate.standard_error, (_exp(low), _exp(high))
+
+
+def difference_in_ohm(
+    scale: Scale, first: Estimate, second: Estimate, between: Estimate, coverage: float
+) -> tuple[float, Interval]:
+    """First minus second in ohm with its interval."""
+    if scale == "linear":
+        return between.value, between.interval(coverage)
+    a, b = _exp(first.value), _exp(second.value)
+    # One factor for all three, that of the comparison, so that the pieces fit together.
+    half = float(stats.t.ppf((1 + coverage) / 2, between.freedom))
+    correlation = _correlation(first, second, between)
+    ends = [
+        (_exp(e.value - half * e.standard_error), _exp(e.value + half * e.standard_error))
+        for e in (first, second)
+    ]
+    low = a - b - _mover(a - ends[0][0], ends[1][1] - b, correlation)
+    high = a - b + _mover(ends[0][1] - a, b - ends[1][0], correlation)
+    return a - b, (low, high)
+
+
+def ratio(
+    scale: Scale, first: Estimate, second: Estimate, between: Estimate, coverage: float
+) -> tuple[float | None, Interval | None]:
+    """First divided by second, with its interval (None where the data allow no finite one)."""
+    if scale == "log":
+        low, high = between.interval(coverage)
+        return _exp(between.value), (_exp(low), _exp(high))
+    if second.value == 0:
+        return None, None
+    return first.value / second.value, _fieller(first, second, between, coverage)
+
+
+def _exp(value: float) -> float:
+    return float(np.exp(min(value, 700.0)))
+
+
+def _correlation(first: Estimate, second: Estimate, between: Estimate) -> float:
+    spread = 2 * first.standard_error * second.standard_error
+    if spread == 0:
+        return 0.0
+    correlation = (first.variance + second.variance - between.variance) / spread
+    return float(np.clip(correlation, -1, 1))
+
+
+def _mover(one: float, other: float, correlation: float) -> float:
+    return float(np.sqrt(max(one**2 + other**2 - 2 * correlation * one * other, 0.0)))
+
+
+def _fieller(first: Estimate, second: Estimate, between: Estimate, coverage: float) -> Interval | None:
+    t2 = float(stats.t.ppf((1 + coverage) / 2, between.freedom)) ** 2
+    covariance = (first.variance + second.variance - between.variance) / 2
+    a = second.value**2 - t2 * second.variance
+    b = first.value * second.value - t2 * covariance
+    c = first.value**2 - t2 * first.variance
+    root = b**2 - a * c
+    if a <= 0 or root < 0:
+        return None
+    return float((b - np.sqrt(root)) / a), float((b + np.sqrt(root)) / a)

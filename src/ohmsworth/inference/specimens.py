@@ -1,0 +1,163 @@
+"""Each specimen's own resistance under each condition, and whether it is within the limit.
+
+The specimen's contacts are its own, so their differences are no uncertainty; re-mating and reading scatter are. Their
+variances are pooled over the study, which is why a specimen with two readings has a usable interval.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy import stats
+
+from ohmsworth.inference.conformity import probability_within, verdict
+from ohmsworth.inference.measured import Measured
+from ohmsworth.readings.table import Array, Codes, number_cells
+
+#: A rectangular part dominates when everything else together is at most this fraction of it (EA-4/02, S9).
+_DOMINATES = 0.3
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SpecimenResults:
+    """One entry a specimen and condition; ohm. NaN where the data and meters give no uncertainty.
+
+    `specimen` and `condition` are label numbers, `readings` counts resistances.
+    """
+
+    specimen: Codes
+    condition: Codes
+    value: Array
+    uncertainty: Array
+    freedom: Array
+    low: Array
+    high: Array
+    probability: Array
+    verdicts: tuple[str, ...]
+    readings: Codes
+
+
+def specimen_results(
+    measured: Measured, value: Array, limit: float | None, coverage: float
+) -> SpecimenResults:
+    """Estimate every specimen.
+
+    Parameters
+    ----------
+    measured
+        The fitted study.
+    value
+        Nested mean of every specimen-condition cell on the scale of analysis, in order of first appearance.
+    limit
+        In ohm, or None.
+    coverage
+        Of the interval, and the confidence of the verdict.
+    """
+    design = measured.design
+    cell = number_cells([design.specimen, design.condition])
+    size = int(cell.max()) + 1
+    first = np.unique(cell, return_index=True)[1]
+    scatter, freedom = _scatter_variance(measured, cell, size)
+    meters, dominant = _meter_variance(measured, cell, size)
+    variance = scatter + meters
+    with np.errstate(divide="ignore", invalid="ignore"):
+        effective = np.where(scatter > 0, variance**2 / (scatter**2 / freedom), np.inf)
+    uncertainty = np.sqrt(np.where(variance > 0, variance, np.nan))
+    factor = coverage_factor(uncertainty, effective, dominant, coverage)
+    ends = value - factor * uncertainty, value + factor * uncertainty
+    bound = None if limit is None else (np.log(limit) if measured.scale == "log" else limit)
+    chance = np.full(size, np.nan) if bound is None else probability_within(value, uncertainty, effective, bound)
+    ohm, low, high = (np.exp(a) if measured.scale == "log" else a for a in (value, *ends))
+    return SpecimenResults(
+        design.specimen[first],
+        design.condition[first],
+        ohm,
+        uncertainty * ohm if measured.scale == "log" else uncertainty,
+        effective,
+        low,
+        high,
+        chance,
+        tuple(verdict(float(p), coverage) for p in chance) if limit is not None else ("",) * size,
+        np.bincount(cell, minlength=size),
+    )
+
+
+def coverage_factor(uncertainty: Array, freedom: Array, dominant: Array, coverage: float) -> Array:
+    """Coverage factor: Student's t, or that of a rectangle where one rectangular part dominates.
+
+    Source: GUM G.4 and EA-4/02 S9 (k = 1.65 at 95 %, not 2).
+    """
+    t = stats.t.ppf((1 + coverage) / 2, np.minimum(freedom, 1e9))
+    with np.errstate(invalid="ignore"):
+        rest = np.sqrt(np.maximum(uncertainty**2 - dominant**2, 0))
+        rectangular = (dominant > 0) & (rest <= _DOMINATES * dominant)
+    return np.asarray(np.where(rectangular, np.sqrt(3) * coverage, t))
+
+
+def _scatter_variance(measured: Measured, cell: Codes, size: int) -> tuple[Array, Array]:
+    """Variance of each cell's nested mean from mating and reading scatter, and its freedom."""
+    if measured.engine is None:
+        return np.zeros(size), np.full(size, np.inf)
+    engine = measured.engine
+    inside = {"mating", engine.design.residual.name} - {"specimen", "response"}
+    weights = _nested_weights(measured, cell, size, inside)
+    variance = weights @ engine.fit.variance
+    spread = np.einsum("ci,ij,cj->c", weights, engine.parts.w, weights)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        freedom = np.where(spread > 0, 2 * variance**2 / spread, np.inf)
+    return variance, np.maximum(freedom, 1.0)
+
+
+def _nested_weights(measured: Measured, cell: Codes, size: int, inside: set[str]) -> Array:
+    """Weight of each variance component in the variance of each cell's nested mean, shape (cells, m)."""
+    assert measured.engine is not None
+    engine = measured.engine
+    number = {(c.level, c.condition): i for i, c in enumerate(engine.fit.components)}
+    result = np.zeros((size, len(engine.fit.components)))
+    first = np.unique(cell, return_index=True)[1]
+    for level, share in _shares(measured, cell, size).items():
+        if level not in inside:
+            continue
+        for c in range(engine.design.conditions):
+            column = number.get((level, None), number.get((level, c), -1))
+            here = engine.design.condition[first] == c
+            if column >= 0:
+                result[here, column] += share[here]
+    return result
+
+
+def _shares(measured: Measured, cell: Codes, size: int) -> dict[str, Array]:
+    """Sum of squared weights of each level's groups in each cell's nested mean."""
+    design = measured.design
+    levels = [level for level in design.chain if level.name not in ("specimen", "response")]
+    shares: dict[str, Array] = {}
+    outer, weight = cell, np.ones(size)
+    for level in levels:
+        parent = np.empty(level.size, np.int64)
+        parent[level.node] = outer
+        weight = weight[parent] / np.bincount(parent)[parent]
+        of_cell = np.empty(level.size, np.int64)
+        of_cell[level.node] = cell
+        shares[level.name] = np.bincount(of_cell, weight**2, size)
+        outer = level.node
+    return shares
+
+
+def _meter_variance(measured: Measured, cell: Codes, size: int) -> tuple[Array, Array]:
+    """Variance from the meters for each cell, and the largest rectangular standard uncertainty in it."""
+    count = np.bincount(cell, minlength=size)
+    parts = [np.bincount(cell, part, size) / count for part in (*measured.shared.values(), measured.emf)]
+    stated = np.bincount(cell, measured.independent**2, size) / count
+    readings = _reading_variance(measured, cell)
+    total = sum((part**2 for part in parts), np.maximum(stated - readings, 0) / count)
+    return total, np.max(parts, axis=0)
+
+
+def _reading_variance(measured: Measured, cell: Codes) -> Array:
+    first = np.unique(cell, return_index=True)[1]
+    if measured.engine is None:
+        return np.zeros(len(first))
+    engine = measured.engine
+    each = [engine.fit.of(engine.design.residual.name, c) for c in range(engine.design.conditions)]
+    return np.array(each)[engine.design.condition[first]]

@@ -1,0 +1,93 @@
+"""The stated rule by which scatter is modelled separately for each condition.
+
+At each level whose scatter every condition can estimate on its own (two degrees of freedom or more in each), the
+conditions' mean squares are compared by Bartlett's test. A level is split when its p-value is below 0.05 divided
+by the number of levels tested.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from scipy import stats
+
+from ohmsworth.inference.design import Design, Level
+from ohmsworth.inference.means import specimen_means
+from ohmsworth.readings.study import Scatter
+from ohmsworth.readings.table import Array, Codes
+
+RULE = "Bartlett's test on each level's mean squares at 5 % shared among the levels"
+_LEVEL = 0.05
+
+
+def levels_to_split(design: Design, scatter: Scatter) -> frozenset[str]:
+    """Names of the levels whose scatter is to be separate for each condition."""
+    if scatter == "equal" or design.conditions < 2:
+        return frozenset()
+    squares = level_squares(design)
+    if scatter == "by condition":
+        return frozenset(name for name, (_, freedom) in squares.items() if (freedom >= 1).all())
+    testable = {name: pair for name, pair in squares.items() if (pair[1] >= 2).all()}
+    threshold = _LEVEL / max(len(testable), 1)
+    return frozenset(name for name, pair in testable.items() if bartlett(*pair) < threshold)
+
+
+def level_squares(design: Design) -> dict[str, tuple[Array, Array]]:
+    """Mean square and degrees of freedom by condition, for each level that lies within conditions.
+
+    In a paired design specimens cross the conditions, so only the levels below them are listed.
+    """
+    found: dict[str, tuple[Array, Array]] = {}
+    value, node = design.y, np.arange(len(design.y))
+    for inner, outer in zip(design.chain[::-1], design.chain[-2::-1], strict=False):
+        if design.paired and outer.name == "specimen":
+            return found  # what is left between conditions is the response, not a condition's own
+        value = _level_values(design.y, value, node, inner)
+        node = inner.node
+        found[inner.name] = _pooled(value, node, outer, design)
+    if not design.paired:
+        found[design.chain[0].name] = _between(design)
+    return found
+
+
+def _level_values(y: Array, value: Array, node: Codes, level: Level) -> Array:
+    if level.size == len(y):
+        return y
+    parent = np.empty(len(value), np.int64)
+    parent[node] = level.node
+    return np.bincount(parent, value, level.size) / np.bincount(parent, minlength=level.size)
+
+
+def _pooled(value: Array, node: Codes, outer: Level, design: Design) -> tuple[Array, Array]:
+    """Mean square of inner group means about their outer group's mean, pooled by condition."""
+    parent = np.empty(len(value), np.int64)
+    parent[node] = outer.node
+    condition = np.empty(len(value), np.int64)
+    condition[node] = design.condition
+    count = np.bincount(parent, minlength=outer.size)
+    mean = np.bincount(parent, value, outer.size) / count
+    squares = np.bincount(condition, (value - mean[parent]) ** 2, design.conditions)
+    groups = np.zeros(design.conditions)
+    outer_condition = np.empty(outer.size, np.int64)
+    outer_condition[outer.node] = design.condition
+    groups += np.bincount(outer_condition, minlength=design.conditions)
+    freedom = np.bincount(condition, minlength=design.conditions) - groups
+    return squares / np.maximum(freedom, 1), freedom
+
+
+def _between(design: Design) -> tuple[Array, Array]:
+    means = specimen_means(design)
+    groups = [means.of(c) for c in range(design.conditions)]
+    freedom = np.array([len(g) - 1.0 for g in groups])
+    return np.array([g.var(ddof=1) if len(g) > 1 else 0.0 for g in groups]), freedom
+
+
+def bartlett(square: Array, freedom: Array) -> float:
+    """p-value of Bartlett's test that mean squares with `freedom` estimate one variance."""
+    if (square <= 0).any():
+        return 1.0  # a level without any scatter is a copied or rounded reading, not a finding
+    total = freedom.sum()
+    pooled = (freedom * square).sum() / total
+    k = len(square)
+    correction = 1 + ((1 / freedom).sum() - 1 / total) / (3 * (k - 1))
+    statistic = (total * np.log(pooled) - (freedom * np.log(square)).sum()) / correction
+    return float(stats.chi2.sf(statistic, k - 1))

@@ -1,0 +1,70 @@
+"""A meter's stated accuracy turned into standard uncertainty.
+
+A maker states "± (a % of reading + n counts)": a rectangle of half-width ``gain·|x| + counts·resolution``
+(GUM 4.3.7). Part of it is the meter's gain, which is the same for every reading on that meter and range, so
+that it cancels when two readings are compared and counts in full against a limit. The rest (counts,
+noise) is taken as new in every reading. The two parts together give back the whole rectangle exactly:
+
+    u² = (g + c)² / 3 = g² / 3  +  ((g + c)² − g²) / 3
+                        shared      independent
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ohmsworth.errors import ArgumentFault
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Accuracy:
+    """What a meter's maker (or its calibration) states.
+
+    Parameters
+    ----------
+    gain
+        Half-width as a fraction of the reading (0.005 for 0.5 % of reading).
+    counts
+        Half-width in counts of the last digit.
+    resolution
+        One count, in the unit of the reading (volt, ampere or ohm).
+    standard
+        A standard uncertainty (same unit) stated instead; it is taken as shared by all readings, since
+        nothing says otherwise.
+    """
+
+    gain: float = 0.0
+    counts: float = 0.0
+    resolution: float = 0.0
+    standard: float | None = None
+
+    def __post_init__(self) -> None:
+        for name in ("gain", "counts", "resolution"):
+            if not 0 <= getattr(self, name) < np.inf:
+                raise ArgumentFault(name, getattr(self, name), "zero or more")
+        if self.standard is not None and not 0 < self.standard < np.inf:
+            raise ArgumentFault("standard", self.standard, "more than zero")
+
+
+def half_width(accuracy: Accuracy, reading: Array) -> Array:
+    """Half-width of the stated accuracy at each `reading` (GUM 4.3.7)."""
+    counts = max(accuracy.counts, 0.5)  # a digit cannot be known better than half its own step
+    return accuracy.gain * np.abs(reading) + counts * accuracy.resolution
+
+
+def shared_uncertainty(accuracy: Accuracy, reading: Array) -> Array:
+    """Standard uncertainty common to all readings on the meter, at each `reading`."""
+    gain = accuracy.gain * np.abs(reading) / np.sqrt(3)
+    return gain if accuracy.standard is None else np.hypot(gain, accuracy.standard)
+
+
+def independent_uncertainty(accuracy: Accuracy, reading: Array) -> Array:
+    """Standard uncertainty that is new in every reading, at each `reading`."""
+    whole = half_width(accuracy, reading)
+    gain = accuracy.gain * np.abs(reading)
+    return np.asarray(np.sqrt((whole**2 - gain**2) / 3))

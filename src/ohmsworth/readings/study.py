@@ -1,0 +1,91 @@
+"""What a study asks and under which conditions it was measured."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from ohmsworth.readings.meters import Accuracy
+
+Scale = Literal["log", "linear"]
+Scatter = Literal["auto", "equal", "by condition"]
+
+#: Half-width of the thermal EMF that a single-polarity reading may hide: brass against copper, 3 µV/K
+#: (low-level measurement handbooks), over one kelvin between the two ends of the contact.
+DEFAULT_EMF = 3e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """A resistance (ohm) not to be exceeded, and who says so."""
+
+    resistance: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """The meters and the source on the bench; None where nothing is stated (SI units)."""
+
+    voltmeter: Accuracy | None = None
+    ammeter: Accuracy | None = None
+    ohmmeter: Accuracy | None = None
+    open_circuit_voltage: float | None = None
+    emf_allowance: float = DEFAULT_EMF
+
+
+@dataclass(frozen=True, slots=True)
+class UseRequest:
+    """A circuit in which the contact is used, as asked for in the study (values in SI)."""
+
+    kind: str
+    name: str = ""
+    values: Mapping[str, float | str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Study:
+    """One question, and how it is to be answered.
+
+    Parameters
+    ----------
+    question
+        What is asked, in the owner's words.
+    reference
+        Condition that the others are compared against; None when there is one condition.
+    scale
+        Analyse logarithms (ratios and medians) or the resistances themselves.
+    scatter
+        Whether conditions share their scatter; "auto" decides by the rule in
+        `ohmsworth.inference.unequal`.
+    coverage
+        Probability of the intervals, and the confidence that a verdict needs.
+    margin
+        Smallest change of resistance (ohm) that matters; None takes it from the uses.
+    wires
+        Conductors whose equivalent length is reported.
+    plating
+        Plating of the contacts, for softening and melting voltages; None if unknown.
+    ambient
+        Air temperature (kelvin).
+    keep
+        Rows that the owner keeps in spite of a warning.
+    set_aside
+        Rows that the owner leaves out, with the reason.
+    """
+
+    question: str
+    reference: str | None = None
+    scale: Scale = "log"
+    scatter: Scatter = "auto"
+    coverage: float = 0.95
+    margin: float | None = None
+    limit: Limit | None = None
+    bench: Bench = field(default_factory=Bench)
+    uses: tuple[UseRequest, ...] = ()
+    wires: tuple[str, ...] = ("0.22 mm²", "24 AWG")
+    plating: str | None = None
+    ambient: float = 293.15
+    keep: frozenset[int] = frozenset()
+    set_aside: Mapping[int, str] = field(default_factory=dict)

@@ -1,0 +1,260 @@
+"""The answer to a study as plain records: what other programs read, and what the report is written from.
+
+All quantities are SI; None stands for "the data cannot say". The field names are the published format
+(``ohmsworth schema``): adding one is free, changing or removing one makes a new version.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from dataclasses import dataclass
+from typing import Any
+
+#: Name and version of the format.
+FORMAT = "ohmsworth answer 1"
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """An estimate with its interval."""
+
+    value: float | None
+    low: float | None
+    high: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """A limit or margin (ohm), and who says so."""
+
+    resistance: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class SpecimenAnswer:
+    """One specimen under one condition.
+
+    `resistance`, `standard_uncertainty`, `low` and `high` are in ohm; `readings` counts the resistances formed from
+    its rows; `state` is "settled" or "still moving".
+    """
+
+    id: str
+    condition: str
+    resistance: float
+    standard_uncertainty: float | None
+    low: float | None
+    high: float | None
+    degrees_of_freedom: float | None
+    readings: int
+    probability_within: float | None
+    verdict: str | None
+    state: str
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionAnswer:
+    """The population of specimens under one condition.
+
+    `statistic` is "median" (logarithmic scale) or "mean". At least `tolerance_content` of next matings of next specimens
+    lie below `tolerance_bound`, with the study's coverage as confidence.
+    """
+
+    condition: str
+    specimens: int
+    readings: int
+    statistic: str
+    resistance: float
+    standard_uncertainty: float | None
+    low: float | None
+    high: float | None
+    degrees_of_freedom: float | None
+    tolerance_bound: float | None
+    tolerance_content: float
+    probability_within: float | None
+    probability_next_over: float | None
+    verdict: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class NeededAnswer:
+    """A design that would settle an open comparison with a chance of `power`, if things are as found."""
+
+    specimens_per_condition: int
+    matings_per_specimen: int
+    power: float
+
+
+@dataclass(frozen=True, slots=True)
+class ComparisonAnswer:
+    """Condition `of` against condition `against`.
+
+    `difference` is in ohm, `ratio` has no unit. `exact_p_value` and the smallest it could be come from permutations (or sign
+    flips when paired) of the specimens' means; `exact_complete` says whether all were counted.
+    """
+
+    of: str
+    against: str
+    paired: bool
+    pairs: int
+    difference: Interval
+    ratio: Interval
+    degrees_of_freedom: float
+    p_value: float
+    exact_p_value: float | None
+    smallest_exact_p_value: float | None
+    exact_complete: bool | None
+    margin: float | None
+    verdict: str
+    settle: tuple[NeededAnswer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ScatterAnswer:
+    """Scatter of one level: ohm on the linear scale, dimensionless (of ln R) on the logarithmic one.
+
+    `condition` is None where the conditions share it; `merged` names levels that cannot be told apart from it.
+    """
+
+    level: str
+    condition: str | None
+    standard_deviation: float
+    groups: int
+    merged: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BudgetAnswer:
+    """One contribution to the uncertainty of a condition's median or mean: ohm, and share of the variance."""
+
+    source: str
+    contribution: float
+    share: float
+    reduce_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class LengthAnswer:
+    """Length of a conductor (metre) with the resistance of `subject` (a condition, or a difference)."""
+
+    subject: str
+    conductor: str
+    length: Interval
+
+
+@dataclass(frozen=True, slots=True)
+class EffectAnswer:
+    """What the contacts of one condition do to one property of a circuit; `ideal` is its value without them."""
+
+    effect: str
+    words: str
+    unit: str
+    frequency: float | None
+    position: str
+    condition: str
+    ideal: float
+    value: float
+    low: float | None
+    high: float | None
+    threshold: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class ThresholdAnswer:
+    """Contact resistance (ohm) from which an effect matters; None when none below a megohm does."""
+
+    effect: str
+    words: str
+    position: str
+    resistance: float | None
+    note: str
+    reason: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class UseAnswer:
+    """One circuit: its values (SI), what happens in it, and from where on it would matter."""
+
+    kind: str
+    name: str
+    settings: dict[str, float | str]
+    effects: tuple[EffectAnswer, ...]
+    thresholds: tuple[ThresholdAnswer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WarningAnswer:
+    """A doubt: stable code, lines of readings.csv, what to do; `set_aside` if the rows were left out."""
+
+    code: str
+    words: str
+    rows: tuple[int, ...]
+    what_to_do: str
+    set_aside: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ActionAnswer:
+    """Something to do next, why, and the cautions that belong beside it."""
+
+    words: str
+    why: str
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SourceAnswer:
+    """A source that the answer leans on."""
+
+    key: str
+    citation: str
+    standing: str
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """Everything that one study says; `sentence` is the answer in words."""
+
+    format: str
+    question: str
+    sentence: str
+    findings: tuple[str, ...]
+    scale: str
+    coverage: float
+    reference: str | None
+    limit: Bound | None
+    margin: Bound | None
+    rows: int
+    rows_used: int
+    resistances: int
+    specimens: tuple[SpecimenAnswer, ...]
+    conditions: tuple[ConditionAnswer, ...]
+    comparisons: tuple[ComparisonAnswer, ...]
+    scatter: tuple[ScatterAnswer, ...]
+    budget_of: str
+    budget: tuple[BudgetAnswer, ...]
+    equivalent_length: tuple[LengthAnswer, ...]
+    uses: tuple[UseAnswer, ...]
+    warnings: tuple[WarningAnswer, ...]
+    actions: tuple[ActionAnswer, ...]
+    method: tuple[str, ...]
+    sources: tuple[SourceAnswer, ...]
+
+
+def as_json(answer: Answer) -> dict[str, Any]:
+    """The answer as JSON-ready dicts; infinities and NaN become null."""
+    return {field.name: _plain(getattr(answer, field.name)) for field in dataclasses.fields(answer)}
+
+
+def _plain(value: Any) -> Any:
+    if dataclasses.is_dataclass(value):
+        return {field.name: _plain(getattr(value, field.name)) for field in dataclasses.fields(value)}
+    if isinstance(value, dict):
+        return {key: _plain(item) for key, item in value.items()}
+    if isinstance(value, tuple | list):
+        return [_plain(item) for item in value]
+    if isinstance(value, float):
+        return value if math.isfinite(value) else None
+    return value

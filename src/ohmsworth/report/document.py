@@ -1,0 +1,170 @@
+"""What a report says, independent of how it is drawn: pages, paragraphs, tables and figures.
+
+The text, HTML and PDF writers all draw this one document, so they cannot say different things.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Tone = Literal["plain", "good", "bad", "open", "warning", "caution"]
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Running text; `tone` says how it is meant (never by colour alone)."""
+
+    text: str
+    tone: Tone = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Headline:
+    """The answer in a sentence, large, with a word that says which way it went.
+
+    `verdict` is one of the product's verdict words, or "" when nothing is judged.
+    """
+
+    text: str
+    tone: Tone = "plain"
+    verdict: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Bullets:
+    """A short list; `numbered` for steps."""
+
+    items: tuple[str, ...]
+    numbered: bool = False
+    tone: Tone = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table; cells are ready text, `numeric` marks the columns set flush right."""
+
+    caption: str
+    header: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    numeric: tuple[int, ...] = ()
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LadderMark:
+    """One mark on the ladder: a value (ohm), perhaps an interval, and its words.
+
+    `kind` is one of "contact" (measured, with interval), "limit", "wire" (equivalent length) or
+    "threshold" (where a use starts to suffer).
+    """
+
+    kind: Literal["contact", "limit", "wire", "threshold"]
+    label: str
+    group: str
+    value: float
+    low: float | None = None
+    high: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LadderFigure:
+    """The ladder: a logarithmic scale of resistance (ohm) with everything that matters marked on it."""
+
+    name: str
+    alt: str
+    caption: str
+    marks: tuple[LadderMark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Dot:
+    """One reading in the evidence figure (ohm); `flag` is "" or why it stands apart."""
+
+    condition: str
+    specimen: str
+    value: float
+    flag: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionMark:
+    """The estimate of one condition (ohm) with its interval."""
+
+    condition: str
+    value: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class PairLine:
+    """One specimen measured under two conditions (ohm), drawn as a line between them."""
+
+    specimen: str
+    conditions: tuple[str, ...]
+    values: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EvidenceFigure:
+    """Readings as dots with the estimate and interval of each condition, and the limit as a line."""
+
+    name: str
+    alt: str
+    caption: str
+    logarithmic: bool
+    dots: tuple[Dot, ...]
+    marks: tuple[ConditionMark, ...]
+    pairs: tuple[PairLine, ...] = ()
+    limit: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ShareFigure:
+    """Horizontal bars: each source's share (0 to 1) of a variance, largest first."""
+
+    name: str
+    alt: str
+    caption: str
+    labels: tuple[str, ...]
+    shares: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CurveFigure:
+    """Curves over frequency (hertz), one line a label, perhaps a horizontal threshold."""
+
+    name: str
+    alt: str
+    caption: str
+    quantity: str
+    frequency: tuple[float, ...]
+    labels: tuple[str, ...]
+    values: tuple[tuple[float, ...], ...]
+    threshold: float | None = None
+
+
+Figure = LadderFigure | EvidenceFigure | ShareFigure | CurveFigure
+Block = Paragraph | Headline | Bullets | Table | Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A titled run of blocks; `own_page` starts a new page in print."""
+
+    title: str
+    blocks: tuple[Block, ...]
+    own_page: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A whole report: `sections[0]` is the page for the customer."""
+
+    title: str
+    subtitle: str
+    language: str
+    footer: str
+    sections: tuple[Section, ...]

@@ -1,0 +1,172 @@
+"""From volts and amperes to ohms, with the thermal EMF cancelled and the meters' share of uncertainty kept.
+
+Reversal      R = (V₊ − V₋) / (I₊ − I₋)
+Three         R = (V₁ − 2V₂ + V₃) / (I₁ − 2I₂ + I₃)     (a linear drift of the EMF cancels too)
+Zero          R = (V − V₀) / I
+One polarity  R = V / I, with an allowance for the EMF in the uncertainty
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ohmsworth.readings.meters import Accuracy, independent_uncertainty, shared_uncertainty
+from ohmsworth.readings.study import Bench
+from ohmsworth.readings.table import Array, Codes, Labels, ReadingTable
+from ohmsworth.resistance.sequence import DIRECT, REVERSAL, SINGLE, THREE, ZERO, Groups, group_rows
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Resistances:
+    """One entry a resistance; uncertainties are standard ones in ohm.
+
+    Parameters
+    ----------
+    value
+        Resistance (ohm).
+    independent
+        Meter uncertainty that is new in every resistance.
+    shared
+        Meter uncertainty common to all: name of the source -> array like `value`.
+    emf
+        Uncertainty from the thermal EMF that a single polarity leaves in.
+    form, rows
+        How each was formed and from which rows of the table (−1 where unused).
+    specimen, condition, contact, mating, plug, socket
+        What was measured, as in the table.
+    """
+
+    value: Array
+    independent: Array
+    shared: dict[str, Array]
+    emf: Array
+    form: Codes
+    rows: Codes
+    specimen: Labels
+    condition: Labels
+    contact: Labels | None
+    mating: Labels | None
+    plug: Labels | None
+    socket: Labels | None
+
+    def __len__(self) -> int:
+        return len(self.value)
+
+    def take(self, chosen: Codes) -> Resistances:
+        """The same for a selection of entries."""
+        labels = {name: getattr(self, name) for name in LABEL_COLUMNS}
+        return Resistances(
+            self.value[chosen],
+            self.independent[chosen],
+            {name: part[chosen] for name, part in self.shared.items()},
+            self.emf[chosen],
+            self.form[chosen],
+            self.rows[chosen],
+            **{name: column.take(chosen) if column else None for name, column in labels.items()},
+        )
+
+
+LABEL_COLUMNS = ("specimen", "condition", "contact", "mating", "plug", "socket")
+
+# Weight of each row of a group, by form; rows beyond the form have weight zero.
+_WEIGHTS = np.zeros((5, 3))
+_WEIGHTS[SINGLE, 0] = _WEIGHTS[DIRECT, 0] = 1
+_WEIGHTS[ZERO, :2] = (1, -1)
+_WEIGHTS[REVERSAL, :2] = (1, -1)
+_WEIGHTS[THREE] = (1, -2, 1)
+# A zero reading has no current in it; leaving its ammeter reading out keeps the meter's own offset out.
+_CURRENT_WEIGHTS = _WEIGHTS.copy()
+_CURRENT_WEIGHTS[ZERO, 1] = 0
+
+
+def reduce_readings(table: ReadingTable, bench: Bench, used: Codes) -> Resistances:
+    """Turn the rows `used` of a table into resistances.
+
+    Parameters
+    ----------
+    table
+        All readings.
+    bench
+        Stated accuracy of the meters; what is not stated contributes nothing (the answer says so).
+    used
+        Row numbers (not file lines) that take part.
+    """
+    cell = table.cells()[used]
+    time = None if table.time is None else table.time[used]
+    groups = group_rows(cell, table.polarity[used], time)
+    rows = np.where(groups.rows >= 0, used[groups.rows], -1)
+    if table.resistance is not None:
+        return _from_resistance(table, bench, groups, rows)
+    return _from_voltage(table, bench, groups, rows)
+
+
+def _from_voltage(table: ReadingTable, bench: Bench, groups: Groups, rows: Codes) -> Resistances:
+    assert table.voltage is not None and table.current is not None
+    weights, current_weights = _WEIGHTS[groups.form], _CURRENT_WEIGHTS[groups.form]
+    volts, amperes = _pick(table.voltage, rows), _pick(table.current, rows)
+    drop, current = (weights * volts).sum(1), (current_weights * amperes).sum(1)
+    value = drop / current
+    shared = {}
+    independent = np.zeros(len(value))
+    for name, accuracy, readings, weight in (
+        ("voltmeter", bench.voltmeter, volts, weights / current[:, None]),
+        ("ammeter", bench.ammeter, amperes, current_weights * (value / current)[:, None]),
+    ):
+        if accuracy is not None:
+            shared[name] = np.abs((weight * np.sign(readings) * shared_uncertainty(accuracy, readings)).sum(1))
+            independent = np.hypot(independent, _rss(weight * independent_uncertainty(accuracy, readings)))
+    emf = np.where(groups.form == SINGLE, bench.emf_allowance / np.sqrt(3) / np.abs(current), 0.0)
+    return _assemble(table, groups, rows, value, independent, shared, emf)
+
+
+def _from_resistance(table: ReadingTable, bench: Bench, groups: Groups, rows: Codes) -> Resistances:
+    """Readings in ohm: the two polarities are averaged (an ohmmeter's sign is its own affair)."""
+    assert table.resistance is not None
+    weights = np.abs(_WEIGHTS[groups.form])
+    weights /= weights.sum(1, keepdims=True)
+    readings = _pick(table.resistance, rows)
+    value = (weights * readings).sum(1)
+    form = np.where(groups.form == SINGLE, DIRECT, groups.form)
+    shared, independent = _ohmmeter_parts(bench.ohmmeter, readings, weights)
+    return _assemble(table, Groups(form, rows), rows, value, independent, shared, np.zeros(len(value)))
+
+
+def _ohmmeter_parts(
+    accuracy: Accuracy | None, readings: Array, weights: Array
+) -> tuple[dict[str, Array], Array]:
+    if accuracy is None:
+        return {}, np.zeros(len(readings))
+    shared = (weights * shared_uncertainty(accuracy, readings)).sum(1)
+    return {"ohmmeter": shared}, _rss(weights * independent_uncertainty(accuracy, readings))
+
+
+def _pick(column: Array, rows: Codes) -> Array:
+    return np.where(rows >= 0, column[rows], 0.0)
+
+
+def _rss(parts: Array) -> Array:
+    return np.asarray(np.sqrt((parts**2).sum(1)))
+
+
+def _assemble(
+    table: ReadingTable,
+    groups: Groups,
+    rows: Codes,
+    value: Array,
+    independent: Array,
+    shared: dict[str, Array],
+    emf: Array,
+) -> Resistances:
+    first = rows[:, 0]
+    labels = {name: getattr(table, name) for name in LABEL_COLUMNS}
+    return Resistances(
+        value,
+        independent,
+        shared,
+        emf,
+        groups.form,
+        rows,
+        **{name: column.take(first) if column else None for name, column in labels.items()},
+    )

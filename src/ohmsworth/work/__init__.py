@@ -1,0 +1,1 @@
+"""Use cases: what the shop asks the program to do, one file each."""
