@@ -176,3 +176,16 @@ def test_every_tone_can_be_set(tone: str) -> None:
 def test_rows_of_unequal_length_stay_rows() -> None:
     (text,) = pages(only(Table("T", ("a", "b"), (("one",), ("two", "three", "four")))))
     assert re.search(r"two\s+three\s+four", text)
+
+
+def test_a_caption_stays_with_its_table() -> None:
+    filler = [Paragraph("One line.") for _ in range(48)]
+    broken = set()
+    for lines in range(34, 48):
+        blocks = (*filler[:lines], Table("The caption", ("head",), (("row",),) * 3))
+        sections = (Section("Answer", ()), Section("Evidence", blocks))
+        texts = pages(replace(REPORT, sections=sections))
+        (page,) = [text for text in texts if "The caption" in text]
+        assert "row" in page
+        broken.add(len(texts))
+    assert broken == {2, 3}  # the page's end was indeed crossed
