@@ -20,7 +20,9 @@ SMALLEST, LARGEST = 1e-15, 1e15
 
 # Micro sign and Greek mu, ohm sign and Greek omega, minus sign, no-break spaces: what keyboards and
 # spreadsheets write for the same thing. Nothing wider (NFKC would turn "6² A" into 62 A).
-_SAME = str.maketrans({"\u2126": "Ω", "\u03bc": "µ", "\u2212": "-", "\u00a0": " ", "\u202f": " ", "\u2009": " "})
+_SAME = str.maketrans(
+    {"\u2126": "Ω", "\u03bc": "µ", "\u2212": "-", "\u00a0": " ", "\u202f": " ", "\u2009": " "}
+)
 _NUMBER = re.compile(r"[+-]?(?:[0-9]{1,18}(?:[.,][0-9]{0,18})?|[.,][0-9]{1,18})(?:[eE][+-]?[0-9]{1,3})?")
 _THOUSANDS = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}")
 
@@ -132,7 +134,9 @@ def parse_number(text: str, decimal: Decimal = "either") -> float:
         raise QuantityFault("nothing", "a number", "Type the number.")
     if len(clean) > 40 or not _NUMBER.fullmatch(clean):
         raise QuantityFault(
-            shorten(text), "a plain number such as 1.25", "Use digits and one decimal mark, no thousands marks."
+            shorten(text),
+            "a plain number such as 1.25",
+            "Use digits and one decimal mark, no thousands marks.",
         )
     if decimal == "point" and "," in clean:
         raise QuantityFault(
@@ -176,7 +180,9 @@ def parse_unit(symbol: str, dimension: str) -> Unit:
 def believable(value: float, text: str) -> float:
     """Return the SI `value`, or refuse a size that only a slip can explain."""
     if value != 0 and not SMALLEST <= abs(value) <= LARGEST:
-        raise QuantityFault(shorten(text), f"a size between {SMALLEST:g} and {LARGEST:g}", "Check the exponent.")
+        raise QuantityFault(
+            shorten(text), f"a size between {SMALLEST:g} and {LARGEST:g}", "Check the exponent."
+        )
     return value
 
 
@@ -194,7 +200,9 @@ def parse_quantity(text: str, dimension: str, decimal: Decimal = "either") -> fl
     match = _NUMBER.match(clean)
     if not match:
         raise QuantityFault(
-            shorten(text) if clean else "nothing", f"a {dimension} such as {EXAMPLES[dimension]}", "Type number and unit."
+            shorten(text) if clean else "nothing",
+            f"a {dimension} such as {EXAMPLES[dimension]}",
+            "Type number and unit.",
         )
     unit = parse_unit(clean[match.end() :], dimension)
     number = parse_number(match.group(), decimal)
@@ -258,7 +266,9 @@ def show_pm(value: float, uncertainty: float, unit: str) -> str:
     """
     factor, label = scale_for(value if abs(value) > uncertainty else uncertainty, unit)
     decimals = decimals_for(uncertainty / factor, 2)
-    return f"{_rounded(value / factor, decimals)} ± {_rounded(uncertainty / factor, decimals)} {label}".strip()
+    return (
+        f"{_rounded(value / factor, decimals)} ± {_rounded(uncertainty / factor, decimals)} {label}".strip()
+    )
 
 
 def show_interval(low: float, high: float, unit: str) -> str:

@@ -164,5 +164,3 @@ def _matings(engine: Engine) -> int:
     sizes = {level.name: level.size for level in engine.design.chain}
     groups = sizes.get("contact", len(engine.means.value))
     return max(round(sizes.get("mating", groups) / groups), 1)
-
-

@@ -1,4 +1,4 @@
-"""Each condition's population: its median or mean, what lies below which bound, and the chance of the next being over."""
+"""Each condition's population: its median or mean, a bound for most of it, and the chance of the next being over."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from ohmsworth.inference.kenward_roger import variance_freedom
 from ohmsworth.inference.measured import Measured, MeterPart, meter_parts, with_meters
 from ohmsworth.inference.scale import to_ohm
 from ohmsworth.inference.tolerance import one_sided_factor, probability_over
-from ohmsworth.readings.table import Array
+from ohmsworth.readings.table import Codes
 
 #: A tolerance bound holds for at least this share of future matings.
 CONTENT = 0.95
@@ -32,8 +32,8 @@ class ConditionResult:
     freedom
         Effective degrees of freedom.
     tolerance
-        Upper bound below which at least CONTENT of next matings of next specimens lie, with the study's coverage
-        as confidence.
+        Upper bound below which at least CONTENT of next matings of next specimens lie, with the study's
+        coverage as confidence.
     probability_within
         That the median or mean is within the limit.
     probability_over
@@ -93,7 +93,7 @@ def _meters_only(
     measured: Measured,
     condition: int,
     specimens: int,
-    member: Array,
+    member: Codes,
     parts: tuple[MeterPart, ...],
     limit: float | None,
     coverage: float,

@@ -1,8 +1,8 @@
 """The design of a study as grouping factors: which readings share a specimen, a contact, a mating.
 
 Random effects form a chain from the outside in (specimen, response, contact, mating, reading); plugs and
-sockets that are re-paired with each other cross on top of it. *Response* is how differently specimens answer to a
-change of condition; it exists where the same specimens are measured under several conditions.
+sockets that are re-paired with each other cross on top of it. *Response* is how differently specimens answer
+to a change of condition; it exists where the same specimens are measured under several conditions.
 
 Levels that the data cannot tell apart (one mating a specimen, say) are merged, and the merger is named.
 """

@@ -6,8 +6,8 @@ observations) and whose own random effect has variance t, integrating that effec
     log|V| += log(1 + t p),   Q -= t s s' / (1 + t p),   s -> s / (1 + t p),   p -> p / (1 + t p)
 
 where Q collects A' V^-1 A for A = [X, y]. The work is proportional to the number of groups, whatever the
-imbalance. Carried out on jets, one pass also gives the first and second derivatives with respect to every variance
-component, which is all that REML and Kenward-Roger need: with V linear in the components,
+imbalance. Carried out on jets, one pass also gives the first and second derivatives with respect to every
+variance component, which is all that REML and Kenward-Roger need: with V linear in the components,
 
     d(X'V^-1X)/di = -X'V^-1 Vi V^-1 X     d2 log|V|/di dj = -tr(V^-1 Vi V^-1 Vj)
 """
@@ -15,6 +15,7 @@ component, which is all that REML and Kenward-Roger need: with V linear in the c
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -68,12 +69,10 @@ def prepare(design: Design, split: frozenset[str] = frozenset()) -> Prepared:
     index += [_number(design, level.name, level, split, components) for level in inner]
     for level in design.crossed:
         components.append(Component(level.name, None))
-    parent = tuple(_parents(low, high) for low, high in zip(inner, inner[1:], strict=False))
+    parent = tuple(_parents(low, high) for low, high in pairwise(inner))
     shift = float(design.y.mean())  # keeps the sums of squares exact for large offsets
     count, sums, squares = _summarise(design, base, design.y - shift)
-    return Prepared(
-        design, tuple(components), tuple(index), inner, parent, count, sums, squares, shift
-    )
+    return Prepared(design, tuple(components), tuple(index), inner, parent, count, sums, squares, shift)
 
 
 def _number(
@@ -98,11 +97,11 @@ def _parents(low: Level, high: Level) -> Codes:
 def _summarise(design: Design, base: Level, y: Array) -> tuple[Array, Array, tuple[Array, Array]]:
     """Counts, sums of [X, y] and cross-products by innermost group."""
     columns = np.vstack([np.eye(design.conditions)[:, design.condition], y])
-    sums = np.stack([np.bincount(base.node, column, base.size) for column in columns])
+    sums = np.array([np.bincount(base.node, column, base.size) for column in columns], float)
     count = np.bincount(base.node, minlength=base.size).astype(float)
     # Within a group the spread about its own mean; the means' part is added through `sums`.
     within_y = y - (sums[-1] / count)[base.node]
-    within = np.bincount(base.node, within_y**2, base.size)
+    within = np.bincount(base.node, within_y**2, base.size).astype(float)
     return count, sums, (within, count)
 
 
@@ -204,9 +203,7 @@ def _map(jet: Jet, linear: object) -> Jet:
 
 def _matmul(a: Jet, b: Jet) -> Jet:
     cross = a.g[:, None] @ b.g[None, :]
-    return Jet(
-        a.v @ b.v, a.g @ b.v + a.v @ b.g, a.h @ b.v + a.v @ b.h + cross + cross.swapaxes(0, 1)
-    )
+    return Jet(a.v @ b.v, a.g @ b.v + a.v @ b.g, a.h @ b.v + a.v @ b.h + cross + cross.swapaxes(0, 1))
 
 
 def _solve(matrix: Jet, right: Jet) -> Jet:

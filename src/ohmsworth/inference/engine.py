@@ -82,7 +82,9 @@ def condition_mean(engine: Engine, condition: int) -> Estimate:
 def difference(engine: Engine, of: int, against: int) -> Estimate:
     """Mean of condition `of` minus mean of condition `against`."""
     if engine.exact:
-        found = _paired_means(engine, of, against) if engine.design.paired else _two_means(engine, of, against)
+        found = (
+            _paired_means(engine, of, against) if engine.design.paired else _two_means(engine, of, against)
+        )
         if found is not None:
             return found
     contrast = np.zeros(engine.design.conditions)
@@ -97,9 +99,7 @@ def method_of(engine: Engine) -> str:
 
 def _by_kenward_roger(engine: Engine, contrast: Array) -> Estimate:
     variance = float(contrast @ engine.parts.adjusted @ contrast)
-    return Estimate(
-        float(contrast @ engine.fit.mean), variance, contrast_freedom(engine.parts, contrast)
-    )
+    return Estimate(float(contrast @ engine.fit.mean), variance, contrast_freedom(engine.parts, contrast))
 
 
 def _means_estimate(engine: Engine, condition: int) -> Estimate | None:
@@ -119,9 +119,7 @@ def _two_means(engine: Engine, of: int, against: int) -> Estimate | None:
     variance = first.variance + second.variance
     freedom = first.freedom
     if engine.split:  # Welch
-        freedom = welch_satterthwaite(
-            [first.variance, second.variance], [first.freedom, second.freedom]
-        )
+        freedom = welch_satterthwaite([first.variance, second.variance], [first.freedom, second.freedom])
     return Estimate(first.value - second.value, variance, freedom)
 
 

@@ -82,5 +82,5 @@ def constant(value: Array, m: int) -> Jet:
 def _sum_by(a: Array, node: Codes, size: int) -> Array:
     flat = a.reshape(-1, a.shape[-1])
     # Groups are runs in most designs; a sparse product is no slower than a loop of counts and handles all.
-    summed = np.stack([np.bincount(node, row, size) for row in flat]) if len(flat) else np.zeros((0, size))
+    summed = np.array([np.bincount(node, row, size) for row in flat], float)
     return summed.reshape(*a.shape[:-1], size)

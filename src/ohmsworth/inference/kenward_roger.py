@@ -35,9 +35,9 @@ def small_sample(fit: Fit) -> SmallSample:
     """Kenward-Roger adjusted covariance of the condition means of `fit`."""
     k = fit.design.conditions
     q = fit.moments.q
-    phi = np.linalg.inv(q.v[:k, :k])
+    phi = np.asarray(np.linalg.inv(q.v[:k, :k]), float)
     p = q.g[:, :k, :k]
-    w = 2 * np.linalg.pinv(expected_information(fit.moments), hermitian=True)
+    w = np.asarray(2 * np.linalg.pinv(expected_information(fit.moments), hermitian=True), float)
     # X'V^-1 Vi V^-1 Vj V^-1 X, made symmetric in i and j, is half the second derivative.
     curvature = q.h[:, :, :k, :k] / 2 - np.einsum("iab,bc,jcd->ijad", p, phi, p)
     bias = np.einsum("ij,ijab->ab", w, curvature)

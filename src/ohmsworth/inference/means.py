@@ -1,8 +1,8 @@
 """One mean a specimen: the exact small-sample form, and the ground for exact tests.
 
-Where every specimen carries the same number of matings and readings, a t interval on specimen means holds its
-coverage exactly, whatever the scatter at the levels below; where it does not, the means' variance is still estimated
-without bias. It takes over where REML meets the zero bound, because there the bounded fit would be
+Where every specimen carries the same number of matings and readings, a t interval on specimen means holds
+its coverage exactly, whatever the scatter at the levels below; where it does not, the means' variance is still
+estimated without bias. It takes over where REML meets the zero bound, because there the bounded fit would be
 needlessly wide (or claim degrees of freedom it does not have).
 """
 
@@ -29,7 +29,7 @@ class Means:
 
     def of(self, condition: int) -> Array:
         """The specimens' means under one condition."""
-        return self.value[self.condition == condition]
+        return np.asarray(self.value[self.condition == condition])
 
     def differences(self, of: int, against: int) -> tuple[Array, bool]:
         """Differences of specimens measured under both, and whether all of them were."""

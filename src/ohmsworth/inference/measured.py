@@ -92,8 +92,7 @@ class MeterPart:
 def meter_parts(measured: Measured, member: Codes) -> tuple[MeterPart, ...]:
     """What the meters add to the mean of the observations `member` (their numbers)."""
     parts = [
-        MeterPart(f"{name} gain", float(part[member].mean()), True)
-        for name, part in measured.shared.items()
+        MeterPart(f"{name} gain", float(part[member].mean()), True) for name, part in measured.shared.items()
     ]
     parts.append(MeterPart("thermal EMF", float(measured.emf[member].mean()), True))
     parts.append(MeterPart("meter counts", float(np.sqrt(_counts_beyond_scatter(measured, member))), False))

@@ -44,7 +44,12 @@ class Needed:
 
 
 def chance_to_settle(
-    scatter: Scatter, difference: float, margins: tuple[float, float], specimens: int, matings: int, alpha: float
+    scatter: Scatter,
+    difference: float,
+    margins: tuple[float, float],
+    specimens: int,
+    matings: int,
+    alpha: float,
 ) -> float:
     """Chance that `specimens` a condition with `matings` each give a clear verdict.
 

@@ -1,7 +1,7 @@
 """Exact tests for a handful of specimens, with the smallest p-value that the design could ever give.
 
-Two separate groups: all ways of dealing the specimens' means into groups of the same sizes. Paired: all ways of
-flipping the signs of the specimens' differences (Fisher's test on Darwin's plants).
+Two separate groups: all ways of dealing the specimens' means into groups of the same sizes. Paired: all ways
+of flipping the signs of the specimens' differences (Fisher's test on Darwin's plants).
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ MOST_ARRANGEMENTS = 200_000
 
 @dataclass(frozen=True, slots=True)
 class Exact:
-    """Two-sided p-value, the smallest it could be in this design, and whether all arrangements were counted."""
+    """Two-sided p-value, the smallest it could be in this design, and whether every arrangement counted."""
 
     p_value: float
     smallest: float
@@ -30,7 +30,7 @@ class Exact:
 def two_groups(first: Array, second: Array, seed: int) -> Exact | None:
     """Permutation test of the difference of two groups' means; None if a group is empty."""
     n, total = len(first), len(first) + len(second)
-    if n == 0 or n == total:
+    if n in {0, total}:
         return None
     pool = np.concatenate([first, second])
     pool = pool - pool.mean()

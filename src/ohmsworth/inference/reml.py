@@ -10,7 +10,7 @@ from ohmsworth.errors import ArgumentFault
 from ohmsworth.inference.design import Design
 from ohmsworth.inference.elimination import Component, Moments, Prepared, eliminate, prepare, reml_criterion
 from ohmsworth.inference.jet import Jet
-from ohmsworth.readings.table import Array
+from ohmsworth.readings.table import Array, Codes
 
 _MOST_STEPS = 200
 
@@ -161,7 +161,7 @@ def _step(jet: Jet, information: Array, free: np.ndarray) -> Array:
 
 
 def _walk(
-    prepared: Prepared, variance: Array, step: Array, jet: Jet, residual: Array
+    prepared: Prepared, variance: Array, step: Array, jet: Jet, residual: Codes
 ) -> tuple[Array, Jet, Array] | None:
     """The longest of the halved steps that lowers the criterion; None when none does."""
     for halving in range(40):

@@ -1,8 +1,8 @@
 """From the scale of analysis back to ohms: differences and ratios with their intervals.
 
-On the logarithmic scale a difference of means is a ratio of medians; the difference in ohm then follows by combining
-the two medians' own intervals (Donner & Zou). On the linear scale it is the other way round, and the ratio comes from
-Fieller's theorem.
+On the logarithmic scale a difference of means is a ratio of medians; the difference in ohm then follows by
+combining the two medians' own intervals (Donner & Zou). On the linear scale it is the other way round, and the
+ratio comes from Fieller's theorem.
 """
 
 from __future__ import annotations

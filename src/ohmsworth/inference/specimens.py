@@ -1,7 +1,7 @@
 """Each specimen's own resistance under each condition, and whether it is within the limit.
 
-The specimen's contacts are its own, so their differences are no uncertainty; re-mating and reading scatter are. Their
-variances are pooled over the study, which is why a specimen with two readings has a usable interval.
+The specimen's contacts are its own, so their differences are no uncertainty; re-mating and reading scatter are.
+Their variances are pooled over the study, which is why a specimen with two readings has a usable interval.
 """
 
 from __future__ import annotations
@@ -67,7 +67,9 @@ def specimen_results(
     factor = coverage_factor(uncertainty, effective, dominant, coverage)
     ends = value - factor * uncertainty, value + factor * uncertainty
     bound = None if limit is None else (np.log(limit) if measured.scale == "log" else limit)
-    chance = np.full(size, np.nan) if bound is None else probability_within(value, uncertainty, effective, bound)
+    chance = (
+        np.full(size, np.nan) if bound is None else probability_within(value, uncertainty, effective, bound)
+    )
     ohm, low, high = (np.exp(a) if measured.scale == "log" else a for a in (value, *ends))
     return SpecimenResults(
         design.specimen[first],
@@ -139,7 +141,7 @@ def _shares(measured: Measured, cell: Codes, size: int) -> dict[str, Array]:
         weight = weight[parent] / np.bincount(parent)[parent]
         of_cell = np.empty(level.size, np.int64)
         of_cell[level.node] = cell
-        shares[level.name] = np.bincount(of_cell, weight**2, size)
+        shares[level.name] = np.bincount(of_cell, weight**2, size).astype(float)
         outer = level.node
     return shares
 

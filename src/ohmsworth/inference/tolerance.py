@@ -14,7 +14,8 @@ def one_sided_factor(effective: float, freedom: float, content: float, confidenc
     Parameters
     ----------
     effective
-        Variance of one future value divided by the variance of the mean; the sample size n for a simple sample.
+        Variance of one future value divided by the variance of the mean; the sample size n for a simple
+        sample.
     freedom
         Degrees of freedom of the standard deviation.
     content, confidence

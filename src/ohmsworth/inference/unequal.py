@@ -1,8 +1,8 @@
 """The stated rule by which scatter is modelled separately for each condition.
 
-At each level whose scatter every condition can estimate on its own (two degrees of freedom or more in each), the
-conditions' mean squares are compared by Bartlett's test. A level is split when its p-value is below 0.05 divided
-by the number of levels tested.
+At each level whose scatter every condition can estimate on its own (two degrees of freedom or more in each),
+the conditions' mean squares are compared by Bartlett's test. A level is split when its p-value is below 0.05
+divided by the number of levels tested.
 """
 
 from __future__ import annotations

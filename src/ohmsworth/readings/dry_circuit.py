@@ -1,4 +1,4 @@
-"""Is it a dry-circuit reading: voltage, current and spot temperature against what a film or a metal stands."""
+"""Is it a dry-circuit reading: voltage, current and spot temperature against what film and metal stand."""
 
 from __future__ import annotations
 
@@ -60,7 +60,8 @@ def _over_current(table: ReadingTable, over: np.ndarray, most: float) -> Doubt:
         "OVER_DRY_CURRENT",
         f"up to {show(most, 'A')}; a dry-circuit reading has 100 mA at most.",
         tuple(table.line[over].tolist()),
-        "This shows how the contact carries that current, not how it treats a small signal: repeat at 100 mA or less.",
+        "This shows how the contact carries that current, not how it treats a small signal: "
+        "repeat at 100 mA or less.",
     )
 
 
@@ -72,7 +73,8 @@ def _hot(table: ReadingTable, volts: Array, study: Study) -> list[Doubt]:
         doubts.append(
             Doubt(
                 "SOFTENING",
-                f"{show(most, 'V')} softens the contact spots of {study.plating} (from {show(softening, 'V', 2)} on).",
+                f"{show(most, 'V')} softens the contact spots of {study.plating} "
+                f"(from {show(softening, 'V', 2)} on).",
                 tuple(table.line[volts >= softening].tolist()),
                 "The reading itself changed the contact: use less current, on a fresh mating.",
             )

@@ -54,13 +54,13 @@ class Accuracy:
 def half_width(accuracy: Accuracy, reading: Array) -> Array:
     """Half-width of the stated accuracy at each `reading` (GUM 4.3.7)."""
     counts = max(accuracy.counts, 0.5)  # a digit cannot be known better than half its own step
-    return accuracy.gain * np.abs(reading) + counts * accuracy.resolution
+    return np.asarray(accuracy.gain * np.abs(reading) + counts * accuracy.resolution)
 
 
 def shared_uncertainty(accuracy: Accuracy, reading: Array) -> Array:
     """Standard uncertainty common to all readings on the meter, at each `reading`."""
     gain = accuracy.gain * np.abs(reading) / np.sqrt(3)
-    return gain if accuracy.standard is None else np.hypot(gain, accuracy.standard)
+    return np.asarray(gain if accuracy.standard is None else np.hypot(gain, accuracy.standard))
 
 
 def independent_uncertainty(accuracy: Accuracy, reading: Array) -> Array:

@@ -31,7 +31,10 @@ def find_moving(table: ReadingTable) -> list[Doubt]:
     error = noise * np.sqrt(12 / np.maximum(count, 1) ** 3) * span
     drifting = (count >= 4) & (np.abs(drift) > np.maximum(_SMALLEST_DRIFT, 5 * error))
     restless = (count >= 3) & (sigma > _UNSETTLED * noise) & (sigma > _SMALLEST_DRIFT)
-    return [_doubt(table, cell, int(c), bool(drifting[c]), float(drift[c])) for c in np.flatnonzero(drifting | restless)]
+    return [
+        _doubt(table, cell, int(c), bool(drifting[c]), float(drift[c]))
+        for c in np.flatnonzero(drifting | restless)
+    ]
 
 
 def _drift(logs: Array, cell: Codes, polarity: np.ndarray) -> tuple[Array, Array, Array]:
@@ -100,9 +103,11 @@ def find_copies(table: ReadingTable) -> list[Doubt]:
     return [
         Doubt(
             "COPIED",
-            "the same reading to the last digit, again and again: copied, or a meter too coarse to see its own scatter.",
+            "the same reading to the last digit, again and again: copied, or a meter too coarse to see "
+            "its own scatter.",
             tuple(rows),
-            "Take each reading afresh; if they are real, their scatter says nothing and the meter's accuracy counts.",
+            "Take each reading afresh; if they are real, their scatter says nothing and the meter's "
+            "accuracy counts.",
         )
     ]
 

@@ -3,4 +3,14 @@
 from ohmsworth.resistance.fourwire import Resistances, reduce_readings
 from ohmsworth.resistance.sequence import DIRECT, FORM_WORDS, REVERSAL, SINGLE, THREE, ZERO, group_rows
 
-__all__ = ["DIRECT", "FORM_WORDS", "REVERSAL", "SINGLE", "THREE", "ZERO", "Resistances", "group_rows", "reduce_readings"]
+__all__ = [
+    "DIRECT",
+    "FORM_WORDS",
+    "REVERSAL",
+    "SINGLE",
+    "THREE",
+    "ZERO",
+    "Resistances",
+    "group_rows",
+    "reduce_readings",
+]

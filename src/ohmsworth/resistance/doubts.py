@@ -49,7 +49,7 @@ def _unequal(table: ReadingTable, resistances: Resistances) -> list[Doubt]:
     return [
         Doubt(
             "UNEQUAL_CURRENTS",
-            "forward and reversed current differ by more than 2 %: the offset does not cancel fully in a film.",
+            "forward and reversed current differ by more than 2 %: in a film the offset does not cancel fully.",
             tuple(sorted(table.line[resistances.rows[odd, :2]].ravel().tolist())),
             "Check the current reading; set the same current both ways.",
         )
@@ -69,7 +69,8 @@ def _unfair(table: ReadingTable) -> list[Doubt]:
     return [
         Doubt(
             "CURRENTS_DIFFER",
-            f"conditions were read with currents from {show(min(medians), 'A')} to {show(max(medians), 'A')}.",
+            f"conditions were read with currents from {show(min(medians), 'A')} "
+            f"to {show(max(medians), 'A')}.",
             (),
             "Compare at one current: a film's resistance depends on it.",
         )

@@ -9,6 +9,7 @@ One polarity  R = V / I, with an allowance for the EMF in the uncertainty
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypedDict
 
 import numpy as np
 
@@ -56,7 +57,6 @@ class Resistances:
 
     def take(self, chosen: Codes) -> Resistances:
         """The same for a selection of entries."""
-        labels = {name: getattr(self, name) for name in LABEL_COLUMNS}
         return Resistances(
             self.value[chosen],
             self.independent[chosen],
@@ -64,11 +64,30 @@ class Resistances:
             self.emf[chosen],
             self.form[chosen],
             self.rows[chosen],
-            **{name: column.take(chosen) if column else None for name, column in labels.items()},
+            **_take_labels(self, chosen),
         )
 
 
-LABEL_COLUMNS = ("specimen", "condition", "contact", "mating", "plug", "socket")
+class _LabelColumns(TypedDict):
+    specimen: Labels
+    condition: Labels
+    contact: Labels | None
+    mating: Labels | None
+    plug: Labels | None
+    socket: Labels | None
+
+
+def _take_labels(source: ReadingTable | Resistances, rows: Codes) -> _LabelColumns:
+    """What was measured in the chosen rows."""
+    return {
+        "specimen": source.specimen.take(rows),
+        "condition": source.condition.take(rows),
+        "contact": source.contact.take(rows) if source.contact else None,
+        "mating": source.mating.take(rows) if source.mating else None,
+        "plug": source.plug.take(rows) if source.plug else None,
+        "socket": source.socket.take(rows) if source.socket else None,
+    }
+
 
 # Weight of each row of a group, by form; rows beyond the form have weight zero.
 _WEIGHTS = np.zeros((5, 3))
@@ -115,7 +134,9 @@ def _from_voltage(table: ReadingTable, bench: Bench, groups: Groups, rows: Codes
         ("ammeter", bench.ammeter, amperes, current_weights * (value / current)[:, None]),
     ):
         if accuracy is not None:
-            shared[name] = np.abs((weight * np.sign(readings) * shared_uncertainty(accuracy, readings)).sum(1))
+            shared[name] = np.abs(
+                (weight * np.sign(readings) * shared_uncertainty(accuracy, readings)).sum(1)
+            )
             independent = np.hypot(independent, _rss(weight * independent_uncertainty(accuracy, readings)))
     emf = np.where(groups.form == SINGLE, bench.emf_allowance / np.sqrt(3) / np.abs(current), 0.0)
     return _assemble(table, groups, rows, value, independent, shared, emf)
@@ -159,8 +180,6 @@ def _assemble(
     shared: dict[str, Array],
     emf: Array,
 ) -> Resistances:
-    first = rows[:, 0]
-    labels = {name: getattr(table, name) for name in LABEL_COLUMNS}
     return Resistances(
         value,
         independent,
@@ -168,5 +187,5 @@ def _assemble(
         emf,
         groups.form,
         rows,
-        **{name: column.take(first) if column else None for name, column in labels.items()},
+        **_take_labels(table, rows[:, 0]),
     )

@@ -1,9 +1,9 @@
-"""Which rows make one resistance: pairs of opposite polarity, three-reading sequences, zero readings, singles.
+"""Which rows make one resistance: pairs of opposite polarity, three-reading sequences, zeros, singles.
 
 Within one mating the rows are taken in the order in which they were read. A run of alternating polarity of
-even length gives pairs; of odd length pairs and one closing three-reading sequence (+ − +), which also cancels
-a linear drift. Rows left without a partner are paired by order if both polarities remain; what then remains
-stands alone, corrected by the nearest earlier zero reading (current off) when there is one.
+even length gives pairs; of odd length pairs and one closing three-reading sequence (+ − +), which also
+cancels a linear drift. Rows left without a partner are paired by order if both polarities remain; what then
+remains stands alone, corrected by the nearest earlier zero reading (current off) when there is one.
 """
 
 from __future__ import annotations
