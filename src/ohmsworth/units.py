@@ -256,6 +256,18 @@ def show(value: float, unit: str, digits: int = 3) -> str:
     return f"{_rounded(scaled, decimals_for(scaled, digits))} {label}".strip()
 
 
+def show_stated(value: float, unit: str) -> str:
+    """A value that somebody stated, as they would write it: no digits that they did not give.
+
+    Examples
+    --------
+    >>> show_stated(0.003, "Ω"), show_stated(0.0125, "V")
+    ('3 mΩ', '12.5 mV')
+    """
+    factor, label = scale_for(value, unit)
+    return f"{value / factor:.6g} {label}".strip().replace("-", "−")
+
+
 def show_pm(value: float, uncertainty: float, unit: str) -> str:
     """`value ± uncertainty`, the uncertainty to two significant digits and the value to the same place.
 

@@ -1,6 +1,13 @@
 """What to do: actions with their reasons, and the cautions beside them."""
 
-from ohmsworth.advice.actions import Action, Compared, check_rows, for_comparison, for_specimens, settle_contacts
+from ohmsworth.advice.actions import (
+    Action,
+    Compared,
+    check_rows,
+    for_comparison,
+    for_specimens,
+    settle_contacts,
+)
 from ohmsworth.advice.cautions import CLEANER, COMPRESSED_GAS, HIGH_CURRENT, SOLDERING, UNPOWERED
 
 __all__ = [

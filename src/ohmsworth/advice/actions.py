@@ -51,10 +51,22 @@ def settle_contacts(specimens: Sequence[str], powerful: bool) -> Action:
     )
 
 
-def for_specimens(over: Sequence[str], close: Sequence[str]) -> list[Action]:
-    """What to do with specimens that are over the limit or too close to it."""
+def for_specimens(over: Sequence[str], close: Sequence[str], harmless: bool) -> list[Action]:
+    """What to do with specimens that are over the limit or too close to it.
+
+    `harmless` says that being over makes no difference in the uses named, so that only the datasheet is broken.
+    """
     actions = []
-    if over:
+    if over and harmless:
+        actions.append(
+            Action(
+                f"Do not sell {_named(over)} as meeting the limit; exercise or clean as the maker allows and measure "
+                "again only if the customer holds you to the datasheet.",
+                f"Judged {OVER} the limit, yet {TOO_SMALL} in the use named.",
+                (UNPOWERED, CLEANER),
+            )
+        )
+    elif over:
         actions.append(
             Action(
                 f"Hold back {_named(over)}: exercise and measure again; clean as the maker allows; "

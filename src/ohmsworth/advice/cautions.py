@@ -11,7 +11,9 @@ HIGH_CURRENT = (
     "Above about an ampere leads, clips and contacts get hot and a broken connection can arc: keep it short, "
     "use leads rated for the current, switch off before you change anything."
 )
-SOLDERING = "Soldering: ventilate, keep flux fumes out of your face, eyes protected, let the iron rest in its stand."
+SOLDERING = (
+    "Soldering: ventilate, keep flux fumes out of your face, eyes protected, let the iron rest in its stand."
+)
 CLEANER = (
     "Read the cleaner's safety data sheet: gloves, eyes, ventilation, no flame or hot iron near solvents, never mix "
     "products, rinse, let it dry, dispose of it by local rules. The connector maker's instructions prevail."

@@ -13,6 +13,8 @@ from typing import Any
 
 #: Name and version of the format.
 FORMAT = "ohmsworth answer 1"
+#: Source of a margin that the study itself states.
+STATED_MARGIN = "stated in the study"
 
 
 @dataclass(frozen=True, slots=True)

@@ -101,7 +101,10 @@ class Asked:
         if not isinstance(value, list) or not all(isinstance(item, dict) for item in value):
             self.fault(key, _found(value), f"tables headed [[{key}]]", f"Write [[{key}]] before each.")
             return []
-        return [Asked(item, f"{self.where}, [[{key}]] number {i + 1}", self.faults) for i, item in enumerate(value)]
+        return [
+            Asked(item, f"{self.where}, [[{key}]] number {i + 1}", self.faults)
+            for i, item in enumerate(value)
+        ]
 
     def items(self, key: str, kind: type, what: str) -> list[Any]:
         """A list of texts or whole numbers."""

@@ -76,8 +76,12 @@ def read_polarities(texts: list[str], lines: list[int], file: str) -> tuple[np.n
         code = _POLARITY.get(tidy(text).lower())
         if code is None:
             faults.append(
-                Fault(f"{file}, line {lines[i]}, column 'polarity'", shorten(text),
-                      "+, − or zero (forward, reversed or off)", "Write one of these, or leave it empty.")
+                Fault(
+                    f"{file}, line {lines[i]}, column 'polarity'",
+                    shorten(text),
+                    "+, − or zero (forward, reversed or off)",
+                    "Write one of these, or leave it empty.",
+                )
             )
         else:
             codes[i] = code
@@ -95,8 +99,12 @@ def read_times(texts: list[str], lines: list[int], file: str) -> tuple[Array, li
         seconds = _seconds(clean)
         if seconds is None:
             faults.append(
-                Fault(f"{file}, line {lines[i]}, column 'time'", shorten(text),
-                      "a time such as 10:15, 10:15:30 or 2026-03-01 10:15", "Write the time in one of these ways.")
+                Fault(
+                    f"{file}, line {lines[i]}, column 'time'",
+                    shorten(text),
+                    "a time such as 10:15, 10:15:30 or 2026-03-01 10:15",
+                    "Write the time in one of these ways.",
+                )
             )
         else:
             values[i] = seconds

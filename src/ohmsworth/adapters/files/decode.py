@@ -24,7 +24,12 @@ def read_text(path: Path) -> tuple[str | None, list[Fault]]:
         data = path.read_bytes()
     except FileNotFoundError:
         return None, [
-            _fault(name, "no such file", f"a file {name} in the study's folder", "Run 'ohmsworth new FOLDER' for one.")
+            _fault(
+                name,
+                "no such file",
+                f"a file {name} in the study's folder",
+                "Run 'ohmsworth new FOLDER' for one.",
+            )
         ]
     except OSError as error:
         reason = error.strerror or "an unreadable file"
@@ -42,7 +47,12 @@ def decode(data: bytes, name: str) -> tuple[str | None, list[Fault]]:
     if b"\0" in data:
         line = data[: data.index(b"\0")].count(b"\n") + 1
         return None, [
-            _fault(f"{name}, line {line}", "a NUL byte", "plain text", "Save the file again as CSV or text, UTF-8.")
+            _fault(
+                f"{name}, line {line}",
+                "a NUL byte",
+                "plain text",
+                "Save the file again as CSV or text, UTF-8.",
+            )
         ]
     try:
         return data.decode("utf-8-sig"), []

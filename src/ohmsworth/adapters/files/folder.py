@@ -80,7 +80,12 @@ def _specimens(table: ReadingTable) -> list[Fault]:
 def _rows(study: Study, table: ReadingTable) -> list[Fault]:
     known = set(table.line.tolist())
     return [
-        Fault(f"{STUDY}, key '{key}'", f"row {row}", f"a line of {READINGS} that holds a reading", "Check the number.")
+        Fault(
+            f"{STUDY}, key '{key}'",
+            f"row {row}",
+            f"a line of {READINGS} that holds a reading",
+            "Check the number.",
+        )
         for key, rows in (("keep", study.keep), ("set_aside", study.set_aside))
         for row in sorted(rows)
         if row not in known

@@ -8,8 +8,22 @@ from dataclasses import dataclass
 from ohmsworth.errors import Fault, QuantityFault, nearest_name, shorten
 from ohmsworth.units import Unit, parse_unit, tidy
 
-LABELS = ("specimen", "condition", "contact", "mating", "plug", "socket", "plug condition", "socket condition")
-QUANTITIES = {"voltage": "voltage", "current": "current", "resistance": "resistance", "temperature": "temperature"}
+LABELS = (
+    "specimen",
+    "condition",
+    "contact",
+    "mating",
+    "plug",
+    "socket",
+    "plug condition",
+    "socket condition",
+)
+QUANTITIES = {
+    "voltage": "voltage",
+    "current": "current",
+    "resistance": "resistance",
+    "temperature": "temperature",
+}
 #: Columns that are kept in the file and not used.
 REMARKS = ("note", "notes", "remark", "operator", "day", "date", "meter", "step", "reading")
 KNOWN = (*LABELS, "polarity", "time", *QUANTITIES, *REMARKS)
@@ -49,7 +63,12 @@ def read_header(cells: list[str], line: int, file: str) -> tuple[dict[str, Colum
             _unknown(name, cell, where, faults, unused)
         elif name in columns:
             faults.append(
-                Fault(where, f"a second column {shorten(name)}", "each column once", "Rename or remove one of them.")
+                Fault(
+                    where,
+                    f"a second column {shorten(name)}",
+                    "each column once",
+                    "Rename or remove one of them.",
+                )
             )
         else:
             columns[name] = Column(place, name, _unit(name, unit_text, where, faults))
@@ -63,8 +82,12 @@ def _unknown(name: str, cell: str, where: str, faults: list[Fault], unused: list
         unused.append(tidy(cell)[:40])
         return
     faults.append(
-        Fault(where, f"the unknown column {shorten(cell)}", f"a known one; the nearest is {near!r}",
-              f"Write {near!r}, or begin the name with 'note' to keep it as a remark.")
+        Fault(
+            where,
+            f"the unknown column {shorten(cell)}",
+            f"a known one; the nearest is {near!r}",
+            f"Write {near!r}, or begin the name with 'note' to keep it as a remark.",
+        )
     )
 
 
@@ -76,7 +99,12 @@ def _unit(name: str, unit_text: str | None, where: str, faults: list[Fault]) -> 
     except QuantityFault as fault:
         example = {"voltage": "mV", "current": "mA", "resistance": "mΩ", "temperature": "°C"}[name]
         faults.append(
-            Fault(f"{where} ({name})", fault.found, fault.expected, f"Head the column '{name} [{example}]' or the like.")
+            Fault(
+                f"{where} ({name})",
+                fault.found,
+                fault.expected,
+                f"Head the column '{name} [{example}]' or the like.",
+            )
         )
         return None
 
@@ -85,19 +113,31 @@ def _missing(columns: dict[str, Column], where: str) -> list[Fault]:
     faults = []
     if "specimen" not in columns and not ("plug" in columns and "socket" in columns):
         faults.append(
-            Fault(where, "no column 'specimen'", "a column 'specimen' (or 'plug' and 'socket')",
-                  "Add the column; give every specimen a name of its own.")
+            Fault(
+                where,
+                "no column 'specimen'",
+                "a column 'specimen' (or 'plug' and 'socket')",
+                "Add the column; give every specimen a name of its own.",
+            )
         )
     volts, amps, ohms = (name in columns for name in ("voltage", "current", "resistance"))
     if ohms and (volts or amps):
         faults.append(
-            Fault(where, "both 'resistance' and 'voltage' or 'current'", "either resistance, or voltage and current",
-                  "Keep one of the two; rename the other to 'note ...'.")
+            Fault(
+                where,
+                "both 'resistance' and 'voltage' or 'current'",
+                "either resistance, or voltage and current",
+                "Keep one of the two; rename the other to 'note ...'.",
+            )
         )
     elif not ohms and not (volts and amps):
         have = "only 'voltage'" if volts else "only 'current'" if amps else "no column of readings"
         faults.append(
-            Fault(where, have, "'voltage [unit]' with 'current [unit]', or 'resistance [unit]'",
-                  "Add the missing column with its unit.")
+            Fault(
+                where,
+                have,
+                "'voltage [unit]' with 'current [unit]', or 'resistance [unit]'",
+                "Add the missing column with its unit.",
+            )
         )
     return faults

@@ -65,10 +65,16 @@ def cut(text: str) -> tuple[Sheet | None, list[Fault]]:
         return None, [_csv_fault(error, start)]
     rows, lines = rows[skipped:], lines[skipped:]
     if not rows:
-        return None, [Fault(FILE, "an empty file", "a header line and readings", "Add the header and the readings.")]
+        return None, [
+            Fault(FILE, "an empty file", "a header line and readings", "Add the header and the readings.")
+        ]
     columns, faults, unused = read_header(rows[0], lines[0], FILE)
     if not faults and len(rows) == 1:
-        faults = [Fault(FILE, "a header and no readings", "at least one reading", "Add the readings below the header.")]
+        faults = [
+            Fault(
+                FILE, "a header and no readings", "at least one reading", "Add the readings below the header."
+            )
+        ]
     faults += _widths(rows, lines)
     if faults:
         return None, faults
@@ -99,8 +105,12 @@ def _widths(rows: list[list[str]], lines: list[int]) -> list[Fault]:
     for row, line in zip(rows[1:], lines[1:], strict=True):
         if any(cell.strip() for cell in row[width:]) or len(row) < min(width, 2):
             faults.append(
-                Fault(f"{FILE}, line {line}", f"{len(row)} cells", f"{width} as in the header",
-                      "Check the separators; put text that holds one in quotation marks.")
+                Fault(
+                    f"{FILE}, line {line}",
+                    f"{len(row)} cells",
+                    f"{width} as in the header",
+                    "Check the separators; put text that holds one in quotation marks.",
+                )
             )
     return faults
 
@@ -121,7 +131,9 @@ def _table(sheet: Sheet) -> tuple[ReadingTable, list[Fault]]:
     faults += bad
     labels, bad = _labels(sheet)
     faults += bad
-    faults += check_rows(sheet.lines, quantity, polarity, sheet.texts, set(sheet.columns), {f.where for f in faults})
+    faults += check_rows(
+        sheet.lines, quantity, polarity, sheet.texts, set(sheet.columns), {f.where for f in faults}
+    )
     voltage, current = _signed(quantity.get("voltage"), quantity.get("current"), polarity)
     if voltage is not None and current is not None and "polarity" not in sheet.columns:
         polarity = np.where(current < 0, REVERSED, 1).astype(np.int8)
@@ -176,7 +188,9 @@ def _part_conditions(sheet: Sheet) -> list[str]:
         return [_ONE_CONDITION] * len(sheet.rows)
     columns = [sheet.texts(name) for name in parts]
     words = [name.split()[0] for name in parts]
-    return [", ".join(f"{c} {w}" for c, w in zip(row, words, strict=True)) for row in zip(*columns, strict=True)]
+    return [
+        ", ".join(f"{c} {w}" for c, w in zip(row, words, strict=True)) for row in zip(*columns, strict=True)
+    ]
 
 
 def _empty_cells(name: str, texts: list[str], lines: list[int]) -> list[Fault]:

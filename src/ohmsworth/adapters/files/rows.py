@@ -39,7 +39,9 @@ def _empty_readings(lines: list[int], quantity: dict[str, Array], known_bad: set
         for i in np.flatnonzero(np.isnan(quantity[name])) if name in quantity else ():
             where = f"{FILE}, line {lines[i]}, column '{name}'"
             if where not in known_bad:
-                faults.append(Fault(where, "an empty cell", "a number", "Type the reading, or delete the row."))
+                faults.append(
+                    Fault(where, "an empty cell", "a number", "Type the reading, or delete the row.")
+                )
     return faults
 
 
@@ -47,13 +49,21 @@ def _current_faults(lines: list[int], current: Array, polarity: np.ndarray) -> l
     faults = []
     for i in np.flatnonzero((current == 0) & (polarity != OFF)):
         faults.append(
-            Fault(f"{FILE}, line {lines[i]}, column 'current'", "a current of zero", "the current that flowed",
-                  "Type the current; for a reading with the current off write 'zero' as polarity.")
+            Fault(
+                f"{FILE}, line {lines[i]}, column 'current'",
+                "a current of zero",
+                "the current that flowed",
+                "Type the current; for a reading with the current off write 'zero' as polarity.",
+            )
         )
     for i in np.flatnonzero((current < 0) & (polarity == FORWARD)):
         faults.append(
-            Fault(f"{FILE}, line {lines[i]}, column 'current'", "a negative current with polarity +",
-                  "signs that agree", "Correct the sign, or write − as polarity.")
+            Fault(
+                f"{FILE}, line {lines[i]}, column 'current'",
+                "a negative current with polarity +",
+                "signs that agree",
+                "Correct the sign, or write − as polarity.",
+            )
         )
     return faults
 

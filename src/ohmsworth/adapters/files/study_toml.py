@@ -30,7 +30,14 @@ def read_study(path: Path) -> tuple[Study | None, list[Fault]]:
     except tomllib.TOMLDecodeError as error:
         return None, [_syntax_fault(str(error))]
     except RecursionError:
-        return None, [Fault(FILE, "brackets inside brackets without end", "a short file of keys", "Start from 'ohmsworth new'.")]
+        return None, [
+            Fault(
+                FILE,
+                "brackets inside brackets without end",
+                "a short file of keys",
+                "Start from 'ohmsworth new'.",
+            )
+        ]
     faults = []
     study = _study(Asked(table, FILE, faults))
     return (None if faults else study), faults
@@ -41,7 +48,7 @@ def _syntax_fault(message: str) -> Fault:
     where = f"{FILE}, line {place[1]}, column {place[2]}" if place else FILE
     return Fault(
         where,
-        f"text that is not TOML ({message.split(' (at')[0]})",
+        f"text that is not TOML ({message.split(' (at', maxsplit=1)[0]})",
         'lines such as limit = "3 mΩ"',
         "Put texts and quantities in quotation marks, one key a line.",
     )
@@ -109,16 +116,27 @@ def _meter(bench: Asked, name: str, dimension: str) -> Accuracy | None:
         gain, counts = _accuracy_text(table, text)
     table.done()
     if counts and resolution is None:
-        table.fault("counts", "counts without 'resolution'", "the size of one count", "Add resolution, such as \"1 µV\".")
+        table.fault(
+            "counts",
+            "counts without 'resolution'",
+            "the size of one count",
+            'Add resolution, such as "1 µV".',
+        )
         return None
     if not gain and not counts and standard is None and resolution is None:
-        table.fault("percent_of_reading", "nothing stated", "percent_of_reading, counts and resolution, or standard_uncertainty",
-                    "Copy them from the meter's specification.")
+        table.fault(
+            "percent_of_reading",
+            "nothing stated",
+            "percent_of_reading, counts and resolution, or standard_uncertainty",
+            "Copy them from the meter's specification.",
+        )
         return None
     return Accuracy(gain, counts, resolution or 0.0, standard)
 
 
-_ACCURACY = re.compile(r"(?:±\s*)?\(?\s*([0-9.,]+)\s*%[^+]*(?:\+\s*([0-9]+)\s*(?:counts?|digits?|dgt|d|cts?)?\s*)?\)?")
+_ACCURACY = re.compile(
+    r"(?:±\s*)?\(?\s*([0-9.,]+)\s*%[^+]*(?:\+\s*([0-9]+)\s*(?:counts?|digits?|dgt|d|cts?)?\s*)?\)?"
+)
 
 
 def _accuracy_text(table: Asked, text: str) -> tuple[float, float]:
@@ -137,7 +155,7 @@ def _use(table: Asked) -> UseRequest | None:
     kind = table.text("kind")
     if kind is None:
         if "kind" not in table.table:
-            table.fault("kind", "no such key", "one of " + ", ".join(USE_KINDS), "Add kind = \"...\"")
+            table.fault("kind", "no such key", "one of " + ", ".join(USE_KINDS), 'Add kind = "..."')
         return None
     if kind not in USE_KINDS:
         table.choice("kind", USE_KINDS, USE_KINDS[0])
@@ -190,8 +208,12 @@ def _plating(asked: Asked) -> str | None:
 def _ambient(asked: Asked) -> float:
     value = asked.quantity("temperature", "temperature")
     if value is not None and not 233.15 <= value <= 358.15:
-        asked.fault("temperature", f"{value - 273.15:.0f} °C", "the air temperature at the bench, −40 to 85 °C",
-                    "Check value and unit.")
+        asked.fault(
+            "temperature",
+            f"{value - 273.15:.0f} °C",
+            "the air temperature at the bench, −40 to 85 °C",
+            "Check value and unit.",
+        )
         return 293.15
     return value or 293.15
 
@@ -202,7 +224,7 @@ def _set_aside(asked: Asked) -> dict[int, str]:
         row = table.number("row", 2, 1e9, 0)
         reason = table.text("reason")
         if not row or not reason:
-            table.fault("row", "no row or no reason", "row = 14 and reason = \"...\"", "State both.")
+            table.fault("row", "no row or no reason", 'row = 14 and reason = "..."', "State both.")
         rows[int(row)] = reason or ""
         table.done()
     return rows

@@ -40,7 +40,7 @@ def to_pdf(document: Document, timestamp: datetime) -> bytes:
     page = content_of(map_texts(clean(document), _shown), _drawing)
     language, _, region = page["language"].partition("-")
     page |= {"lang": language.lower(), "region": region.upper() if len(region) == 2 else None}
-    return _typeset(json.dumps(page, ensure_ascii=False), timestamp)
+    return _typeset(json.dumps(page, ensure_ascii=False), timestamp.replace(microsecond=0))
 
 
 def _drawing(figure: Figure, key: str) -> dict[str, Any]:

@@ -1,0 +1,5 @@
+"""``python -m ohmsworth``."""
+
+from ohmsworth.cli import main
+
+main()

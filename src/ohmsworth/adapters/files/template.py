@@ -1,0 +1,102 @@
+"""A study to start from, with every key explained."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from ohmsworth.adapters.files.readings_csv import FILE as READINGS
+from ohmsworth.adapters.files.study_toml import FILE as STUDY
+from ohmsworth.adapters.files.writing import write_file
+from ohmsworth.errors import OutputFault
+
+STUDY_TEMPLATE = """\
+# One question, its limit, its meters and its uses. Lines that begin with # are remarks.
+
+question = "Do the tarnished contacts matter on a microphone line?"
+
+# The condition (a word in the column 'condition' of readings.csv) that the others are compared against.
+reference = "new"
+
+# scale = "log"           # "log" (default): medians and ratios; "linear": means and differences
+# scatter = "auto"        # "auto" (default), "equal" or "by condition"
+# coverage = 0.95         # of intervals, and the confidence that a verdict needs
+# margin = "10 mΩ"        # the smallest change that matters; left out, the uses below say it
+# wires = ["0.22 mm²", "24 AWG"]   # for equivalent lengths
+# plating = "silver"      # gold, silver, tin, nickel, copper
+# temperature = "20 °C"   # of the air at the bench
+
+[limit]
+resistance = "3 mΩ"
+source = "datasheet of the connector"
+
+# From the meters' specifications: ± (percent of reading + counts of the last digit).
+[bench.voltmeter]
+percent_of_reading = 0.05
+counts = 5
+resolution = "0.1 µV"
+
+[bench.ammeter]
+percent_of_reading = 0.2
+counts = 3
+resolution = "10 µA"
+
+# [bench]
+# open_circuit_voltage = "20 mV"   # of the current source
+# emf_allowance = "3 µV"           # for readings in one polarity only
+
+# A circuit in which the contacts are used; as many as you like.
+[[use]]
+kind = "dynamic microphone"        # or "phantom microphone", "balanced line"
+# cable_length = "20 m"
+
+# Rows that you want left out, with the reason; and rows to keep in spite of a warning.
+# [[set_aside]]
+# row = 14
+# reason = "probe slipped"
+# keep = [15]        # write this line above [limit]
+"""
+
+READINGS_TEMPLATE = """\
+specimen,condition,mating,polarity,voltage [mV],current [mA],note
+N1,new,1,+,0.2513,100.02,replace these rows by your own
+N1,new,1,-,-0.2489,-100.01,
+N1,new,2,+,0.2547,100.02,
+N1,new,2,-,-0.2524,-100.02,
+N2,new,1,+,0.2391,100.01,
+N2,new,1,-,-0.2366,-100.02,
+N2,new,2,+,0.2443,100.02,
+N2,new,2,-,-0.2418,-100.01,
+N3,new,1,+,0.2608,100.02,
+N3,new,1,-,-0.2586,-100.02,
+N3,new,2,+,0.2571,100.01,
+N3,new,2,-,-0.2545,-100.02,
+T1,tarnished,1,+,0.4718,100.02,
+T1,tarnished,1,-,-0.4691,-100.01,
+T1,tarnished,2,+,0.5267,100.02,
+T1,tarnished,2,-,-0.5241,-100.02,
+T2,tarnished,1,+,0.3984,100.01,
+T2,tarnished,1,-,-0.3961,-100.02,
+T2,tarnished,2,+,0.4342,100.02,
+T2,tarnished,2,-,-0.4319,-100.01,
+T3,tarnished,1,+,0.6121,100.02,
+T3,tarnished,1,-,-0.6094,-100.02,
+T3,tarnished,2,+,0.5633,100.01,
+T3,tarnished,2,-,-0.5608,-100.02,
+"""
+
+
+def write_new_study(folder: Path) -> tuple[Path, Path]:
+    """Write a commented study into `folder`, which must not hold one yet.
+
+    Raises
+    ------
+    OutputFault
+        When a file is there already or cannot be written.
+    """
+    paths = folder / STUDY, folder / READINGS
+    for path in paths:
+        if path.exists():
+            raise OutputFault(f"{path} is there already; choose another folder, nothing was changed.")
+    for path, text in zip(paths, (STUDY_TEMPLATE, READINGS_TEMPLATE), strict=True):
+        write_file(path, text.encode())
+    return paths

@@ -1,0 +1,149 @@
+"""Commands and options, and the one place that turns an error into words."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import App, CycloptsError, Parameter
+
+from ohmsworth.errors import InputRefused, OhmsworthError, OutputFault
+
+OK, REFUSED, NOT_WRITTEN, BROKEN = 0, 2, 3, 70
+#: More faults than this are counted, not printed.
+MOST_FAULTS = 200
+
+app = App(
+    name="ohmsworth",
+    help="What a milliohm is worth: readings of contacts in, an answer for a customer out.",
+    help_epilogue=(
+        "Exit codes: 0 done; 2 the input (or the command) was refused, every fault is listed; "
+        "3 a file could not be written; 70 a fault of the program itself."
+    ),
+    help_format="plaintext",
+    version_flags=["--version"],
+)
+
+
+@app.command
+def answer(
+    folder: Path,
+    *,
+    json: Annotated[bool, Parameter(negative=())] = False,
+    html: Path | None = None,
+    pdf: Path | None = None,
+) -> None:
+    """Answer the study in FOLDER (study.toml and readings.csv).
+
+    Parameters
+    ----------
+    folder
+        The study's folder.
+    json
+        Print everything as JSON instead of words.
+    html
+        Write the report as one self-contained web page.
+    pdf
+        Write the report as a PDF.
+    """
+    from ohmsworth.cli import printing
+
+    printing.answer(folder, json, html, pdf)
+
+
+@app.command
+def new(folder: Path) -> None:
+    """Write a commented study to start from into FOLDER.
+
+    Parameters
+    ----------
+    folder
+        A folder that does not hold a study yet.
+    """
+    from ohmsworth.cli import printing
+
+    printing.new(folder)
+
+
+@app.command
+def demo(folder: Path = Path("demo")) -> None:
+    """Run the main job on an invented scenario, made by a seeded simulator.
+
+    Parameters
+    ----------
+    folder
+        Where to write the study and its report.
+    """
+    from ohmsworth.cli import printing
+
+    printing.demo(folder)
+
+
+@app.command
+def schema() -> None:
+    """Print the JSON schema of what 'answer --json' prints."""
+    from ohmsworth.cli import printing
+
+    printing.schema()
+
+
+def run(arguments: list[str]) -> int:
+    """Run one command and return its exit code; nothing but words reaches the user."""
+    wants_json = "--json" in arguments
+    try:
+        app(arguments, exit_on_error=False, print_error=False, result_action="return_value")
+        sys.stdout.flush()
+    except CycloptsError as error:
+        return _say(f"{error}\nTry 'ohmsworth --help'.", REFUSED)
+    except InputRefused as error:
+        return _refuse(error, wants_json)
+    except OutputFault as error:
+        return _say(str(error), NOT_WRITTEN)
+    except OhmsworthError as error:
+        return _say(str(error), REFUSED)
+    except BrokenPipeError:
+        # The reader of a pipe has left (head, say); nothing is wrong.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return OK
+    except KeyboardInterrupt:
+        return _say("Stopped.", 130)
+    except Exception as error:
+        return _broken(error)
+    return OK
+
+
+def _refuse(error: InputRefused, wants_json: bool) -> int:
+    from ohmsworth.cli import printing
+
+    if wants_json:
+        printing.refusal(error.faults)
+    shown = error.faults[:MOST_FAULTS]
+    lines = [
+        f"Refused: {len(error.faults)} fault{'s' if len(error.faults) != 1 else ''}. Nothing was written."
+    ]
+    for fault in shown:
+        lines.append(f"- {fault.where}: found {fault.found}; expected {fault.expected}.")
+        lines.append(f"  {fault.mend}")
+    if len(error.faults) > len(shown):
+        lines.append(f"... and {len(error.faults) - len(shown)} more of the kind.")
+    return _say("\n".join(lines), REFUSED)
+
+
+def _broken(error: Exception) -> int:
+    if os.environ.get("OHMSWORTH_TRACE"):
+        raise error
+    return _say(
+        f"The program itself failed ({type(error).__name__}: {str(error)[:200]}). Your files are as they were. "
+        "Please report it with the study; OHMSWORTH_TRACE=1 shows where.",
+        BROKEN,
+    )
+
+
+def _say(text: str, code: int) -> int:
+    write: Callable[[str], object] = sys.stderr.write
+    encoding = sys.stderr.encoding or "utf-8"
+    write(text.encode(encoding, "replace").decode(encoding) + "\n")
+    return code

@@ -1,0 +1,81 @@
+"""What each command prints; imported only once a command runs, so that ``--help`` stays quick."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import sys
+from datetime import UTC, datetime
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from ohmsworth import wiring
+from ohmsworth.errors import Fault
+from ohmsworth.report.answer import as_json
+from ohmsworth.work.report_study import Told, report_study
+
+REFUSAL_FORMAT = "ohmsworth refusal 1"
+
+
+def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> None:
+    """Print the answer, after writing the reports that were asked for."""
+    told = report_study(wiring.load_study(folder))
+    written = write_reports(told, html, pdf)
+    if as_data:
+        _print_json(as_json(told.answer))
+        return
+    _print(wiring.as_text(told.summary, _width()))
+    for path in written:
+        _print(f"Written: {path}")
+
+
+def write_reports(told: Told, html: Path | None, pdf: Path | None) -> list[Path]:
+    """Write the report as HTML and PDF where asked; both are made before either is written."""
+    made: list[tuple[Path, bytes]] = []
+    if html is not None:
+        made.append((html, wiring.as_html(told.report).encode()))
+    if pdf is not None:
+        made.append((pdf, wiring.as_pdf(told.report, datetime.now(UTC))))
+    for path, data in made:
+        wiring.write_file(path, data)
+    return [path for path, _ in made]
+
+
+def new(folder: Path) -> None:
+    """Write a study to start from and say what comes next."""
+    study, readings = wiring.write_new_study(folder)
+    _print(f"Written: {study}\nWritten: {readings}\nEdit both, then: ohmsworth answer {folder}")
+
+
+def demo(folder: Path) -> None:
+    """Write the invented scenario, answer it, and say where everything is."""
+    wiring.write_demo_study(folder)
+    answer(folder, False, folder / "report.html", folder / "report.pdf")
+    _print(
+        f"The study is invented; its readings are in {folder / 'readings.csv'}, its question in {folder / 'study.toml'}."
+    )
+
+
+def schema() -> None:
+    """Print the published schema."""
+    _print(files("ohmsworth.report").joinpath("answer.schema.json").read_text("utf-8").rstrip())
+
+
+def refusal(faults: tuple[Fault, ...]) -> None:
+    """Print a refusal as JSON."""
+    listed = [{"where": f.where, "found": f.found, "expected": f.expected, "mend": f.mend} for f in faults]
+    _print_json({"format": REFUSAL_FORMAT, "faults": listed})
+
+
+def _print_json(data: dict[str, Any]) -> None:
+    _print(json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False))
+
+
+def _print(text: str) -> None:
+    encoding = sys.stdout.encoding or "utf-8"
+    sys.stdout.write(text.encode(encoding, "replace").decode(encoding) + "\n")
+
+
+def _width() -> int:
+    return max(60, min(shutil.get_terminal_size((100, 24)).columns, 140))

@@ -1,0 +1,151 @@
+"""The pictures of an answer: the ladder, the evidence, the budget."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ohmsworth.materials import conductor_from_text, resistance_per_metre
+from ohmsworth.readings.table import ReadingTable
+from ohmsworth.report.answer import Answer
+from ohmsworth.report.document import (
+    ConditionMark,
+    Dot,
+    EvidenceFigure,
+    LadderFigure,
+    LadderMark,
+    PairLine,
+    ShareFigure,
+)
+from ohmsworth.report.words import estimate
+from ohmsworth.resistance import Resistances
+from ohmsworth.units import show, show_stated
+
+#: Lengths marked on the ladder, metre.
+_LENGTHS = (0.1, 1.0, 10.0, 100.0)
+
+
+def ladder(answer: Answer, ambient: float) -> LadderFigure:
+    """Everything that matters on one logarithmic scale of resistance."""
+    marks = [
+        LadderMark("contact", _who(c.condition), "measured", c.resistance, c.low, c.high)
+        for c in answer.conditions
+        if c.resistance > 0
+    ]
+    if answer.limit is not None:
+        marks.append(LadderMark("limit", "limit", answer.limit.source, answer.limit.resistance))
+    wires = list(dict.fromkeys(e.conductor for e in answer.equivalent_length))[:1]
+    for wire in wires:
+        per_metre = float(resistance_per_metre(conductor_from_text(wire), ambient))
+        marks += [
+            LadderMark("wire", f"{show(m, 'm', 2)} of {wire} wire", wire, m * per_metre) for m in _LENGTHS
+        ]
+    for use in answer.uses:
+        marks += [
+            LadderMark("threshold", t.words, use.name, t.resistance, note=t.position)
+            for t in use.thresholds
+            if t.resistance is not None
+        ]
+    return LadderFigure("ladder", _ladder_words(answer), _ladder_caption(answer), tuple(marks))
+
+
+def _who(condition: str) -> str:
+    return "the contacts" if condition == "all" else condition
+
+
+def _ladder_caption(answer: Answer) -> str:
+    what = "the measured contacts" + (", the limit" if answer.limit else "")
+    uses = " and the resistance at which each use begins to suffer" if answer.uses else ""
+    return (
+        f"How much is it? On one scale: {what}, lengths of wire{uses}. Each step is ten times the one before."
+    )
+
+
+def _ladder_words(answer: Answer) -> str:
+    parts = [f"{_who(c.condition)} at {estimate(c.resistance, c.low, c.high)}" for c in answer.conditions]
+    if answer.limit:
+        parts.append(f"limit at {show_stated(answer.limit.resistance, 'Ω')}")
+    if answer.margin:
+        parts.append(f"smallest change that matters {show(answer.margin.resistance, 'Ω', 2)}")
+    return "Logarithmic scale of resistance: " + "; ".join(parts) + "."
+
+
+def evidence(answer: Answer, resistances: Resistances, table: ReadingTable) -> EvidenceFigure:
+    """Readings as dots, with each condition's estimate, the limit, and lines for before and after."""
+    flags = _flags(answer, resistances, table)
+    conditions, specimens = table.condition.names, table.specimen.names
+    dots = tuple(
+        Dot(conditions[c], specimens[s], v, flag)
+        for c, s, v, flag in zip(
+            resistances.condition.codes.tolist(),
+            resistances.specimen.codes.tolist(),
+            resistances.value.tolist(),
+            flags,
+            strict=True,
+        )
+    )
+    marks = tuple(
+        ConditionMark(c.condition, c.resistance, c.low, c.high)
+        for c in answer.conditions
+        if c.low is not None and c.high is not None
+    )
+    positive = all(dot.value > 0 for dot in dots)
+    words = "; ".join(
+        f"{_who(c.condition)}: {estimate(c.resistance, c.low, c.high)}" for c in answer.conditions
+    )
+    return EvidenceFigure(
+        "evidence",
+        f"Readings by condition. {words}.",
+        f"Each dot is one resistance; the bar is the {answer.conditions[0].statistic} with its "
+        f"{100 * answer.coverage:g} % interval"
+        + (", the line across is the limit." if answer.limit else "."),
+        answer.scale == "log" and positive,
+        dots,
+        marks,
+        _pairs(answer),
+        answer.limit.resistance if answer.limit else None,
+    )
+
+
+def _flags(answer: Answer, resistances: Resistances, table: ReadingTable) -> list[str]:
+    """Why a dot stands apart, from the warnings about the rows it was made of."""
+    flags = [""] * len(resistances)
+    reasons = {"STILL_MOVING": "still moving", "ONE_POLARITY": "one polarity", "TWO_WIRE": "two-wire?"}
+    for warning in answer.warnings:
+        reason = reasons.get(warning.code)
+        if reason is None or not warning.rows or len(warning.rows) > len(table) // 2:
+            continue
+        lines = np.where(resistances.rows >= 0, table.line[resistances.rows], -1)
+        for i in np.flatnonzero(np.isin(lines, warning.rows).any(1)):
+            flags[i] = flags[i] or reason
+    return flags
+
+
+def _pairs(answer: Answer) -> tuple[PairLine, ...]:
+    if not any(c.paired for c in answer.comparisons) or len(answer.specimens) > 200:
+        return ()
+    order = {c.condition: i for i, c in enumerate(answer.conditions)}
+    by_name: dict[str, list[tuple[int, str, float]]] = {}
+    for s in answer.specimens:
+        by_name.setdefault(s.id, []).append((order[s.condition], s.condition, s.resistance))
+    lines = []
+    for name, points in by_name.items():
+        if len(points) > 1:
+            points.sort()
+            lines.append(PairLine(name, tuple(p[1] for p in points), tuple(p[2] for p in points)))
+    return tuple(lines)
+
+
+def shares(answer: Answer) -> ShareFigure | None:
+    """Where the uncertainty comes from; None when nothing contributes."""
+    if not answer.budget:
+        return None
+    labels = tuple(line.source for line in answer.budget)
+    values = tuple(line.share for line in answer.budget)
+    words = ", ".join(f"{line.source} {100 * line.share:.0f} %" for line in answer.budget[:4])
+    return ShareFigure(
+        "budget",
+        f"Shares of the variance: {words}.",
+        f"Where the uncertainty of {_who(answer.budget_of)} comes from, as shares of the variance.",
+        labels,
+        values,
+    )

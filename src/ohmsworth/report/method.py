@@ -1,0 +1,122 @@
+"""How the answer was reached, in sentences, and the sources it leans on."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ohmsworth.inference.engine import KENWARD_ROGER, method_of
+from ohmsworth.inference.measured import Measured
+from ohmsworth.inference.unequal import RULE
+from ohmsworth.readings.study import Study
+from ohmsworth.report.answer import UseAnswer
+from ohmsworth.resistance import FORM_WORDS, SINGLE, Resistances
+from ohmsworth.units import show_stated
+
+
+def method_sentences(
+    measured: Measured, resistances: Resistances, study: Study, has_margin: bool
+) -> tuple[str, ...]:
+    """The method, one point a sentence."""
+    return (
+        _reduction(resistances, study),
+        _meters(measured),
+        _scale(study),
+        *_scatter(measured, study),
+        *_verdicts(study, has_margin),
+    )
+
+
+def _reduction(resistances: Resistances, study: Study) -> str:
+    forms, counts = np.unique(resistances.form, return_counts=True)
+    ways = ", ".join(f"{n} {FORM_WORDS[f]}" for f, n in zip(forms, counts, strict=True))
+    text = f"Four-wire resistances: {ways}."
+    if (resistances.form == SINGLE).any():
+        text += f" One polarity leaves a thermal EMF in; ±{show_stated(study.bench.emf_allowance, 'V')} is allowed for it."
+    return text
+
+
+def _meters(measured: Measured) -> str:
+    if not measured.shared:
+        return "The meters' accuracy was not stated; only the readings' scatter is in the uncertainty."
+    return (
+        "Stated accuracy is taken as a rectangle; the gain part is common to all readings on a meter (it cancels in a "
+        "comparison and counts in full against the limit), counts are new in every reading."
+    )
+
+
+def _scale(study: Study) -> str:
+    if study.scale == "log":
+        return (
+            "Contact resistance is positive and skewed: logarithms are analysed, giving medians and ratios."
+        )
+    return "Resistances are analysed as they are, giving means and differences."
+
+
+def _scatter(measured: Measured, study: Study) -> list[str]:
+    if measured.engine is None:
+        return ["No scatter could be estimated."]
+    design = measured.engine.design
+    names = [level.name for level in (*design.crossed, *design.chain)]
+    text = (
+        f"Scatter is kept apart by {', '.join(names)}, and estimated by restricted maximum likelihood (REML)"
+    )
+    for level in (*design.crossed, *design.chain):
+        if level.merged:
+            text += f"; {level.name} includes {' and '.join(level.merged)}, which these readings cannot tell apart from it"
+    sentences = [f"{text}.", _intervals(measured)]
+    if design.conditions > 1:
+        split = sorted(measured.engine.split)
+        how = f"separate for each condition at: {', '.join(split)}" if split else "common to the conditions"
+        rule = f" (rule: {RULE})" if study.scatter == "auto" else " (as the study asks)"
+        sentences.append(f"Scatter is {how}{rule}.")
+    if design.conditions > 2:
+        sentences.append("Each comparison has its own error rate; they are not adjusted for their number.")
+    return sentences
+
+
+def _intervals(measured: Measured) -> str:
+    assert measured.engine is not None
+    if method_of(measured.engine) == KENWARD_ROGER:
+        return "Intervals use Kenward and Roger's covariance and degrees of freedom, made for few specimens."
+    return (
+        "Some scatter is estimated as zero, where model-based intervals would be needlessly wide: intervals are "
+        "Student's t on one mean a specimen instead."
+    )
+
+
+def _verdicts(study: Study, has_margin: bool) -> list[str]:
+    confidence = f"{100 * study.coverage:g} %"
+    sentences = []
+    if study.limit is not None:
+        sentences.append(
+            f"Within or over the limit is said when its probability reaches {confidence} (guarded decision, JCGM 106); "
+            f"otherwise it is too close to call. The limit of {show_stated(study.limit.resistance, 'Ω')}: {study.limit.source}."
+        )
+    if has_margin:
+        risk = f"{100 * (1 - study.coverage):.2g} %"
+        sentences.append(
+            f"Too small to matter, or enough to matter, is said on two one-sided tests at {risk} each against the margin; "
+            "a significance test alone decides nothing."
+        )
+    sentences.append(
+        f"Intervals cover {confidence}; tolerance bounds hold for 95 % of next matings with {confidence} confidence."
+    )
+    return sentences
+
+
+def source_keys(
+    measured: Measured, resistances: Resistances, study: Study, uses: tuple[UseAnswer, ...]
+) -> tuple[str, ...]:
+    """Bibliography keys of everything used, each once."""
+    keys = ["GUM", "ASTM-B539", "IEC60512-2-1"]
+    if (resistances.form == SINGLE).any():
+        keys.append("low-level")
+    if measured.engine is not None:
+        keys += ["PattersonThompson", "KenwardRoger", "Satterthwaite", "Natrella"]
+    if study.limit is not None:
+        keys.append("JCGM106")
+    if measured.design.conditions > 1:
+        keys += ["Schuirmann", "Fisher-sign-flip"] + (["DonnerZou"] if study.scale == "log" else ["Fieller"])
+    keys += ["IACS", "ASTM-B258"]
+    keys += [t.source for use in uses for t in use.thresholds]
+    return tuple(dict.fromkeys(keys))

@@ -1,0 +1,291 @@
+"""The report as a document: the customer's page first, then the evidence, the budget, the method."""
+
+from __future__ import annotations
+
+from ohmsworth.inference.conformity import OVER, WITHIN
+from ohmsworth.inference.equivalence import ENOUGH, TOO_SMALL
+from ohmsworth.report.answer import Answer, SpecimenAnswer, UseAnswer
+from ohmsworth.report.document import (
+    Block,
+    Bullets,
+    Document,
+    EvidenceFigure,
+    Headline,
+    LadderFigure,
+    Paragraph,
+    Section,
+    ShareFigure,
+    Table,
+    Tone,
+)
+from ohmsworth.report.sentences import heading_verdict, length_sentence, margin_words
+from ohmsworth.report.words import count, estimate, p_value, times
+from ohmsworth.units import show, show_interval, show_percent, show_pm
+
+#: A longer table of specimens belongs in the JSON, not on paper.
+MOST_ROWS = 60
+_TONES: dict[str, Tone] = {WITHIN: "good", TOO_SMALL: "good", OVER: "bad", ENOUGH: "bad", "": "plain"}
+
+
+def report(
+    answer: Answer, ladder: LadderFigure, evidence: EvidenceFigure, shares: ShareFigure | None
+) -> Document:
+    """The whole report."""
+    verdict = heading_verdict(answer)
+    return Document(
+        title=answer.question,
+        subtitle="What a milliohm is worth: contact resistance and what it does",
+        language="en",
+        footer="Made with Ohmsworth from the readings of this study; every number carries its uncertainty.",
+        sections=(
+            Section("The answer", _first_page(answer, verdict, ladder)),
+            Section("The evidence", _evidence(answer, evidence), own_page=True),
+            Section("What it does in the circuit", _circuit(answer)),
+            Section("Where the uncertainty comes from", _budget(answer, shares)),
+            Section("Warnings about the readings", _warnings(answer)),
+            Section("Method and sources", _method(answer)),
+        ),
+    )
+
+
+def _first_page(answer: Answer, verdict: str, ladder: LadderFigure) -> tuple[Block, ...]:
+    tone = _TONES.get(verdict, "open")
+    blocks: list[Block] = [Headline(answer.sentence, tone, verdict)]
+    lengths = length_sentence(answer)
+    if lengths:
+        blocks.append(Paragraph(lengths))
+    blocks.append(ladder)
+    blocks.append(Bullets(tuple(f"{a.words} {a.why}" for a in answer.actions[:5]), numbered=True))
+    cautions = tuple(dict.fromkeys(c for a in answer.actions[:5] for c in a.cautions))
+    if cautions:
+        blocks.append(Bullets(cautions, tone="caution"))
+    return tuple(blocks)
+
+
+def _evidence(answer: Answer, evidence: EvidenceFigure) -> tuple[Block, ...]:
+    blocks: list[Block] = [Bullets(answer.findings), evidence, _conditions_table(answer)]
+    if answer.comparisons:
+        blocks.append(_comparisons_table(answer))
+    blocks.append(_specimens_table(answer))
+    if answer.scatter:
+        blocks.append(_scatter_table(answer))
+    return tuple(blocks)
+
+
+def summary(answer: Answer, ladder: LadderFigure) -> Document:
+    """What fits a terminal: the answer, the conditions, what to do, and the doubts."""
+    blocks: list[Block] = [*_first_page(answer, heading_verdict(answer), ladder), _conditions_table(answer)]
+    if answer.comparisons:
+        blocks.append(_comparisons_table(answer))
+    sections = [Section("The answer", tuple(blocks))]
+    if answer.warnings:
+        sections.append(Section("Warnings about the readings", _warnings(answer)))
+    return Document(answer.question, "", "en", "", tuple(sections))
+
+
+def _conditions_table(answer: Answer) -> Table:
+    limited = answer.limit is not None
+    header = [
+        "condition",
+        "specimens",
+        "resistances",
+        answer.conditions[0].statistic,
+        f"{_percent(answer)} interval",
+    ]
+    header += ["95 % of next matings below"] + (["next one over limit", "verdict"] if limited else [])
+    rows = []
+    for c in answer.conditions:
+        row = [c.condition, str(c.specimens), str(c.readings), show(c.resistance, "Ω")]
+        row.append("not known" if c.low is None or c.high is None else show_interval(c.low, c.high, "Ω"))
+        row.append("–" if c.tolerance_bound is None else _bound(c.tolerance_bound, c.resistance))
+        if limited:
+            over = c.probability_next_over
+            row += ["–" if over is None else show_percent(over), c.verdict or "–"]
+        rows.append(tuple(row))
+    note = "Verdict: the condition's median or mean against the limit." if limited else ""
+    return Table("Conditions", tuple(header), tuple(rows), (1, 2, 3, 4, 5, 6), note)
+
+
+def _bound(bound: float, value: float) -> str:
+    """A bound hundreds of times the value says only that there were too few specimens to have one."""
+    return show(bound, "Ω", 2) if bound < 300 * abs(value) else "too few specimens"
+
+
+def _percent(answer: Answer) -> str:
+    return f"{100 * answer.coverage:g} %"
+
+
+def _comparisons_table(answer: Answer) -> Table:
+    rows = []
+    for c in answer.comparisons:
+        d = c.difference
+        rows.append(
+            (
+                f"{c.of} against {c.against}",
+                "before and after" if c.paired else "separate",
+                estimate(d.value or 0.0, d.low, d.high),
+                times(c.ratio.value, c.ratio.low, c.ratio.high).replace(" times", ""),
+                p_value(c.p_value),
+                p_value(c.exact_p_value),
+                c.verdict,
+            )
+        )
+    margin = f"What would matter: {margin_words(answer.margin)}." if answer.margin else ""
+    header = ("comparison", "specimens", "difference", "ratio", "p", "exact p", "verdict")
+    return Table("Comparisons", header, tuple(rows), (4, 5), margin)
+
+
+def _specimens_table(answer: Answer) -> Table:
+    shown = (
+        sorted(answer.specimens, key=_urgency)[:MOST_ROWS]
+        if len(answer.specimens) > MOST_ROWS
+        else answer.specimens
+    )
+    rows = [_specimen_row(s) for s in shown]
+    left = len(answer.specimens) - len(rows)
+    note = (
+        f"{count(left, 'more specimen')} in the JSON answer; those over or nearest the limit are shown."
+        if left
+        else ""
+    )
+    header = (
+        "specimen",
+        "condition",
+        "resistances",
+        "resistance ± standard uncertainty",
+        "within limit",
+        "verdict",
+        "state",
+    )
+    return Table("Specimens", header, tuple(rows), (2, 3, 4), note)
+
+
+def _urgency(specimen: SpecimenAnswer) -> float:
+    return specimen.probability_within if specimen.probability_within is not None else -specimen.resistance
+
+
+def _specimen_row(s: SpecimenAnswer) -> tuple[str, ...]:
+    u = s.standard_uncertainty
+    return (
+        s.id,
+        s.condition,
+        str(s.readings),
+        show(s.resistance, "Ω") if u is None else show_pm(s.resistance, u, "Ω"),
+        "–" if s.probability_within is None else show_percent(s.probability_within),
+        s.verdict or "–",
+        s.state,
+    )
+
+
+def _scatter_table(answer: Answer) -> Table:
+    relative = answer.scale == "log"
+    rows = [
+        (
+            s.level + (f" (with {' and '.join(s.merged)})" if s.merged else ""),
+            s.condition or "all alike",
+            str(s.groups),
+            f"{100 * s.standard_deviation:.2g} %" if relative else show(s.standard_deviation, "Ω", 2),
+        )
+        for s in answer.scatter
+    ]
+    note = "Relative to the resistance (standard deviation of its natural logarithm)." if relative else ""
+    return Table("Scatter", ("level", "condition", "groups", "standard deviation"), tuple(rows), (2, 3), note)
+
+
+def _circuit(answer: Answer) -> tuple[Block, ...]:
+    blocks: list[Block] = []
+    for use in answer.uses:
+        blocks += [_effects_table(use), _thresholds_table(use)]
+    if not answer.uses:
+        blocks.append(
+            Paragraph("The study names no use; add [[use]] to study.toml to see what the contacts do in one.")
+        )
+    blocks.append(_lengths_table(answer))
+    return tuple(blocks)
+
+
+def _effects_table(use: UseAnswer) -> Table:
+    rows = []
+    for e in use.effects:
+        value = _amount(e.value, e.unit)
+        if e.low is not None and e.high is not None and _amount(e.low, e.unit) != _amount(e.high, e.unit):
+            value += f" ({_amount(e.low, e.unit)} to {_amount(e.high, e.unit)})"
+        limit = "–" if e.threshold is None else _amount(e.threshold, e.unit)
+        rows.append((e.words, e.condition, _amount(e.ideal, e.unit), value, limit))
+    header = ("effect", "condition", "ideal contacts", "these contacts", "matters from")
+    return Table(f"{use.name}: what the contacts do", header, tuple(rows), (2, 3, 4))
+
+
+def _amount(value: float, unit: str) -> str:
+    """An effect's size, in decibel and the like to a thousandth at most."""
+    if unit in ("dB", "%"):
+        text = f"{value:.3f}" if abs(value) < 1 else f"{value:.2f}" if abs(value) < 10 else f"{value:.1f}"
+        text = "0" if float(text) == 0 else text
+        return f"{text.replace('-', '−')} {unit}"
+    return show(value, unit, 3) if value else f"0 {unit}"
+
+
+def _thresholds_table(use: UseAnswer) -> Table:
+    rows = [
+        (
+            t.words,
+            t.position,
+            show(t.resistance, "Ω", 2) if t.resistance is not None else t.note or "never",
+            t.reason,
+        )
+        for t in use.thresholds
+    ]
+    return Table(
+        f"{use.name}: when it would matter", ("what happens", "where", "at", "why there"), tuple(rows), (2,)
+    )
+
+
+def _lengths_table(answer: Answer) -> Table:
+    rows = [
+        (
+            e.subject,
+            e.conductor,
+            estimate(e.length.value or 0.0, e.length.low, e.length.high, "m"),
+        )
+        for e in answer.equivalent_length
+    ]
+    return Table("As a length of wire", ("resistance of", "conductor", "length"), tuple(rows), (2,))
+
+
+def _budget(answer: Answer, shares: ShareFigure | None) -> tuple[Block, ...]:
+    if shares is None:
+        return (
+            Paragraph("Nothing is known about the uncertainty: no repeated readings and no stated meters."),
+        )
+    rows = tuple(
+        (line.source, show(line.contribution, "Ω", 2), f"{100 * line.share:.1f} %", line.reduce_by)
+        for line in answer.budget
+    )
+    header = ("source", "standard uncertainty", "share", "what would reduce it")
+    return (shares, Table(f"Budget of '{answer.budget_of}'", header, rows, (1, 2)))
+
+
+def _warnings(answer: Answer) -> tuple[Block, ...]:
+    if not answer.warnings:
+        return (Paragraph("None."),)
+    rows = []
+    for w in answer.warnings:
+        lines = ", ".join(str(r) for r in w.rows[:12]) + (" …" if len(w.rows) > 12 else "")
+        words = f"{w.words} Left out of the answer." if w.set_aside else w.words
+        rows.append((w.code, lines or "all", words, w.what_to_do))
+    return (Table("Warnings", ("code", "lines", "what is doubtful", "what to do"), tuple(rows)),)
+
+
+def _method(answer: Answer) -> tuple[Block, ...]:
+    used = f"{answer.rows_used} of {answer.rows} rows gave {answer.resistances} resistances."
+    rows = tuple((s.citation, s.standing) for s in answer.sources)
+    return (
+        Paragraph(used),
+        Bullets(answer.method),
+        Table(
+            "Sources",
+            ("source", "standing"),
+            rows,
+            note="Standing: published text, from memory, or common practice.",
+        ),
+    )

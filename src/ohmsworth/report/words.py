@@ -1,0 +1,81 @@
+"""Small pieces of wording that sentences and tables share."""
+
+from __future__ import annotations
+
+from ohmsworth.units import decimals_for, scale_for, show, show_interval
+
+
+def estimate(value: float, low: float | None, high: float | None, unit: str = "Ω") -> str:
+    """``2.61 mΩ (2.41 to 2.88 mΩ)``: the value no finer than its interval allows.
+
+    Examples
+    --------
+    >>> estimate(0.0026149, 0.00241, 0.00288)
+    '2.61 mΩ (2.41 to 2.88 mΩ)'
+    >>> estimate(0.0026149, None, None)
+    '2.61 mΩ (interval not known)'
+    """
+    if low is None or high is None:
+        return f"{show(value, unit)} (interval not known)"
+    return f"{like(value, low, high, unit)} ({show_interval(low, high, unit)})"
+
+
+def like(value: float, low: float, high: float, unit: str = "Ω") -> str:
+    """`value` in a unit of its own size, to two digits of the half-width of its interval.
+
+    Examples
+    --------
+    >>> like(12.3456, 11.9, 12.8, "Ω")
+    '12.35 Ω'
+    """
+    factor, label = scale_for(value if value else high, unit)
+    half = (high - low) / 2 / factor
+    decimals = decimals_for(half, 2) if half > 0 else 3
+    decimals = min(max(decimals, decimals_for(value / factor, 2)), 6)
+    text = f"{round(value / factor, decimals):.{max(decimals, 0)}f}"
+    return f"{text.replace('-', '−')} {label}"
+
+
+def times(value: float | None, low: float | None, high: float | None) -> str:
+    """A ratio with its interval: ``3.1 times (2.5 to 3.9)``.
+
+    Examples
+    --------
+    >>> times(3.1234, 2.51, 3.92)
+    '3.12 times (2.51 to 3.92)'
+    """
+    if value is None:
+        return "a ratio that the data cannot give"
+    if low is None or high is None:
+        return f"{_factor(value)} times"
+    decimals = min(max(decimals_for((high - low) / 2, 2), 0), 4) if high > low else 3
+    return f"{value:.{decimals}f} times ({low:.{decimals}f} to {high:.{decimals}f})"
+
+
+def _factor(value: float) -> str:
+    return f"{value:.{min(max(decimals_for(value, 3), 0), 4)}f}"
+
+
+def p_value(p: float | None) -> str:
+    """A p-value to two digits, never zero.
+
+    Examples
+    --------
+    >>> p_value(0.0312), p_value(2e-7), p_value(None)
+    ('0.031', '< 0.0001', '–')
+    """
+    if p is None:
+        return "–"
+    return "< 0.0001" if p < 1e-4 else f"{p:.{decimals_for(p, 2)}f}" if p < 0.995 else "1.0"
+
+
+def count(number: int, noun: str) -> str:
+    """``1 specimen``, ``3 specimens``."""
+    return f"{number} {noun}" if number == 1 else f"{number:,} {noun}s".replace(",", " ")
+
+
+def listed(names: list[str], most: int = 6) -> str:
+    """``a, b and c``, or ``a, b … and 7 more``."""
+    if len(names) > most:
+        return f"{', '.join(names[:most])} and {len(names) - most} more"
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

@@ -1,0 +1,60 @@
+"""The one place that picks adapters for the ports of the use cases."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+from ohmsworth.report.document import Document
+from ohmsworth.work.ports import LoadedStudy
+
+# Adapters are imported where they are used: the command line must start before the heavy libraries load.
+
+
+def load_study(folder: Path) -> LoadedStudy:
+    """Read a study folder."""
+    from ohmsworth.adapters.files import load_study as load
+
+    return load(folder)
+
+
+def write_new_study(folder: Path) -> tuple[Path, Path]:
+    """Write a commented study to start from."""
+    from ohmsworth.adapters.files import write_new_study as write
+
+    return write(folder)
+
+
+def write_file(path: Path, data: bytes) -> None:
+    """Write a file whole or not at all."""
+    from ohmsworth.adapters.files import write_file as write
+
+    write(path, data)
+
+
+def write_demo_study(folder: Path) -> None:
+    """Write the invented scenario's study folder."""
+    from ohmsworth.adapters.simulated import write_hall
+
+    write_hall(folder)
+
+
+def as_text(document: Document, width: int) -> str:
+    """The document for a terminal."""
+    from ohmsworth.adapters.render import to_text
+
+    return to_text(document, width)
+
+
+def as_html(document: Document) -> str:
+    """The document as one self-contained page."""
+    from ohmsworth.adapters.render import to_html
+
+    return to_html(document)
+
+
+def as_pdf(document: Document, timestamp: datetime) -> bytes:
+    """The document as a tagged PDF."""
+    from ohmsworth.adapters.render import to_pdf
+
+    return to_pdf(document, timestamp)

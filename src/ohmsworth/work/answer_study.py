@@ -1,0 +1,271 @@
+"""The main use case: a study in, an answer out."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from ohmsworth.consequence import Use, effects, thresholds
+from ohmsworth.inference.budget import budget
+from ohmsworth.inference.comparisons import ComparisonResult
+from ohmsworth.inference.conditions import CONTENT, ConditionResult
+from ohmsworth.inference.conformity import verdict
+from ohmsworth.materials import conductor_from_text, equivalent_length
+from ohmsworth.report.answer import (
+    FORMAT,
+    Answer,
+    Bound,
+    BudgetAnswer,
+    ComparisonAnswer,
+    ConditionAnswer,
+    EffectAnswer,
+    Interval,
+    LengthAnswer,
+    NeededAnswer,
+    ScatterAnswer,
+    SourceAnswer,
+    SpecimenAnswer,
+    ThresholdAnswer,
+    UseAnswer,
+    WarningAnswer,
+)
+from ohmsworth.report.method import method_sentences, source_keys
+from ohmsworth.report.sentences import findings, leading_sentence
+from ohmsworth.sources import source
+from ohmsworth.work.next_steps import next_steps
+from ohmsworth.work.ports import LoadedStudy
+from ohmsworth.work.results import Results, find_results
+
+
+def answer_study(loaded: LoadedStudy) -> Answer:
+    """Answer a study.
+
+    Raises
+    ------
+    InputRefused
+        When the readings cannot be used as they are.
+    """
+    return compose(find_results(loaded))
+
+
+def compose(results: Results) -> Answer:
+    """Write the results down as an answer."""
+    study, table = results.study, results.table
+    conditions = tuple(_condition(results, c) for c in results.conditions)
+    comparisons = tuple(_comparison(results, c) for c in results.comparisons)
+    specimens = _specimens(results)
+    limit = Bound(study.limit.resistance, study.limit.source) if study.limit else None
+    uses = tuple(_use(use, results) for use in results.uses)
+    subject, lines = _budget(results)
+    answer = Answer(
+        format=FORMAT,
+        question=study.question,
+        sentence="",
+        findings=(),
+        scale=study.scale,
+        coverage=study.coverage,
+        reference=study.reference if len(conditions) > 1 else None,
+        limit=limit,
+        margin=results.margin,
+        rows=len(table),
+        rows_used=len(results.used),
+        resistances=len(results.resistances),
+        specimens=specimens,
+        conditions=conditions,
+        comparisons=comparisons,
+        scatter=_scatter(results),
+        budget_of=subject,
+        budget=lines,
+        equivalent_length=_lengths(results),
+        uses=uses,
+        warnings=_warnings(results),
+        actions=(),
+        method=method_sentences(results.measured, results.resistances, study, results.margin is not None),
+        sources=tuple(
+            _source(key) for key in source_keys(results.measured, results.resistances, study, uses)
+        ),
+    )
+    return _with_words(answer)
+
+
+def _with_words(answer: Answer) -> Answer:
+    from dataclasses import replace
+
+    return replace(
+        answer, sentence=leading_sentence(answer), findings=findings(answer), actions=next_steps(answer)
+    )
+
+
+def _known(value: float | None) -> float | None:
+    return None if value is None or not math.isfinite(value) else float(value)
+
+
+def _specimens(results: Results) -> tuple[SpecimenAnswer, ...]:
+    found, table = results.specimens, results.table
+    moving = {row for doubt in results.doubts if doubt.code == "STILL_MOVING" for row in doubt.rows}
+    rows = np.flatnonzero(np.isin(table.line, list(moving))) if moving else np.array([], int)
+    unsettled = set(
+        zip(table.specimen.codes[rows].tolist(), table.condition.codes[rows].tolist(), strict=True)
+    )
+    return tuple(
+        SpecimenAnswer(
+            table.specimen.names[s],
+            table.condition.names[c],
+            float(found.value[i]),
+            _known(found.uncertainty[i]),
+            _known(found.low[i]),
+            _known(found.high[i]),
+            _known(found.freedom[i]),
+            int(found.readings[i]),
+            _known(found.probability[i]),
+            found.verdicts[i] or None,
+            "still moving" if (s, c) in unsettled else "settled",
+        )
+        for i, (s, c) in enumerate(zip(found.specimen.tolist(), found.condition.tolist(), strict=True))
+    )
+
+
+def _condition(results: Results, found: ConditionResult) -> ConditionAnswer:
+    study = results.study
+    judged = verdict(found.probability_within, study.coverage) if study.limit else None
+    return ConditionAnswer(
+        results.table.condition.names[found.condition],
+        found.specimens,
+        found.readings,
+        "median" if study.scale == "log" else "mean",
+        found.value,
+        _known(found.uncertainty),
+        _known(found.low),
+        _known(found.high),
+        _known(found.freedom),
+        _known(found.tolerance),
+        CONTENT,
+        _known(found.probability_within),
+        _known(found.probability_over),
+        judged,
+    )
+
+
+def _comparison(results: Results, found: ComparisonResult) -> ComparisonAnswer:
+    names, exact = results.table.condition.names, found.exact
+    ratio_ends = found.ratio_interval or (None, None)
+    return ComparisonAnswer(
+        names[found.of],
+        names[found.against],
+        found.paired,
+        found.pairs,
+        Interval(found.difference, *found.difference_interval),
+        Interval(found.ratio, *ratio_ends),
+        found.freedom,
+        found.p_value,
+        exact.p_value if exact else None,
+        exact.smallest if exact else None,
+        exact.complete if exact else None,
+        found.margin,
+        found.verdict,
+        tuple(NeededAnswer(n.specimens, n.matings, n.power) for n in found.settle),
+    )
+
+
+def _scatter(results: Results) -> tuple[ScatterAnswer, ...]:
+    engine = results.measured.engine
+    if engine is None:
+        return ()
+    levels = {level.name: level for level in (*engine.design.chain, *engine.design.crossed)}
+    order = list(levels)
+    found = [
+        ScatterAnswer(
+            component.level,
+            None if component.condition is None else results.table.condition.names[component.condition],
+            math.sqrt(variance),
+            levels[component.level].size,
+            levels[component.level].merged,
+        )
+        for component, variance in zip(engine.fit.components, engine.fit.variance.tolist(), strict=True)
+    ]
+    return tuple(sorted(found, key=lambda s: order.index(s.level)))
+
+
+def _budget(results: Results) -> tuple[str, tuple[BudgetAnswer, ...]]:
+    """The budget of the condition that the limit or the comparison hangs on: the one with the largest value."""
+    subject = max(results.conditions, key=lambda c: c.value)
+    lines = budget(results.measured, subject)
+    return results.table.condition.names[subject.condition], tuple(
+        BudgetAnswer(line.source, line.contribution, line.share, line.remedy) for line in lines
+    )
+
+
+def _lengths(results: Results) -> tuple[LengthAnswer, ...]:
+    names, ambient = results.table.condition.names, results.study.ambient
+    subjects = [
+        (names[c.condition], Interval(c.value, _known(c.low), _known(c.high))) for c in results.conditions
+    ]
+    subjects += [
+        (f"{names[c.of]} − {names[c.against]}", Interval(c.difference, *c.difference_interval))
+        for c in results.comparisons
+    ]
+    return tuple(
+        LengthAnswer(subject, wire, _length(interval, wire, ambient))
+        for subject, interval in subjects
+        for wire in results.study.wires
+    )
+
+
+def _length(resistance: Interval, wire: str, ambient: float) -> Interval:
+    conductor = conductor_from_text(wire)
+
+    def metres(ohm: float | None) -> float | None:
+        return (
+            None
+            if ohm is None
+            else math.copysign(float(equivalent_length(abs(ohm), conductor, ambient)), ohm)
+        )
+
+    return Interval(metres(resistance.value), metres(resistance.low), metres(resistance.high))
+
+
+def _use(use: Use, results: Results) -> UseAnswer:
+    found: list[EffectAnswer] = []
+    for condition in results.conditions:
+        name = results.table.condition.names[condition.condition]
+        value = max(condition.value, 0.0)
+        known = condition.low is not None and condition.high is not None
+        ends = [max(condition.low or 0.0, 0.0), condition.high or 0.0] if known else [value, value]
+        for effect in effects(use, np.array([value, *ends])):
+            middle, low, high = (float(v) for v in effect.value)
+            found.append(
+                EffectAnswer(
+                    effect.key, effect.words, effect.unit, effect.frequency, effect.position, name, effect.ideal,
+                    middle, min(low, high) if known else None, max(low, high) if known else None, effect.threshold,
+                )
+            )  # fmt: skip
+    limits = tuple(
+        ThresholdAnswer(t.effect, t.words, t.position, t.resistance, t.note, t.reason, t.source)
+        for t in thresholds(use)
+    )
+    return UseAnswer(use.kind, use.name, dict(use.settings), tuple(found), limits)
+
+
+def _warnings(results: Results) -> tuple[WarningAnswer, ...]:
+    given = results.study.set_aside
+    found = [
+        WarningAnswer(
+            doubt.code,
+            doubt.words,
+            doubt.rows,
+            doubt.mend,
+            bool(doubt.rows) and set(doubt.rows) <= results.left_out,
+        )
+        for doubt in results.doubts
+    ]
+    found += [
+        WarningAnswer("SET_ASIDE", f"set aside by the owner: {reason}", (row,), "Nothing.", True)
+        for row, reason in given.items()
+    ]
+    return tuple(found)
+
+
+def _source(key: str) -> SourceAnswer:
+    entry = source(key)
+    return SourceAnswer(entry.key, entry.citation, entry.standing)

@@ -1,0 +1,37 @@
+"""A study in, its answer and the documents that tell it out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ohmsworth.report.answer import Answer
+from ohmsworth.report.document import Document
+from ohmsworth.report.figures import evidence, ladder, shares
+from ohmsworth.report.pages import report, summary
+from ohmsworth.work.answer_study import compose
+from ohmsworth.work.ports import LoadedStudy
+from ohmsworth.work.results import find_results
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """An answer, the short document for a terminal, and the whole report."""
+
+    answer: Answer
+    summary: Document
+    report: Document
+
+
+def report_study(loaded: LoadedStudy) -> Told:
+    """Answer a study and write its documents.
+
+    Raises
+    ------
+    InputRefused
+        When the readings cannot be used as they are.
+    """
+    results = find_results(loaded)
+    answer = compose(results)
+    scale = ladder(answer, loaded.study.ambient)
+    dots = evidence(answer, results.resistances, results.table)
+    return Told(answer, summary(answer, scale), report(answer, scale, dots, shares(answer)))

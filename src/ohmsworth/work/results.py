@@ -1,0 +1,200 @@
+"""From a loaded study to the results of every stage, in the order of the data."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ohmsworth.consequence import Use, make_use, smallest_threshold
+from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.inference.comparisons import ComparisonResult, compare
+from ohmsworth.inference.conditions import ConditionResult, condition_result
+from ohmsworth.inference.means import specimen_means
+from ohmsworth.inference.measured import Measured, measure
+from ohmsworth.inference.specimens import SpecimenResults, specimen_results
+from ohmsworth.readings.doubt import Doubt
+from ohmsworth.readings.dry_circuit import find_wet
+from ohmsworth.readings.moving import find_copies, find_moving
+from ohmsworth.readings.slips import find_slips
+from ohmsworth.readings.study import Study
+from ohmsworth.readings.table import Codes, ReadingTable
+from ohmsworth.report.answer import STATED_MARGIN, Bound
+from ohmsworth.resistance import Resistances, reduce_readings
+from ohmsworth.resistance.doubts import find_pairing_doubts
+from ohmsworth.work.ports import LoadedStudy
+
+#: For permutations drawn at random in designs too large to count out; the same study always gives the same answer.
+SEED = 20
+#: Doubts whose rows are left out of the answer unless the owner keeps them.
+_LEFT_OUT = ("UNIT_SLIP", "SWAPPED")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Results:
+    """What each stage found; label numbers refer to `table`."""
+
+    study: Study
+    table: ReadingTable
+    used: Codes
+    resistances: Resistances
+    measured: Measured
+    specimens: SpecimenResults
+    conditions: tuple[ConditionResult, ...]
+    comparisons: tuple[ComparisonResult, ...]
+    uses: tuple[Use, ...]
+    margin: Bound | None
+    doubts: tuple[Doubt, ...]
+    left_out: frozenset[int]
+
+
+def find_results(loaded: LoadedStudy) -> Results:
+    """Run every stage.
+
+    Raises
+    ------
+    InputRefused
+        When a resistance is not positive on the logarithmic scale.
+    """
+    study, table = loaded.study, loaded.table
+    doubts = [
+        *find_slips(table, study.limit),
+        *find_moving(table),
+        *find_copies(table),
+        *find_wet(table, study),
+    ]
+    left_out = _left_out(study, table, doubts)
+    used = np.flatnonzero(~np.isin(table.line, list(left_out)))
+    resistances = reduce_readings(table, study.bench, used)
+    _refuse_negative(study, table, resistances)
+    doubts += find_pairing_doubts(table, resistances)
+    measured = measure(resistances, study.scale, study.scatter)
+    uses = tuple(make_use(use.kind, use.name, use.values) for use in study.uses)
+    limit = study.limit.resistance if study.limit else None
+    specimens = specimen_results(measured, specimen_means(measured.design).value, limit, study.coverage)
+    conditions = tuple(
+        condition_result(measured, c, limit, study.coverage) for c in range(measured.design.conditions)
+    )
+    margin = _margin(study, uses)
+    comparisons = _comparisons(study, table, measured, conditions, margin)
+    return Results(
+        study,
+        table,
+        used,
+        resistances,
+        measured,
+        specimens,
+        conditions,
+        comparisons,
+        uses,
+        margin,
+        (*doubts, *_study_doubts(loaded, measured)),
+        frozenset(left_out),
+    )
+
+
+def _left_out(study: Study, table: ReadingTable, doubts: list[Doubt]) -> set[int]:
+    """Lines to leave out: what the owner set aside, and slips that are not kept (never most of a study)."""
+    slips = {row for doubt in doubts if doubt.code in _LEFT_OUT for row in doubt.rows}
+    if len(slips) > len(table) // 4:
+        slips = set()  # so many "slips" are no exceptions; the doubts still stand in the answer
+    chosen = (slips - study.keep) | set(study.set_aside)
+    kept = np.flatnonzero(~np.isin(table.line, list(chosen)) & (table.polarity != 0))
+    if len(np.unique(table.condition.codes[kept])) < len(table.condition.names):
+        return set(study.set_aside)  # a condition must not vanish on suspicion
+    return chosen
+
+
+def _refuse_negative(study: Study, table: ReadingTable, resistances: Resistances) -> None:
+    bad = np.flatnonzero(~(resistances.value > 0))
+    if study.scale != "log" or len(bad) == 0:
+        return
+    raise InputRefused(
+        tuple(
+            Fault(
+                f"readings.csv, line {', '.join(str(table.line[r]) for r in resistances.rows[i] if r >= 0)}",
+                f"a resistance of {1e3 * resistances.value[i]:.3g} mΩ",
+                "more than zero",
+                'Check signs and polarity; for readings scattered about zero write scale = "linear".',
+            )
+            for i in bad
+        )
+    )
+
+
+def _margin(study: Study, uses: tuple[Use, ...]) -> Bound | None:
+    if study.margin is not None:
+        return Bound(study.margin, STATED_MARGIN)
+    threshold = smallest_threshold(uses)
+    if threshold is None or threshold.resistance is None:
+        return None
+    return Bound(threshold.resistance, f"{threshold.use}: {threshold.words}")
+
+
+def _comparisons(
+    study: Study,
+    table: ReadingTable,
+    measured: Measured,
+    conditions: tuple[ConditionResult, ...],
+    margin: Bound | None,
+) -> tuple[ComparisonResult, ...]:
+    if study.reference is None or len(conditions) < 2:
+        return ()
+    reference = conditions[table.condition.names.index(study.reference)]
+    amount = margin.resistance if margin else None
+    found = [
+        compare(measured, condition, reference, amount, study.coverage, SEED)
+        for condition in conditions
+        if condition is not reference
+    ]
+    return tuple(result for result in found if result is not None)
+
+
+def _study_doubts(loaded: LoadedStudy, measured: Measured) -> list[Doubt]:
+    """Doubts about the study as a whole."""
+    doubts = []
+    bench, table = loaded.study.bench, loaded.table
+    stated = [bench.ohmmeter] if table.resistance is not None else [bench.voltmeter, bench.ammeter]
+    if None in stated:
+        doubts.append(
+            Doubt(
+                "NO_METER",
+                "the accuracy of the meters is not stated; only the scatter of the readings is in the uncertainty.",
+                (),
+                "Add [bench.voltmeter] and [bench.ammeter] (or [bench.ohmmeter]) to study.toml.",
+            )
+        )
+    if loaded.unused:
+        names = ", ".join(loaded.unused[:12])
+        doubts.append(
+            Doubt(
+                "UNUSED_COLUMN",
+                f"columns that the answer does not use: {names}.",
+                (),
+                "Nothing, if they are remarks.",
+            )
+        )
+    return doubts + _scatter_doubts(measured)
+
+
+def _scatter_doubts(measured: Measured) -> list[Doubt]:
+    if measured.engine is None:
+        return [
+            Doubt(
+                "NO_SCATTER",
+                "no reading was repeated, or all are equal: how far they scatter is not known.",
+                (),
+                "Take several readings, of several matings, of several specimens.",
+            )
+        ]
+    levels = {level.name for level in measured.design.chain}
+    if "specimen" in levels or measured.design.crossed:
+        return []
+    return [
+        Doubt(
+            "ONE_SPECIMEN",
+            "one specimen a condition: what is found holds for these specimens, not for their kind.",
+            (),
+            "Measure more specimens before you conclude anything about the kind.",
+        )
+    ]
