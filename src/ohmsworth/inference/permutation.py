@@ -14,8 +14,9 @@ import numpy as np
 
 from ohmsworth.readings.table import Array
 
-#: Up to this many arrangements are all looked at; beyond, this many are drawn with the given seed.
+#: Up to this many arrangements are all looked at; beyond, DRAWS of them are drawn with the given seed.
 MOST_ARRANGEMENTS = 200_000
+DRAWS = 9_999
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,14 +55,14 @@ def sign_flips(differences: Array, seed: int) -> Exact | None:
         bits = (np.arange(2**n)[:, None] >> np.arange(n)) & 1
         sums = (1 - 2 * bits) @ differences
     else:
-        signs = np.random.default_rng(seed).choice([-1.0, 1.0], (MOST_ARRANGEMENTS // 10, n))
+        signs = np.random.default_rng(seed).choice([-1.0, 1.0], (DRAWS, n))
         sums = signs @ differences
     return _tail(sums, float(differences.sum()), 2.0 / 2.0**n, complete)
 
 
 def _drawn_sums(pool: Array, n: int, seed: int) -> Array:
     rng = np.random.default_rng(seed)
-    return np.array([rng.permutation(pool)[:n].sum() for _ in range(MOST_ARRANGEMENTS // 10)])
+    return np.array([rng.permutation(pool)[:n].sum() for _ in range(DRAWS)])
 
 
 def _tail(sums: Array, observed: float, smallest: float, complete: bool) -> Exact:

@@ -13,6 +13,8 @@ from ohmsworth.inference.jet import Jet
 from ohmsworth.readings.table import Array, Codes
 
 _MOST_STEPS = 200
+#: A step that promises to lower −2 log-likelihood by less than this is the last one.
+_SETTLED = 1e-8
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -130,19 +132,17 @@ def _minimise(prepared: Prepared) -> Array:
     jet, information = _evaluate(prepared, variance)
     for _ in range(_MOST_STEPS):
         free = (variance > 0) | (jet.g < 0)
-        if not free.any() or _settled(jet, variance, free):
+        if not free.any():
             break
         step = _step(jet, information, free)
+        if -float(jet.g @ step) < _SETTLED:
+            # Newton's error is squared by each step: one more, unchecked, ends below rounding.
+            return np.maximum(variance + step, 0.0)
         moved = _walk(prepared, variance, step, jet, residual)
         if moved is None:
             break
         variance, jet, information = moved
     return variance
-
-
-def _settled(jet: Jet, variance: Array, free: np.ndarray) -> bool:
-    scale = np.maximum(variance, 1e-3)
-    return bool((np.abs(jet.g[free]) * scale[free]).max() < 1e-10)
 
 
 def _step(jet: Jet, information: Array, free: np.ndarray) -> Array:
