@@ -98,6 +98,9 @@ _WEIGHTS[THREE] = (1, -2, 1)
 # A zero reading has no current in it; leaving its ammeter reading out keeps the meter's own offset out.
 _CURRENT_WEIGHTS = _WEIGHTS.copy()
 _CURRENT_WEIGHTS[ZERO, 1] = 0
+# An ohmmeter shows both polarities with the same sign; a zero reading (leads together) is still subtracted.
+_OHM_WEIGHTS = np.abs(_WEIGHTS) / np.abs(_WEIGHTS).sum(1, keepdims=True)
+_OHM_WEIGHTS[ZERO] = _WEIGHTS[ZERO]
 
 
 def reduce_readings(table: ReadingTable, bench: Bench, used: Codes) -> Resistances:
@@ -145,8 +148,7 @@ def _from_voltage(table: ReadingTable, bench: Bench, groups: Groups, rows: Codes
 def _from_resistance(table: ReadingTable, bench: Bench, groups: Groups, rows: Codes) -> Resistances:
     """Readings in ohm: the two polarities are averaged (an ohmmeter's sign is its own affair)."""
     assert table.resistance is not None
-    weights = np.abs(_WEIGHTS[groups.form])
-    weights /= weights.sum(1, keepdims=True)
+    weights = _OHM_WEIGHTS[groups.form]
     readings = _pick(table.resistance, rows)
     value = (weights * readings).sum(1)
     form = np.where(groups.form == SINGLE, DIRECT, groups.form)
@@ -159,7 +161,7 @@ def _ohmmeter_parts(
 ) -> tuple[dict[str, Array], Array]:
     if accuracy is None:
         return {}, np.zeros(len(readings))
-    shared = (weights * shared_uncertainty(accuracy, readings)).sum(1)
+    shared = np.abs((weights * np.sign(readings) * shared_uncertainty(accuracy, readings)).sum(1))
     return {"ohmmeter": shared}, _rss(weights * independent_uncertainty(accuracy, readings))
 
 

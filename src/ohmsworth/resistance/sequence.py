@@ -68,8 +68,9 @@ def _group_cell(members: list[int], polarity: list[int]) -> list[tuple[int, tupl
     for run in _alternating_runs([row for row in members if polarity[row] != OFF], polarity):
         _split_run(run, found, singles)
     _pair_leftovers(singles, polarity, found)
+    place = {row: number for number, row in enumerate(members)}
     for row in singles:
-        found.append(_alone(row, zeros))
+        found.append(_alone(row, zeros, place))
     return found
 
 
@@ -105,8 +106,8 @@ def _pair_leftovers(
         singles.remove(pair[1])
 
 
-def _alone(row: int, zeros: list[int]) -> tuple[int, tuple[int, int, int]]:
+def _alone(row: int, zeros: list[int], place: dict[int, int]) -> tuple[int, tuple[int, int, int]]:
     if not zeros:
         return SINGLE, (row, -1, -1)
-    earlier = [zero for zero in zeros if zero < row]
+    earlier = [zero for zero in zeros if place[zero] < place[row]]
     return ZERO, (row, earlier[-1] if earlier else zeros[0], -1)
