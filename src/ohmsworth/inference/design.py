@@ -74,19 +74,20 @@ def build_design(
     socket: Labels | None = None,
 ) -> Design:
     """Find the levels that the labels hold and merge those that cannot be told apart."""
-    conditions = number_cells([condition.codes])
+    conditions = np.unique(condition.codes, return_inverse=True)[1].astype(np.int64)  # in the labels' order
     k = int(conditions.max()) + 1
-    chain = _full_chain(conditions, specimen, contact, mating, len(y))
+    pair = number_cells([column.codes for column in (specimen, plug, socket) if column is not None])
+    chain = _full_chain(conditions, pair, contact, mating, len(y))
     paired = chain[1].size > chain[0].size
-    crossed = _crossed(plug, socket, chain[0].size)
+    crossed = _crossed(plug, socket, specimen, chain[0].size)
     chain, crossed = _estimable(chain, crossed, conditions, k)
     return Design(y, conditions, k, _merge(chain), crossed, specimen.codes, paired)
 
 
 def _full_chain(
-    condition: Codes, specimen: Labels, contact: Labels | None, mating: Labels | None, n: int
+    condition: Codes, specimen: Codes, contact: Labels | None, mating: Labels | None, n: int
 ) -> list[Level]:
-    node = number_cells([specimen.codes])
+    node = specimen
     chain = [_level("specimen", node)]
     node = number_cells([node, condition])
     chain.append(_level("response", node))
@@ -102,8 +103,13 @@ def _level(name: str, node: Codes) -> Level:
     return Level(name, node, int(node.max()) + 1)
 
 
-def _crossed(plug: Labels | None, socket: Labels | None, pairs: int) -> tuple[Level, ...]:
-    """Plugs and sockets, unless each belongs to one mated pair only (then they are the specimen)."""
+def _crossed(plug: Labels | None, socket: Labels | None, specimen: Labels, pairs: int) -> tuple[Level, ...]:
+    """Plugs and sockets, unless each belongs to one mated pair only (then they are the specimen).
+
+    Where only one of them has a column and it changes within specimens, the specimen is the other.
+    """
+    if plug is not None or socket is not None:
+        plug, socket = plug or specimen, socket or specimen
     levels = [
         _level(name, number_cells([column.codes]))
         for name, column in (("plug", plug), ("socket", socket))

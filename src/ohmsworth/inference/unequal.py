@@ -11,7 +11,6 @@ import numpy as np
 from scipy import stats
 
 from ohmsworth.inference.design import Design, Level
-from ohmsworth.inference.means import specimen_means
 from ohmsworth.readings.study import Scatter
 from ohmsworth.readings.table import Array, Codes
 
@@ -45,7 +44,10 @@ def level_squares(design: Design) -> dict[str, tuple[Array, Array]]:
         node = inner.node
         found[inner.name] = _pooled(value, node, outer, design)
     if not design.paired:
-        found[design.chain[0].name] = _between(design)
+        outermost = design.chain[0]
+        value = _level_values(design.y, value, node, outermost)
+        everything = Level("all", design.condition, design.conditions)
+        found[outermost.name] = _pooled(value, outermost.node, everything, design)
     return found
 
 
@@ -72,13 +74,6 @@ def _pooled(value: Array, node: Codes, outer: Level, design: Design) -> tuple[Ar
     groups += np.bincount(outer_condition, minlength=design.conditions)
     freedom = np.bincount(condition, minlength=design.conditions) - groups
     return squares / np.maximum(freedom, 1), freedom
-
-
-def _between(design: Design) -> tuple[Array, Array]:
-    means = specimen_means(design)
-    groups = [means.of(c) for c in range(design.conditions)]
-    freedom = np.array([len(g) - 1.0 for g in groups])
-    return np.array([g.var(ddof=1) if len(g) > 1 else 0.0 for g in groups]), freedom
 
 
 def bartlett(square: Array, freedom: Array) -> float:
