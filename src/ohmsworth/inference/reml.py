@@ -72,7 +72,8 @@ def fit_reml(design: Design, split: frozenset[str] = frozenset()) -> Fit:
     """
     prepared = prepare(design, split)
     spread = _spread(prepared)
-    if spread <= (1e-12 * float(np.abs(design.y).max())) ** 2:
+    # A few steps of the last binary digit are rounding, not scatter.
+    if spread <= (16 * float(np.spacing(np.abs(design.y).max()))) ** 2:
         raise ArgumentFault("y", "no scatter at all", "readings that differ")
     # Scaling y to unit variance keeps the steps well conditioned whatever the unit.
     unit = _rescaled(prepared, spread)
