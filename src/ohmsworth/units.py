@@ -207,12 +207,17 @@ def parse_quantity(text: str, dimension: str, decimal: Decimal = "either") -> fl
     unit = parse_unit(clean[match.end() :], dimension)
     number = parse_number(match.group(), decimal)
     # Rounded to 15 digits so that 2.61 × 1e-3 is the float nearest 0.00261, as typed.
-    return believable(float(f"{number * unit.factor + unit.offset:.15g}"), text)
+    value = believable(float(f"{number * unit.factor + unit.offset:.15g}"), text)
+    if dimension == "temperature" and value < 0:
+        raise QuantityFault(shorten(text), "a temperature above absolute zero", "Check number and unit.")
+    return value
 
 
 # ---------------------------------------------------------------- SI floats to text
 
 _SCALES = ((1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "µ"), (1e-9, "n"), (1e-12, "p"))
+#: Ends of an interval that are this many times apart are not read well in one unit.
+_FAR_APART = 50
 _UNPREFIXED = {"%", "dB", "K", "°C", "mm²", "", "h", "min"}
 
 
@@ -251,7 +256,11 @@ def show(value: float, unit: str, digits: int = 3) -> str:
     >>> show(0.0026149, "Ω")
     '2.61 mΩ'
     """
-    factor, label = scale_for(value, unit)
+    scientific = f"{value:.{digits - 1}e}"
+    rounded = float(scientific)
+    if math.isfinite(rounded) and rounded != 0 and not SMALLEST <= abs(rounded) <= LARGEST:
+        return f"{scientific.replace('-', '−')} {unit}".strip()
+    factor, label = scale_for(rounded, unit)
     scaled = value / factor
     return f"{_rounded(scaled, decimals_for(scaled, digits))} {label}".strip()
 
@@ -276,7 +285,7 @@ def show_pm(value: float, uncertainty: float, unit: str) -> str:
     >>> show_pm(0.00261493, 0.0000134, "Ω")
     '2.615 ± 0.013 mΩ'
     """
-    factor, label = scale_for(value if abs(value) > uncertainty else uncertainty, unit)
+    factor, label = scale_for(uncertainty if uncertainty > abs(value) else value, unit)
     decimals = decimals_for(uncertainty / factor, 2)
     return (
         f"{_rounded(value / factor, decimals)} ± {_rounded(uncertainty / factor, decimals)} {label}".strip()
@@ -286,18 +295,31 @@ def show_pm(value: float, uncertainty: float, unit: str) -> str:
 def show_interval(low: float, high: float, unit: str) -> str:
     """``low to high`` in one unit, to two significant digits of the half-width.
 
+    Ends that lie far apart have a unit each.
+
     Examples
     --------
-    >>> show_interval(0.00241, 0.00288, "Ω")
-    '2.41 to 2.88 mΩ'
+    >>> show_interval(0.00241, 0.00288, "Ω"), show_interval(0.00241, 1.2, "Ω")
+    ('2.41 to 2.88 mΩ', '2.4 mΩ to 1.2 Ω')
     """
+    if math.isinf(low) or math.isinf(high):
+        return _one_sided(low, high, unit)
+    small, large = sorted((abs(low), abs(high)))
+    if small > 0 and large >= _FAR_APART * small:
+        return f"{show(low, unit, 2)} to {show(high, unit, 2)}"
     factor, label = scale_for(max(abs(low), abs(high)), unit)
     half = (high - low) / 2 / factor
     decimals = decimals_for(half, 2) if half > 0 else 3
-    # A wide interval's low end still needs a digit that is not zero.
-    if low and math.isfinite(low):
-        decimals = max(decimals, decimals_for(low / factor, 1))
+    # A wide interval's smaller end still needs a digit that is not zero.
+    if small > 0:
+        decimals = max(decimals, decimals_for(small / factor, 1))
     return f"{_rounded(low / factor, decimals)} to {_rounded(high / factor, decimals)} {label}".strip()
+
+
+def _one_sided(low: float, high: float, unit: str) -> str:
+    if math.isfinite(low):
+        return f"{show(low, unit, 2)} or more"
+    return f"{show(high, unit, 2)} or less" if math.isfinite(high) else "any value"
 
 
 def show_percent(probability: float) -> str:
