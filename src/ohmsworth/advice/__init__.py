@@ -4,7 +4,7 @@ from ohmsworth.advice.actions import (
     Action,
     Compared,
     check_rows,
-    for_comparison,
+    for_comparisons,
     for_specimens,
     settle_contacts,
 )
@@ -19,7 +19,7 @@ __all__ = [
     "Action",
     "Compared",
     "check_rows",
-    "for_comparison",
+    "for_comparisons",
     "for_specimens",
     "settle_contacts",
 ]

@@ -22,7 +22,9 @@ class Action:
 
 @dataclass(frozen=True, slots=True)
 class Compared:
-    """What advice needs to know of a comparison: names, verdict, whether `of` is the higher, and what would settle it.
+    """What advice needs to know of a comparison.
+
+    `worse` names the higher of the two, or is "" where they cannot be told apart;
 
     `settle` is (specimens a condition, matings a specimen), or None.
     """
@@ -30,7 +32,7 @@ class Compared:
     of: str
     against: str
     verdict: str
-    higher: bool
+    worse: str
     has_margin: bool
     settle: tuple[int, int] | None
 
@@ -60,8 +62,8 @@ def for_specimens(over: Sequence[str], close: Sequence[str], harmless: bool) -> 
     if over and harmless:
         actions.append(
             Action(
-                f"Do not sell {_named(over)} as meeting the limit; exercise or clean as the maker allows and measure "
-                "again only if the customer holds you to the datasheet.",
+                f"Do not pass {_named(over)} as meeting the limit. If the datasheet is held to: exercise or clean as the maker "
+                "allows, and measure again.",
                 f"Judged {OVER} the limit, yet {TOO_SMALL} in the use named.",
                 (UNPOWERED, CLEANER),
             )
@@ -86,15 +88,20 @@ def for_specimens(over: Sequence[str], close: Sequence[str], harmless: bool) -> 
     return actions
 
 
-def for_comparison(found: Compared) -> Action:
-    """What a comparison's verdict asks for."""
-    if found.verdict == TOO_SMALL:
-        return Action(
-            f"Leave '{found.of}' contacts as they are, for this use.",
-            f"Their difference from '{found.against}' is {TOO_SMALL}.",
-        )
+def for_comparisons(found: Sequence[Compared]) -> list[Action]:
+    """What the comparisons' verdicts ask for; those without a consequence make one action together."""
+    harmless = [c for c in found if c.verdict == TOO_SMALL]
+    actions = []
+    if harmless:
+        names = " and ".join(dict.fromkeys(f"'{c.worse}'" for c in harmless if c.worse)) or "all these"
+        why = f"The difference is {TOO_SMALL}." if len(harmless) == 1 else f"The differences are {TOO_SMALL}."
+        actions.append(Action(f"Leave {names} contacts as they are, as far as this use goes.", why))
+    return actions + [_for_comparison(c) for c in found if c.verdict != TOO_SMALL]
+
+
+def _for_comparison(found: Compared) -> Action:
     if found.verdict == ENOUGH:
-        worse, better = (found.of, found.against) if found.higher else (found.against, found.of)
+        worse, better = (found.of, found.against) if found.worse == found.of else (found.against, found.of)
         return Action(
             f"Bring '{worse}' contacts to the state '{better}', then measure again to close the job.",
             f"The difference is {ENOUGH}.",

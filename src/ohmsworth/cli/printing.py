@@ -50,11 +50,10 @@ def new(folder: Path) -> None:
 
 def demo(folder: Path) -> None:
     """Write the invented scenario, answer it, and say where everything is."""
-    wiring.write_demo_study(folder)
-    answer(folder, False, folder / "report.html", folder / "report.pdf")
-    _print(
-        f"The study is invented; its readings are in {folder / 'readings.csv'}, its question in {folder / 'study.toml'}."
-    )
+    study = folder / "study"
+    wiring.write_demo_study(study)
+    answer(study, False, folder / "report.html", folder / "report.pdf")
+    _print(f"The study is invented; its question and readings are in {study}.")
 
 
 def schema() -> None:

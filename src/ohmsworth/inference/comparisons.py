@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ohmsworth.inference.conditions import ConditionResult
-from ohmsworth.inference.engine import Engine, difference
+from ohmsworth.inference.engine import Engine, contrast
 from ohmsworth.inference.equivalence import OPEN, tost_coverage, verdict_against_margin
 from ohmsworth.inference.measured import Measured, difference_parts, with_meters
 from ohmsworth.inference.more import Needed, Scatter, specimens_needed
@@ -67,8 +67,11 @@ def compare(
         return None
     members = [np.flatnonzero(measured.design.condition == r.condition) for r in (first, second)]
     parts = difference_parts(measured, *members)
-    between = with_meters(difference(engine, first.condition, second.condition), parts)
-    ends = (measured.scale, first.estimate, second.estimate, between)
+    of, against, apart = contrast(engine, first.condition, second.condition)
+    between = with_meters(apart, parts)
+    # With the meters in both ends, so that what they share shows as correlation and cancels.
+    of, against = with_meters(of, first.parts), with_meters(against, second.parts)
+    ends = (measured.scale, of, against, between)
     amount, interval = difference_in_ohm(*ends, coverage)
     _, tested = difference_in_ohm(*ends, tost_coverage(coverage))
     times, times_interval = ratio(*ends, coverage)
@@ -100,9 +103,9 @@ def compare(
 def _exact(engine: Engine, of: int, against: int, seed: int) -> Exact | None:
     if engine.design.crossed:
         return None  # re-paired parts are not exchangeable one specimen at a time
-    if not engine.design.paired:
-        return two_groups(engine.means.of(of), engine.means.of(against), seed)
     values, _ = engine.means.differences(of, against)
+    if len(values) == 0:
+        return two_groups(engine.means.of(of), engine.means.of(against), seed)
     return sign_flips(values, seed)
 
 

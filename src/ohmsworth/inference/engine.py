@@ -74,22 +74,26 @@ def condition_mean(engine: Engine, condition: int) -> Estimate:
         found = _means_estimate(engine, condition)
         if found is not None:
             return found
-    contrast = np.zeros(engine.design.conditions)
-    contrast[condition] = 1
-    return _by_kenward_roger(engine, contrast)
+    return _by_kenward_roger(engine, np.eye(engine.design.conditions)[condition])
 
 
 def difference(engine: Engine, of: int, against: int) -> Estimate:
     """Mean of condition `of` minus mean of condition `against`."""
+    return contrast(engine, of, against)[2]
+
+
+def contrast(engine: Engine, of: int, against: int) -> tuple[Estimate, Estimate, Estimate]:
+    """Both condition means and their difference, all three by one form, so that they fit together."""
     if engine.exact:
-        found = (
-            _paired_means(engine, of, against) if engine.design.paired else _two_means(engine, of, against)
-        )
+        found = _by_means(engine, of, against)
         if found is not None:
             return found
-    contrast = np.zeros(engine.design.conditions)
-    contrast[of], contrast[against] = 1, -1
-    return _by_kenward_roger(engine, contrast)
+    first, second = np.eye(engine.design.conditions)[[of, against]]
+    return (
+        _by_kenward_roger(engine, first),
+        _by_kenward_roger(engine, second),
+        _by_kenward_roger(engine, first - second),
+    )
 
 
 def method_of(engine: Engine) -> str:
@@ -97,36 +101,41 @@ def method_of(engine: Engine) -> str:
     return SPECIMEN_MEANS if engine.exact else KENWARD_ROGER
 
 
-def _by_kenward_roger(engine: Engine, contrast: Array) -> Estimate:
-    variance = float(contrast @ engine.parts.adjusted @ contrast)
-    return Estimate(float(contrast @ engine.fit.mean), variance, contrast_freedom(engine.parts, contrast))
+def _by_kenward_roger(engine: Engine, weights: Array) -> Estimate:
+    variance = float(weights @ engine.parts.adjusted @ weights)
+    return Estimate(float(weights @ engine.fit.mean), variance, contrast_freedom(engine.parts, weights))
 
 
 def _means_estimate(engine: Engine, condition: int) -> Estimate | None:
     values = engine.means.of(condition)
     if engine.design.paired or engine.split:
-        if len(values) < 2:
-            return None
-        return Estimate(float(values.mean()), float(values.var(ddof=1)) / len(values), len(values) - 1)
+        return _mean_of(values) if len(values) > 1 else None
     square, freedom = _pooled_square(engine)
     return Estimate(float(values.mean()), square / len(values), freedom) if freedom > 0 else None
 
 
-def _two_means(engine: Engine, of: int, against: int) -> Estimate | None:
+def _by_means(engine: Engine, of: int, against: int) -> tuple[Estimate, Estimate, Estimate] | None:
+    """By specimen means: paired where all specimens are shared, separate where none is, else not at all."""
     first, second = _means_estimate(engine, of), _means_estimate(engine, against)
     if first is None or second is None:
         return None
+    pairs, complete = engine.means.differences(of, against)
+    if len(pairs) == 0:
+        return first, second, _separate(engine, first, second)
+    if not complete:
+        return None
+    return first, second, _mean_of(pairs)
+
+
+def _separate(engine: Engine, first: Estimate, second: Estimate) -> Estimate:
     variance = first.variance + second.variance
-    freedom = first.freedom
-    if engine.split:  # Welch
+    freedom = first.freedom  # of the pooled variance
+    if engine.split or engine.design.paired:  # each with its own variance: Welch
         freedom = welch_satterthwaite([first.variance, second.variance], [first.freedom, second.freedom])
     return Estimate(first.value - second.value, variance, freedom)
 
 
-def _paired_means(engine: Engine, of: int, against: int) -> Estimate | None:
-    values, complete = engine.means.differences(of, against)
-    if not complete or len(values) < 2:
-        return None
+def _mean_of(values: Array) -> Estimate:
     return Estimate(float(values.mean()), float(values.var(ddof=1)) / len(values), len(values) - 1)
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -73,6 +74,15 @@ class ReadingTable:
 
     def __len__(self) -> int:
         return len(self.line)
+
+    def take(self, rows: Codes) -> ReadingTable:
+        """The same table with the chosen rows only."""
+        picked: dict[str, Any] = {}
+        for field in fields(self):
+            column = getattr(self, field.name)
+            if column is not None:
+                picked[field.name] = column.take(rows) if isinstance(column, Labels) else column[rows]
+        return replace(self, **picked)
 
     def cells(self) -> Codes:
         """Number the cells: rows of one specimen, condition, contact and mating share a number."""

@@ -6,7 +6,7 @@ import numpy as np
 
 from ohmsworth.materials import conductor_from_text, resistance_per_metre
 from ohmsworth.readings.table import ReadingTable
-from ohmsworth.report.answer import Answer
+from ohmsworth.report.answer import Answer, ConditionAnswer
 from ohmsworth.report.document import (
     ConditionMark,
     Dot,
@@ -85,7 +85,7 @@ def evidence(answer: Answer, resistances: Resistances, table: ReadingTable) -> E
     )
     marks = tuple(
         ConditionMark(c.condition, c.resistance, c.low, c.high)
-        for c in answer.conditions
+        for c in side_by_side(answer)
         if c.low is not None and c.high is not None
     )
     positive = all(dot.value > 0 for dot in dots)
@@ -106,6 +106,16 @@ def evidence(answer: Answer, resistances: Resistances, table: ReadingTable) -> E
     )
 
 
+def side_by_side(answer: Answer) -> list[ConditionAnswer]:
+    """Conditions with those measured on the reference's own specimens next to it, so that lines cross nothing."""
+    paired = {c.of for c in answer.comparisons if c.paired}
+    rank = {
+        c.condition: 0 if c.condition in paired else 1 if c.condition == answer.reference else 2
+        for c in answer.conditions
+    }
+    return sorted(answer.conditions, key=lambda c: rank[c.condition])
+
+
 def _flags(answer: Answer, resistances: Resistances, table: ReadingTable) -> list[str]:
     """Why a dot stands apart, from the warnings about the rows it was made of."""
     flags = [""] * len(resistances)
@@ -123,7 +133,7 @@ def _flags(answer: Answer, resistances: Resistances, table: ReadingTable) -> lis
 def _pairs(answer: Answer) -> tuple[PairLine, ...]:
     if not any(c.paired for c in answer.comparisons) or len(answer.specimens) > 200:
         return ()
-    order = {c.condition: i for i, c in enumerate(answer.conditions)}
+    order = {c.condition: i for i, c in enumerate(side_by_side(answer))}
     by_name: dict[str, list[tuple[int, str, float]]] = {}
     for s in answer.specimens:
         by_name.setdefault(s.id, []).append((order[s.condition], s.condition, s.resistance))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from ohmsworth.inference.design import Design, Level
 from ohmsworth.inference.engine import KENWARD_ROGER, method_of
 from ohmsworth.inference.measured import Measured
 from ohmsworth.inference.unequal import RULE
@@ -56,13 +57,14 @@ def _scatter(measured: Measured, study: Study) -> list[str]:
     if measured.engine is None:
         return ["No scatter could be estimated."]
     design = measured.engine.design
-    names = [level.name for level in (*design.crossed, *design.chain)]
-    text = (
-        f"Scatter is kept apart by {', '.join(names)}, and estimated by restricted maximum likelihood (REML)"
-    )
-    for level in (*design.crossed, *design.chain):
-        if level.merged:
-            text += f"; {level.name} includes {' and '.join(level.merged)}, which these readings cannot tell apart from it"
+    told = [told_level(level, design) for level in (*design.crossed, *design.chain)]
+    names = ", ".join(name for name, _ in told)
+    text = f"Scatter is kept apart by {names}, and estimated by restricted maximum likelihood (REML)"
+    for name, merged in told:
+        if merged:
+            text += (
+                f"; {name} includes {' and '.join(merged)}, which these readings cannot tell apart from it"
+            )
     sentences = [f"{text}.", _intervals(measured)]
     if design.conditions > 1:
         split = sorted(measured.engine.split)
@@ -72,6 +74,13 @@ def _scatter(measured: Measured, study: Study) -> list[str]:
     if design.conditions > 2:
         sentences.append("Each comparison has its own error rate; they are not adjusted for their number.")
     return sentences
+
+
+def told_level(level: Level, design: Design) -> tuple[str, tuple[str, ...]]:
+    """A level's name for people, and what is merged into it: what is innermost is always the reading."""
+    if level is not design.residual or level.name == "reading":
+        return level.name, level.merged
+    return "reading", (level.name, *(name for name in level.merged if name != "reading"))
 
 
 def _intervals(measured: Measured) -> str:

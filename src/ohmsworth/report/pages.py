@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
+
 from ohmsworth.inference.conformity import OVER, WITHIN
 from ohmsworth.inference.equivalence import ENOUGH, TOO_SMALL
-from ohmsworth.report.answer import Answer, SpecimenAnswer, UseAnswer
+from ohmsworth.report.answer import Answer, EffectAnswer, SpecimenAnswer, UseAnswer
 from ohmsworth.report.document import (
     Block,
     Bullets,
@@ -18,13 +20,37 @@ from ohmsworth.report.document import (
     Table,
     Tone,
 )
+from ohmsworth.report.figures import side_by_side
 from ohmsworth.report.sentences import heading_verdict, length_sentence, margin_words
 from ohmsworth.report.words import count, estimate, p_value, times
 from ohmsworth.units import show, show_interval, show_percent, show_pm
 
 #: A longer table of specimens belongs in the JSON, not on paper.
 MOST_ROWS = 60
+#: Numbers up to this length are not broken over lines.
+_UNBROKEN = 18
+#: More conditions than this do not fit side by side.
+_MOST_ACROSS = 4
+#: A range narrower than this is no news to anybody.
+_VISIBLE = {"dB": 0.02, "V": 0.05}
 _TONES: dict[str, Tone] = {WITHIN: "good", TOO_SMALL: "good", OVER: "bad", ENOUGH: "bad", "": "plain"}
+
+
+def _table(
+    caption: str,
+    header: tuple[str, ...],
+    rows: tuple[tuple[str, ...], ...],
+    numeric: tuple[int, ...] = (),
+    note: str = "",
+) -> Table:
+    """A table whose short numbers keep their unit on the same line."""
+
+    def cell(i: int, text: str) -> str:
+        return text.replace(" ", "\u00a0") if i in numeric and len(text) <= _UNBROKEN else text
+
+    return Table(
+        caption, header, tuple(tuple(cell(i, t) for i, t in enumerate(row)) for row in rows), numeric, note
+    )
 
 
 def report(
@@ -103,7 +129,7 @@ def _conditions_table(answer: Answer) -> Table:
             row += ["–" if over is None else show_percent(over), c.verdict or "–"]
         rows.append(tuple(row))
     note = "Verdict: the condition's median or mean against the limit." if limited else ""
-    return Table("Conditions", tuple(header), tuple(rows), (1, 2, 3, 4, 5, 6), note)
+    return _table("Conditions", tuple(header), tuple(rows), (1, 2, 3, 4, 5, 6), note)
 
 
 def _bound(bound: float, value: float) -> str:
@@ -132,15 +158,13 @@ def _comparisons_table(answer: Answer) -> Table:
         )
     margin = f"What would matter: {margin_words(answer.margin)}." if answer.margin else ""
     header = ("comparison", "specimens", "difference", "ratio", "p", "exact p", "verdict")
-    return Table("Comparisons", header, tuple(rows), (4, 5), margin)
+    return _table("Comparisons", header, tuple(rows), (4, 5), margin)
 
 
 def _specimens_table(answer: Answer) -> Table:
-    shown = (
-        sorted(answer.specimens, key=_urgency)[:MOST_ROWS]
-        if len(answer.specimens) > MOST_ROWS
-        else answer.specimens
-    )
+    urgent = sorted(answer.specimens, key=_urgency)[:MOST_ROWS]
+    place = {c.condition: i for i, c in enumerate(side_by_side(answer))}
+    shown = sorted(urgent, key=lambda s: (place[s.condition], _natural(s.id)))
     rows = [_specimen_row(s) for s in shown]
     left = len(answer.specimens) - len(rows)
     note = (
@@ -157,11 +181,16 @@ def _specimens_table(answer: Answer) -> Table:
         "verdict",
         "state",
     )
-    return Table("Specimens", header, tuple(rows), (2, 3, 4), note)
+    return _table("Specimens", header, tuple(rows), (2, 3, 4), note)
 
 
 def _urgency(specimen: SpecimenAnswer) -> float:
     return specimen.probability_within if specimen.probability_within is not None else -specimen.resistance
+
+
+def _natural(name: str) -> list[tuple[int, int | str]]:
+    """Sorts "ch 2" before "ch 10"."""
+    return [(0, int(part)) if part.isdecimal() else (1, part) for part in re.split(r"([0-9]{1,9})", name)]
 
 
 def _specimen_row(s: SpecimenAnswer) -> tuple[str, ...]:
@@ -189,7 +218,9 @@ def _scatter_table(answer: Answer) -> Table:
         for s in answer.scatter
     ]
     note = "Relative to the resistance (standard deviation of its natural logarithm)." if relative else ""
-    return Table("Scatter", ("level", "condition", "groups", "standard deviation"), tuple(rows), (2, 3), note)
+    return _table(
+        "Scatter", ("level", "condition", "groups", "standard deviation"), tuple(rows), (2, 3), note
+    )
 
 
 def _circuit(answer: Answer) -> tuple[Block, ...]:
@@ -205,15 +236,38 @@ def _circuit(answer: Answer) -> tuple[Block, ...]:
 
 
 def _effects_table(use: UseAnswer) -> Table:
-    rows = []
+    """Effects down, conditions across; with many conditions the mildest and the worst."""
+    conditions = _shown_conditions(use)
+    by_effect: dict[str, dict[str, EffectAnswer]] = {}
     for e in use.effects:
-        value = _amount(e.value, e.unit)
-        if e.low is not None and e.high is not None and _amount(e.low, e.unit) != _amount(e.high, e.unit):
-            value += f" ({_amount(e.low, e.unit)} to {_amount(e.high, e.unit)})"
-        limit = "–" if e.threshold is None else _amount(e.threshold, e.unit)
-        rows.append((e.words, e.condition, _amount(e.ideal, e.unit), value, limit))
-    header = ("effect", "condition", "ideal contacts", "these contacts", "matters from")
-    return Table(f"{use.name}: what the contacts do", header, tuple(rows), (2, 3, 4))
+        by_effect.setdefault(e.effect, {})[e.condition] = e
+    rows = []
+    for found in by_effect.values():
+        one = found[conditions[0]]
+        values = [_effect_words(found[c]) for c in conditions]
+        limit = "–" if one.threshold is None else _amount(one.threshold, one.unit)
+        rows.append((one.words, _amount(one.ideal, one.unit), *values, limit))
+    header = ("effect", "ideal contacts", *conditions, "matters from")
+    note = "In brackets: over the interval of the condition's resistance."
+    return _table(
+        f"{use.name}: what the contacts do", header, tuple(rows), tuple(range(1, len(header))), note
+    )
+
+
+def _shown_conditions(use: UseAnswer) -> list[str]:
+    names = list(dict.fromkeys(e.condition for e in use.effects))
+    if len(names) <= _MOST_ACROSS:
+        return names
+    reach = {e.condition: abs(e.value - e.ideal) for e in reversed(use.effects)}
+    ranked = sorted(names, key=lambda name: reach[name])
+    return [ranked[0], ranked[-1]]
+
+
+def _effect_words(e: EffectAnswer) -> str:
+    value = _amount(e.value, e.unit)
+    if e.low is None or e.high is None or abs(e.high - e.low) < _VISIBLE.get(e.unit, 0.0):
+        return value
+    return f"{value} ({_amount(e.low, e.unit)} to {_amount(e.high, e.unit)})"
 
 
 def _amount(value: float, unit: str) -> str:
@@ -235,7 +289,7 @@ def _thresholds_table(use: UseAnswer) -> Table:
         )
         for t in use.thresholds
     ]
-    return Table(
+    return _table(
         f"{use.name}: when it would matter", ("what happens", "where", "at", "why there"), tuple(rows), (2,)
     )
 
@@ -249,7 +303,7 @@ def _lengths_table(answer: Answer) -> Table:
         )
         for e in answer.equivalent_length
     ]
-    return Table("As a length of wire", ("resistance of", "conductor", "length"), tuple(rows), (2,))
+    return _table("As a length of wire", ("resistance of", "conductor", "length"), tuple(rows), (2,))
 
 
 def _budget(answer: Answer, shares: ShareFigure | None) -> tuple[Block, ...]:
@@ -262,7 +316,7 @@ def _budget(answer: Answer, shares: ShareFigure | None) -> tuple[Block, ...]:
         for line in answer.budget
     )
     header = ("source", "standard uncertainty", "share", "what would reduce it")
-    return (shares, Table(f"Budget of '{answer.budget_of}'", header, rows, (1, 2)))
+    return (shares, _table(f"Budget of '{answer.budget_of}'", header, rows, (1, 2)))
 
 
 def _warnings(answer: Answer) -> tuple[Block, ...]:
@@ -273,7 +327,7 @@ def _warnings(answer: Answer) -> tuple[Block, ...]:
         lines = ", ".join(str(r) for r in w.rows[:12]) + (" …" if len(w.rows) > 12 else "")
         words = f"{w.words} Left out of the answer." if w.set_aside else w.words
         rows.append((w.code, lines or "all", words, w.what_to_do))
-    return (Table("Warnings", ("code", "lines", "what is doubtful", "what to do"), tuple(rows)),)
+    return (_table("Warnings", ("code", "lines", "what is doubtful", "what to do"), tuple(rows)),)
 
 
 def _method(answer: Answer) -> tuple[Block, ...]:
@@ -282,7 +336,7 @@ def _method(answer: Answer) -> tuple[Block, ...]:
     return (
         Paragraph(used),
         Bullets(answer.method),
-        Table(
+        _table(
             "Sources",
             ("source", "standing"),
             rows,

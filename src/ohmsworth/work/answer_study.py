@@ -30,7 +30,7 @@ from ohmsworth.report.answer import (
     UseAnswer,
     WarningAnswer,
 )
-from ohmsworth.report.method import method_sentences, source_keys
+from ohmsworth.report.method import method_sentences, source_keys, told_level
 from ohmsworth.report.sentences import findings, leading_sentence
 from ohmsworth.sources import source
 from ohmsworth.work.next_steps import next_steps
@@ -172,19 +172,21 @@ def _scatter(results: Results) -> tuple[ScatterAnswer, ...]:
     engine = results.measured.engine
     if engine is None:
         return ()
-    levels = {level.name: level for level in (*engine.design.chain, *engine.design.crossed)}
+    levels = {level.name: level for level in (*engine.design.crossed, *engine.design.chain)}
     order = list(levels)
-    found = [
-        ScatterAnswer(
-            component.level,
-            None if component.condition is None else results.table.condition.names[component.condition],
-            math.sqrt(variance),
-            levels[component.level].size,
-            levels[component.level].merged,
+    found = []
+    for component, variance in zip(engine.fit.components, engine.fit.variance.tolist(), strict=True):
+        name, merged = told_level(levels[component.level], engine.design)
+        condition = (
+            None if component.condition is None else results.table.condition.names[component.condition]
         )
-        for component, variance in zip(engine.fit.components, engine.fit.variance.tolist(), strict=True)
-    ]
-    return tuple(sorted(found, key=lambda s: order.index(s.level)))
+        found.append(
+            (
+                component.level,
+                ScatterAnswer(name, condition, math.sqrt(variance), levels[component.level].size, merged),
+            )
+        )
+    return tuple(scatter for _, scatter in sorted(found, key=lambda pair: order.index(pair[0])))
 
 
 def _budget(results: Results) -> tuple[str, tuple[BudgetAnswer, ...]]:

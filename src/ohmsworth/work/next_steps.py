@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ohmsworth.advice import Action, Compared, check_rows, for_comparison, for_specimens, settle_contacts
+from ohmsworth.advice import Action, Compared, check_rows, for_comparisons, for_specimens, settle_contacts
 from ohmsworth.inference.conformity import OPEN, OVER
 from ohmsworth.inference.equivalence import TOO_SMALL
 from ohmsworth.report.answer import ActionAnswer, Answer, ComparisonAnswer
@@ -17,7 +17,7 @@ def next_steps(answer: Answer) -> tuple[ActionAnswer, ...]:
         actions.append(settle_contacts(moving, powerful))
     harmless = bool(answer.comparisons) and all(c.verdict == TOO_SMALL for c in answer.comparisons)
     actions += for_specimens(_judged(answer, OVER), _judged(answer, OPEN), harmless)
-    actions += [for_comparison(_compared(c)) for c in answer.comparisons]
+    actions += for_comparisons([_compared(c) for c in answer.comparisons])
     return tuple(_told(action) for action in actions)
 
 
@@ -30,11 +30,13 @@ def _compared(found: ComparisonAnswer) -> Compared:
     cheapest = min(
         found.settle, key=lambda n: n.specimens_per_condition * (2 + n.matings_per_specimen), default=None
     )
+    low, high = found.difference.low or 0.0, found.difference.high or 0.0
+    worse = found.of if low > 0 else found.against if high < 0 else ""
     return Compared(
         found.of,
         found.against,
         found.verdict,
-        (found.difference.value or 0.0) > 0,
+        worse,
         found.margin is not None,
         (cheapest.specimens_per_condition, cheapest.matings_per_specimen) if cheapest else None,
     )

@@ -57,14 +57,11 @@ def find_results(loaded: LoadedStudy) -> Results:
         When a resistance is not positive on the logarithmic scale.
     """
     study, table = loaded.study, loaded.table
-    doubts = [
-        *find_slips(table, study.limit),
-        *find_moving(table),
-        *find_copies(table),
-        *find_wet(table, study),
-    ]
+    doubts = find_slips(table, study.limit)
     left_out = _left_out(study, table, doubts)
     used = np.flatnonzero(~np.isin(table.line, list(left_out)))
+    seen = table.take(used)  # a slip must not look like a moving or an overheated contact as well
+    doubts += [*find_moving(seen), *find_copies(seen), *find_wet(seen, study)]
     resistances = reduce_readings(table, study.bench, used)
     _refuse_negative(study, table, resistances)
     doubts += find_pairing_doubts(table, resistances)

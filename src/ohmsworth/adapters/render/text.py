@@ -31,7 +31,8 @@ def to_text(document: Document, width: int = 100) -> str:
         lines += ["", *_section(section, width)]
     if page.footer:
         lines += ["", "-" * min(width, 40), *wrap_columns(page.footer, width)]
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+    # A terminal breaks no lines of its own; a no-break space would only trip up whoever copies a number.
+    return "\n".join(line.rstrip() for line in lines).replace("\u00a0", " ") + "\n"
 
 
 def _unless_empty(text: str, width: int) -> list[str]:

@@ -7,6 +7,7 @@ from ohmsworth.report.document import Table
 
 GAP = 2
 NARROWEST = 8
+LONGEST_WORD = 20
 
 
 def table_lines(table: Table, width: int) -> list[str]:
@@ -26,16 +27,25 @@ def table_lines(table: Table, width: int) -> list[str]:
 
 
 def column_widths(rows: list[tuple[str, ...]], width: int) -> list[int]:
-    """A width for each column: what it needs, the widest narrowed first until the row fits `width`."""
-    widths = [max(1, *(columns(cell) for cell in column)) for column in zip(*rows, strict=True)]
+    """A width for each column: what it needs, the widest narrowed first until the row fits `width`.
+
+    No column is narrowed below its longest word, unless that is longer than any number is.
+    """
+    table = list(zip(*rows, strict=True))
+    widths = [max(1, *(columns(cell) for cell in column)) for column in table]
+    floors = [min(_longest_word(column), LONGEST_WORD) for column in table]
     excess = sum(widths) + GAP * (len(widths) - 1) - width
     while excess > 0:
-        widest = max(range(len(widths)), key=lambda i: widths[i])
-        if widths[widest] <= NARROWEST:
+        widest = max(range(len(widths)), key=lambda i: widths[i] if widths[i] > floors[i] else 0)
+        if widths[widest] <= max(NARROWEST, floors[widest]):
             break
         widths[widest] -= 1
         excess -= 1
     return widths
+
+
+def _longest_word(column: tuple[str, ...]) -> int:
+    return max((columns(word) for cell in column for word in cell.split(" ")), default=1)
 
 
 def _row(cells: tuple[str, ...], widths: list[int], numeric: tuple[int, ...]) -> list[str]:
