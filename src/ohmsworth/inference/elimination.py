@@ -37,7 +37,8 @@ class Prepared:
     """A design made ready for many evaluations: readings are summed up by the innermost group once.
 
     `index[l]` gives the component number of each node of level l, inner levels first; index 0 is
-    the residual (by innermost group).
+    the residual (by innermost group). `count` and `sums` hold the number of observations of each innermost group and the
+    sums of its [X, y − shift]; `products[c]` the sum of their products over residual component c.
     """
 
     design: Design
@@ -47,7 +48,7 @@ class Prepared:
     parent: tuple[Codes, ...]
     count: Array
     sums: Array
-    squares: tuple[Array, Array]
+    products: Array
     shift: float
 
 
@@ -71,8 +72,11 @@ def prepare(design: Design, split: frozenset[str] = frozenset()) -> Prepared:
         components.append(Component(level.name, None))
     parent = tuple(_parents(low, high) for low, high in pairwise(inner))
     shift = float(design.y.mean())  # keeps the sums of squares exact for large offsets
-    count, sums, squares = _summarise(design, base, design.y - shift)
-    return Prepared(design, tuple(components), tuple(index), inner, parent, count, sums, squares, shift)
+    columns = np.vstack([np.eye(design.conditions)[:, design.condition], design.y - shift])
+    sums = np.array([np.bincount(base.node, column, base.size) for column in columns], float)
+    count = np.bincount(base.node, minlength=base.size).astype(float)
+    products = _products(columns, residual_index[base.node])
+    return Prepared(design, tuple(components), tuple(index), inner, parent, count, sums, products, shift)
 
 
 def _number(
@@ -94,15 +98,10 @@ def _parents(low: Level, high: Level) -> Codes:
     return parent
 
 
-def _summarise(design: Design, base: Level, y: Array) -> tuple[Array, Array, tuple[Array, Array]]:
-    """Counts, sums of [X, y] and cross-products by innermost group."""
-    columns = np.vstack([np.eye(design.conditions)[:, design.condition], y])
-    sums = np.array([np.bincount(base.node, column, base.size) for column in columns], float)
-    count = np.bincount(base.node, minlength=base.size).astype(float)
-    # Within a group the spread about its own mean; the means' part is added through `sums`.
-    within_y = y - (sums[-1] / count)[base.node]
-    within = np.bincount(base.node, within_y**2, base.size).astype(float)
-    return count, sums, (within, count)
+def _products(columns: Array, component: Codes) -> Array:
+    """Sum of a a' over the observations of each residual component, shape (components, k+1, k+1)."""
+    parts = (columns[:, component == c] for c in range(int(component.max()) + 1))
+    return np.stack([part @ part.T for part in parts])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -119,7 +118,7 @@ def eliminate(prepared: Prepared, variance: Array) -> Moments:
     residual = variable(variance, prepared.index[0], m)
     weight = residual.reciprocal()
     logdet = residual.log().scale(prepared.count).total()
-    q = _initial(prepared, weight)
+    q = _initial(prepared, variance)
     p = weight.scale(prepared.count)
     s = weight.stretch() * constant(prepared.sums, m)
     for i, level in enumerate(prepared.levels):
@@ -137,16 +136,11 @@ def eliminate(prepared: Prepared, variance: Array) -> Moments:
     return Moments(logdet, q)
 
 
-def _initial(prepared: Prepared, weight: Jet) -> Jet:
-    """Q before any elimination: sum of a a' / residual variance."""
-    m = weight.g.shape[0]
-    means = prepared.sums / prepared.count
-    q = _outer(weight.stretch() * constant(prepared.sums, m), constant(means, m))
-    within = weight.scale(prepared.squares[0]).total()
-    corner = np.zeros(q.v.shape)
-    corner[-1, -1] = 1
-    spread = Jet(within.v * corner, within.g[:, None, None] * corner, within.h[..., None, None] * corner)
-    return q + spread
+def _initial(prepared: Prepared, variance: Array) -> Jet:
+    """Q before any elimination: the products of each residual component over its variance."""
+    residuals = len(prepared.products)
+    weight = variable(variance, np.arange(residuals), len(variance)).reciprocal()
+    return _map(weight, lambda w: np.einsum("...c,cab->...ab", w, prepared.products))
 
 
 def _outer(a: Jet, b: Jet) -> Jet:

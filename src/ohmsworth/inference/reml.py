@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -93,19 +93,13 @@ def _spread(prepared: Prepared) -> float:
 
 
 def _rescaled(prepared: Prepared, spread: float) -> Prepared:
-    sums = prepared.sums.copy()
-    sums[-1] /= np.sqrt(spread)
-    within, count = prepared.squares
-    return Prepared(
-        prepared.design,
-        prepared.components,
-        prepared.index,
-        prepared.levels,
-        prepared.parent,
-        prepared.count,
-        sums,
-        (within / spread, count),
-        0.0,
+    unit = np.ones(len(prepared.sums))
+    unit[-1] /= np.sqrt(spread)
+    return replace(
+        prepared,
+        sums=prepared.sums * unit[:, None],
+        products=prepared.products * np.outer(unit, unit),
+        shift=0.0,
     )
 
 
