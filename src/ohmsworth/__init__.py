@@ -1,1 +1,210 @@
-"""What a milliohm is worth: from readings of a contact to what it does in the circuit."""
+"""What a milliohm is worth: from readings of a contact to what it does in the circuit.
+
+Everything that the commands do, for other programs: ``import ohmsworth as ow``. Quantities are floats or numpy arrays
+in SI base units. Names are looked up when they are first used, so that the import itself is quick.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from importlib import import_module
+from os import PathLike
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
+    from ohmsworth.consequence import effects, make_use, settings_of, smallest_threshold, thresholds
+    from ohmsworth.errors import (
+        ArgumentFault,
+        Fault,
+        InputRefused,
+        OhmsworthError,
+        OutputFault,
+        QuantityFault,
+        UnknownName,
+    )
+    from ohmsworth.inference.conformity import probability_within
+    from ohmsworth.inference.permutation import sign_flips, two_groups
+    from ohmsworth.materials import conductor_from_text, equivalent_length
+    from ohmsworth.readings import Accuracy, Bench, Labels, Limit, ReadingTable, Study, UseRequest
+    from ohmsworth.report.answer import Answer, as_json
+    from ohmsworth.resistance import reduce_readings
+    from ohmsworth.units import parse_quantity, show
+    from ohmsworth.work.ports import LoadedStudy
+
+#: Where each name is at home.
+_HOME: Mapping[str, str] = {
+    "Accuracy": "ohmsworth.readings",
+    "Answer": "ohmsworth.report.answer",
+    "ArgumentFault": "ohmsworth.errors",
+    "Bench": "ohmsworth.readings",
+    "Fault": "ohmsworth.errors",
+    "InputRefused": "ohmsworth.errors",
+    "Labels": "ohmsworth.readings",
+    "Limit": "ohmsworth.readings",
+    "LoadedStudy": "ohmsworth.work.ports",
+    "OhmsworthError": "ohmsworth.errors",
+    "OutputFault": "ohmsworth.errors",
+    "QuantityFault": "ohmsworth.errors",
+    "ReadingTable": "ohmsworth.readings",
+    "Study": "ohmsworth.readings",
+    "UnknownName": "ohmsworth.errors",
+    "UseRequest": "ohmsworth.readings",
+    "as_json": "ohmsworth.report.answer",
+    "conductor_from_text": "ohmsworth.materials",
+    "effects": "ohmsworth.consequence",
+    "equivalent_length": "ohmsworth.materials",
+    "make_use": "ohmsworth.consequence",
+    "parse_quantity": "ohmsworth.units",
+    "probability_within": "ohmsworth.inference.conformity",
+    "reduce_readings": "ohmsworth.resistance",
+    "settings_of": "ohmsworth.consequence",
+    "show": "ohmsworth.units",
+    "sign_flips": "ohmsworth.inference.permutation",
+    "smallest_threshold": "ohmsworth.consequence",
+    "thresholds": "ohmsworth.consequence",
+    "two_groups": "ohmsworth.inference.permutation",
+}
+
+__all__ = [
+    "Accuracy",
+    "Answer",
+    "ArgumentFault",
+    "Bench",
+    "Fault",
+    "InputRefused",
+    "Labels",
+    "Limit",
+    "LoadedStudy",
+    "OhmsworthError",
+    "OutputFault",
+    "QuantityFault",
+    "ReadingTable",
+    "Study",
+    "UnknownName",
+    "UseRequest",
+    "__version__",
+    "answer",
+    "as_json",
+    "conductor_from_text",
+    "effects",
+    "equivalent_length",
+    "from_arrays",
+    "load_study",
+    "make_use",
+    "parse_quantity",
+    "probability_within",
+    "reduce_readings",
+    "settings_of",
+    "show",
+    "sign_flips",
+    "smallest_threshold",
+    "thresholds",
+    "two_groups",
+]
+
+
+def __getattr__(name: str) -> Any:
+    """Look a public name up where it is at home (PEP 562)."""
+    if name == "__version__":
+        from importlib.metadata import version
+
+        found: Any = version("ohmsworth")
+    elif name in _HOME:
+        found = getattr(import_module(_HOME[name]), name)
+    else:
+        raise AttributeError(f"module 'ohmsworth' has no attribute {name!r}")
+    globals()[name] = found
+    return found
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *__all__})
+
+
+def load_study(folder: str | PathLike[str]) -> LoadedStudy:
+    """Read a study folder (``study.toml`` and ``readings.csv``).
+
+    Raises
+    ------
+    InputRefused
+        With every fault of both files in `faults`.
+    """
+    from pathlib import Path
+
+    from ohmsworth import wiring
+
+    return wiring.load_study(Path(folder))
+
+
+def answer(study: str | PathLike[str] | LoadedStudy) -> Answer:
+    """Answer a study: the folder's name, or what `load_study` or `from_arrays` gave.
+
+    Raises
+    ------
+    InputRefused
+        When the folder or the readings cannot be used as they are.
+    """
+    from ohmsworth.work.answer_study import answer_study
+    from ohmsworth.work.ports import LoadedStudy
+
+    return answer_study(study if isinstance(study, LoadedStudy) else load_study(study))
+
+
+def from_arrays(
+    study: Study,
+    *,
+    specimen: Sequence[str],
+    condition: Sequence[str] | None = None,
+    contact: Sequence[str] | None = None,
+    mating: Sequence[str] | None = None,
+    plug: Sequence[str] | None = None,
+    socket: Sequence[str] | None = None,
+    polarity: ArrayLike | None = None,
+    voltage: ArrayLike | None = None,
+    current: ArrayLike | None = None,
+    resistance: ArrayLike | None = None,
+    time: ArrayLike | None = None,
+    temperature: ArrayLike | None = None,
+) -> LoadedStudy:
+    """Put readings that are in memory beside a study, one entry a reading.
+
+    Parameters
+    ----------
+    study
+        The question, limit, meters and uses.
+    specimen, condition, contact, mating, plug, socket
+        Names; a condition that is left out is "all".
+    polarity
+        1 forward, −1 reversed, 0 current off, 2 not stated; left out, it follows the sign of the current.
+    voltage, current
+        Volt and ampere, signed as the polarity says.
+    resistance
+        Ohm, instead of `voltage` and `current`.
+    time, temperature
+        Seconds from the first reading, kelvin; NaN where not known.
+
+    Raises
+    ------
+    ArgumentFault
+        For columns of unequal length, readings that are no numbers, a current of zero that is not stated to be off, or
+        a reference that is no condition.
+    """
+    from ohmsworth.errors import ArgumentFault
+    from ohmsworth.readings.arrays import table_of
+    from ohmsworth.work.ports import LoadedStudy
+
+    names = {
+        "specimen": specimen, "condition": condition, "contact": contact, "mating": mating, "plug": plug,
+        "socket": socket,
+    }  # fmt: skip
+    numbers = {
+        "voltage": voltage, "current": current, "resistance": resistance, "time": time,
+        "temperature": temperature,
+    }  # fmt: skip
+    table = table_of(names, numbers, polarity)
+    known = table.condition.names
+    if (study.reference is None and len(known) > 1) or study.reference not in (None, *known):
+        raise ArgumentFault("reference", study.reference, f"one of {', '.join(known)}")
+    return LoadedStudy(study, table, ())

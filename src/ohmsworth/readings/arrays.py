@@ -1,0 +1,102 @@
+"""Readings that are in memory already, held to what a file would be held to, as a :class:`ReadingTable`."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from ohmsworth.errors import ArgumentFault
+from ohmsworth.readings.table import FORWARD, OFF, REVERSED, UNSTATED, Array, Labels, ReadingTable
+
+_POLARITIES = (FORWARD, REVERSED, OFF, UNSTATED)
+#: Line that the first reading has in a file, below the heading; messages and `keep` count the same way.
+_FIRST_LINE = 2
+
+
+def table_of(
+    names: Mapping[str, Sequence[str] | None],
+    numbers: Mapping[str, ArrayLike | None],
+    polarity: ArrayLike | None,
+) -> ReadingTable:
+    """Make a table of columns by name.
+
+    Parameters
+    ----------
+    names
+        Columns ``specimen`` (needed), ``condition``, ``contact``, ``mating``, ``plug``, ``socket``; None where there is none.
+    numbers
+        Columns ``voltage`` and ``current``, or ``resistance``; ``time`` and ``temperature``. SI.
+    polarity
+        FORWARD, REVERSED, OFF or UNSTATED; None takes it from the sign of the current.
+
+    Raises
+    ------
+    ArgumentFault
+        For columns that are missing, do not fit together, or hold no numbers.
+    """
+    specimen = names.get("specimen")
+    if specimen is None or len(specimen) == 0:
+        raise ArgumentFault("specimen", specimen, "one name a reading")
+    n = len(specimen)
+    labels = {key: _labels(key, column, n) for key, column in names.items()}
+    columns = {key: _column(key, column, n) for key, column in numbers.items()}
+    _check_kinds(columns)
+    signs = _polarity(polarity, columns["current"], n)
+    _check_current(columns["current"], signs)
+    condition = labels["condition"] or Labels.of(["all"] * n)
+    first = labels["specimen"]
+    assert first is not None
+    return ReadingTable(
+        np.arange(_FIRST_LINE, n + _FIRST_LINE), first, condition, labels["contact"], labels["mating"], labels["plug"],
+        labels["socket"], signs, columns["voltage"], columns["current"], columns["resistance"], columns["time"],
+        columns["temperature"],
+    )  # fmt: skip
+
+
+def _labels(key: str, column: Sequence[str] | None, n: int) -> Labels | None:
+    if column is None:
+        return None
+    texts = [str(text) for text in column]
+    if len(texts) != n or not all(texts):
+        raise ArgumentFault(key, f"{len(texts)} entries, {texts.count('')} empty", f"{n} names")
+    return Labels.of(texts)
+
+
+def _column(key: str, column: ArrayLike | None, n: int) -> Array | None:
+    if column is None:
+        return None
+    values = np.asarray(column, float)
+    if values.shape != (n,):
+        raise ArgumentFault(key, f"an array of shape {values.shape}", f"{n} numbers")
+    missing = key in ("time", "temperature")
+    if not (np.isfinite(values) | (np.isnan(values) & missing)).all():
+        raise ArgumentFault(key, "infinities or NaN", "finite numbers")
+    return values
+
+
+def _check_kinds(columns: Mapping[str, Array | None]) -> None:
+    have = [key for key in ("voltage", "current", "resistance") if columns[key] is not None]
+    if have not in (["voltage", "current"], ["resistance"]):
+        raise ArgumentFault("voltage, current, resistance", have, "voltage and current, or resistance")
+
+
+def _polarity(polarity: ArrayLike | None, current: Array | None, n: int) -> np.ndarray:
+    if polarity is None:
+        if current is None:
+            return np.full(n, UNSTATED, np.int8)
+        return np.where(current < 0, REVERSED, FORWARD).astype(np.int8)
+    codes = np.asarray(polarity)
+    if codes.shape != (n,) or not np.isin(codes, _POLARITIES).all():
+        raise ArgumentFault("polarity", f"an array of shape {codes.shape}", f"{n} of {_POLARITIES}")
+    return codes.astype(np.int8)
+
+
+def _check_current(current: Array | None, polarity: np.ndarray) -> None:
+    if current is None:
+        return
+    if ((current == 0) & (polarity != OFF)).any():
+        raise ArgumentFault("current", 0.0, "the current that flowed, or polarity 0 where it was off")
+    if (((current < 0) & (polarity == FORWARD)) | ((current > 0) & (polarity == REVERSED))).any():
+        raise ArgumentFault("current", "signs against the polarity", "+ forward and − reversed")
