@@ -25,10 +25,9 @@ from ohmsworth.units import (
     ("text", "dimension", "si"),
     [
         ("2,61 mΩ", "resistance", 2.61e-3),
-        ("2.61 mΩ", "resistance", 2.61e-3),
+        ("2.61 m\u03a9", "resistance", 2.61e-3),  # Greek capital omega
         ("2.61mΩ", "resistance", 2.61e-3),
         ("2.61 m\u2126", "resistance", 2.61e-3),  # ohm sign
-        ("2.61 m\u03a9", "resistance", 2.61e-3),  # Greek capital omega
         ("250 \u00b5Ω", "resistance", 250e-6),  # micro sign
         ("250 \u03bcΩ", "resistance", 250e-6),  # Greek mu
         ("250 uohm", "resistance", 250e-6),

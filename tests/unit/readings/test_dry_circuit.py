@@ -1,10 +1,10 @@
 """Voltage, current and spot temperature against what a film and a plating stand."""
 
 import pytest
+from tests.tables import reading_table
 
 from ohmsworth.readings import Bench, Study
 from ohmsworth.readings.dry_circuit import find_wet
-from tests.tables import reading_table
 
 
 def codes(volts: float, amperes: float, **study: object) -> dict[str, tuple[int, ...]]:

@@ -2,10 +2,10 @@
 
 import numpy as np
 import pytest
+from tests.tables import reading_table
 
 from ohmsworth.readings import ReadingTable
 from ohmsworth.readings.moving import find_copies, find_moving
-from tests.tables import reading_table
 
 
 def contacts(

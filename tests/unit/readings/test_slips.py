@@ -2,10 +2,10 @@
 
 import numpy as np
 import pytest
+from tests.tables import reading_table
 
 from ohmsworth.readings import Limit, ReadingTable
 from ohmsworth.readings.slips import find_slips
-from tests.tables import reading_table
 
 LIMIT = Limit(0.003, "data sheet")
 

@@ -1,9 +1,9 @@
 """Names to numbers and back."""
 
 import numpy as np
+from tests.tables import reading_table
 
 from ohmsworth.readings.table import Labels, number_cells
-from tests.tables import reading_table
 
 
 def test_labels_are_numbered_as_they_come() -> None:
