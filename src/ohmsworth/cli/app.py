@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated
 
 from cyclopts import App, CycloptsError, Parameter
 
-from ohmsworth.errors import InputRefused, OhmsworthError, OutputFault
+from ohmsworth.errors import Fault, InputRefused, OhmsworthError, OutputFault
 
 OK, REFUSED, NOT_WRITTEN, BROKEN = 0, 2, 3, 70
 #: More faults than this are counted, not printed.
@@ -92,22 +91,25 @@ def schema() -> None:
 
 def run(arguments: list[str]) -> int:
     """Run one command and return its exit code; nothing but words reaches the user."""
-    wants_json = "--json" in arguments
+    wants_json = any(argument.partition("=")[0] == "--json" for argument in arguments)
     try:
         app(arguments, exit_on_error=False, print_error=False, result_action="return_value")
-        sys.stdout.flush()
+        if sys.stdout is not None:
+            sys.stdout.flush()
     except CycloptsError as error:
         return _say(f"{error}\nTry 'ohmsworth --help'.", REFUSED)
     except InputRefused as error:
-        return _refuse(error, wants_json)
+        return _refuse(error.faults, wants_json)
     except OutputFault as error:
         return _say(str(error), NOT_WRITTEN)
     except OhmsworthError as error:
-        return _say(str(error), REFUSED)
+        return _refuse((_as_fault(error),), wants_json)
     except BrokenPipeError:
-        # The reader of a pipe has left (head, say); nothing is wrong.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _drop_output()  # the reader of a pipe has left (head, say); nothing is wrong
         return OK
+    except OSError as error:
+        _drop_output()
+        return _say(f"The output cannot be written: {error.strerror or error}.", NOT_WRITTEN)
     except KeyboardInterrupt:
         return _say("Stopped.", 130)
     except Exception as error:
@@ -115,20 +117,34 @@ def run(arguments: list[str]) -> int:
     return OK
 
 
-def _refuse(error: InputRefused, wants_json: bool) -> int:
+def _drop_output() -> None:
+    """Send what is still waiting to be printed nowhere, so that nothing fails once more at the end."""
+    if sys.stdout is not None:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _as_fault(error: OhmsworthError) -> Fault:
+    """A refusal from a stage that does not know the files."""
+    return Fault(
+        "the study",
+        str(error),
+        "values that the computation holds for",
+        "Check units and sizes in both files.",
+    )
+
+
+def _refuse(faults: tuple[Fault, ...], wants_json: bool) -> int:
     from ohmsworth.cli import printing
 
     if wants_json:
-        printing.refusal(error.faults)
-    shown = error.faults[:MOST_FAULTS]
-    lines = [
-        f"Refused: {len(error.faults)} fault{'s' if len(error.faults) != 1 else ''}. Nothing was written."
-    ]
+        printing.refusal(faults)
+    shown = faults[:MOST_FAULTS]
+    lines = [f"Refused: {len(faults)} fault{'s' if len(faults) != 1 else ''}. Nothing was written."]
     for fault in shown:
         lines.append(f"- {fault.where}: found {fault.found}; expected {fault.expected}.")
         lines.append(f"  {fault.mend}")
-    if len(error.faults) > len(shown):
-        lines.append(f"... and {len(error.faults) - len(shown)} more of the kind.")
+    if len(faults) > len(shown):
+        lines.append(f"... and {len(faults) - len(shown)} more.")
     return _say("\n".join(lines), REFUSED)
 
 
@@ -143,7 +159,8 @@ def _broken(error: Exception) -> int:
 
 
 def _say(text: str, code: int) -> int:
-    write: Callable[[str], object] = sys.stderr.write
-    encoding = sys.stderr.encoding or "utf-8"
-    write(text.encode(encoding, "replace").decode(encoding) + "\n")
+    if sys.stderr is not None:
+        encoding = sys.stderr.encoding or "utf-8"
+        readable = "".join(c if c.isprintable() or c == "\n" else "\ufffd" for c in text)
+        sys.stderr.write(readable.encode(encoding, "replace").decode(encoding) + "\n")
     return code

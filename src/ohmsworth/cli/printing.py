@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 import shutil
 import sys
 from datetime import UTC, datetime
@@ -11,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from ohmsworth import wiring
-from ohmsworth.errors import Fault
+from ohmsworth.errors import Fault, OutputFault
 from ohmsworth.report.answer import as_json
 from ohmsworth.work.report_study import Told, report_study
 
@@ -20,6 +21,7 @@ REFUSAL_FORMAT = "ohmsworth refusal 1"
 
 def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> None:
     """Print the answer, after writing the reports that were asked for."""
+    _refuse_targets(folder, html, pdf)
     told = report_study(wiring.load_study(folder))
     written = write_reports(told, html, pdf)
     if as_data:
@@ -28,6 +30,19 @@ def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> 
     _print(wiring.as_text(told.summary, _width()))
     for path in written:
         _print(f"Written: {path}")
+
+
+def _refuse_targets(folder: Path, html: Path | None, pdf: Path | None) -> None:
+    """A report must not take the place of the study, or of the other report."""
+    taken = {(folder / name).resolve() for name in ("study.toml", "readings.csv")}
+    for path in (html, pdf):
+        if path is None:
+            continue
+        if path.resolve() in taken:
+            raise OutputFault(
+                f"{path} is a file of the study or the other report; choose another name for it."
+            )
+        taken.add(path.resolve())
 
 
 def write_reports(told: Told, html: Path | None, pdf: Path | None) -> list[Path]:
@@ -45,7 +60,9 @@ def write_reports(told: Told, html: Path | None, pdf: Path | None) -> list[Path]
 def new(folder: Path) -> None:
     """Write a study to start from and say what comes next."""
     study, readings = wiring.write_new_study(folder)
-    _print(f"Written: {study}\nWritten: {readings}\nEdit both, then: ohmsworth answer {folder}")
+    _print(
+        f"Written: {study}\nWritten: {readings}\nEdit both, then: ohmsworth answer {shlex.quote(str(folder))}"
+    )
 
 
 def demo(folder: Path) -> None:
@@ -68,12 +85,21 @@ def refusal(faults: tuple[Fault, ...]) -> None:
 
 
 def _print_json(data: dict[str, Any]) -> None:
-    _print(json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False))
+    text = json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False)
+    if _shown(text) != text:  # nothing may be lost in data: what the output cannot show is escaped
+        text = json.dumps(data, indent=1, allow_nan=False)
+    _print(text)
 
 
 def _print(text: str) -> None:
-    encoding = sys.stdout.encoding or "utf-8"
-    sys.stdout.write(text.encode(encoding, "replace").decode(encoding) + "\n")
+    if sys.stdout is not None:
+        sys.stdout.write(_shown(text) + "\n")
+
+
+def _shown(text: str) -> str:
+    """`text` with question marks for what the output cannot show."""
+    encoding = (sys.stdout and sys.stdout.encoding) or "utf-8"
+    return text.encode(encoding, "replace").decode(encoding)
 
 
 def _width() -> int:

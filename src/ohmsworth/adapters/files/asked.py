@@ -6,7 +6,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from ohmsworth.errors import Fault, QuantityFault, nearest_name, shorten
-from ohmsworth.units import EXAMPLES, parse_quantity
+from ohmsworth.units import EXAMPLES, UNITS, parse_quantity, show_stated, tidy
+
+#: A text longer than this is no question, name or reason.
+LONGEST_TEXT = 2000
+_ZERO_CELSIUS = 273.15
 
 
 class Asked:
@@ -20,7 +24,7 @@ class Asked:
 
     def fault(self, key: str, found: str, expected: str, mend: str) -> None:
         """Note a fault at `key`."""
-        self.faults.append(Fault(f"{self.where}, key '{key}'", found, expected, mend))
+        self.faults.append(Fault(f"{self.where}, key {shorten(key)}", found, expected, mend))
 
     def _take(self, key: str) -> Any:
         self._known.append(key)
@@ -32,9 +36,14 @@ class Asked:
         if value is None:
             return None
         if not isinstance(value, str) or not value.strip():
-            self.fault(key, _found(value), "a text in quotation marks", f'Write {key} = "..."')
+            self.fault(key, found_value(value), "a text in quotation marks", f'Write {key} = "..."')
             return None
-        return value.strip()
+        if len(value) > LONGEST_TEXT:
+            self.fault(
+                key, f"a text of {len(value)} characters", f"at most {LONGEST_TEXT}", "Shorten the text."
+            )
+            return None
+        return tidy(value)
 
     def choice(self, key: str, options: tuple[str, ...], default: str) -> str:
         """One of `options`."""
@@ -43,23 +52,21 @@ class Asked:
             return default
         if value not in options:
             near = nearest_name(value, options) if isinstance(value, str) else None
-            hint = f'Did you mean "{near}"?' if near else f'Leave it out for "{default}".'
-            self.fault(key, _found(value), " or ".join(f'"{option}"' for option in options), hint)
+            hint = f'Did you mean "{near}"?' if near else "Write one of these."
+            self.fault(key, found_value(value), " or ".join(f'"{option}"' for option in options), hint)
             return default
         return str(value)
 
-    def quantity(self, key: str, dimension: str, positive: bool = True) -> float | None:
-        """A quantity with its unit, in SI."""
+    def quantity(
+        self, key: str, dimension: str, low: float = -1e15, high: float = 1e15, positive: bool = True
+    ) -> float | None:
+        """A quantity with its unit, in SI, from `low` to `high`."""
         value = self._take(key)
         if value is None:
             return None
         if not isinstance(value, str):
-            self.fault(
-                key,
-                f"{_found(value)} without a unit",
-                f'a {dimension} in quotation marks, such as "{EXAMPLES[dimension]}"',
-                "Write the unit too.",
-            )
+            expected = f'a {dimension} in quotation marks, such as "{EXAMPLES[dimension]}"'
+            self.fault(key, f"{found_value(value)} without a unit", expected, "Write the unit too.")
             return None
         try:
             number = parse_quantity(value, dimension)
@@ -69,6 +76,10 @@ class Asked:
         if positive and number <= 0:
             self.fault(key, shorten(value), "more than zero", "Check the value.")
             return None
+        if not low <= number <= high:
+            expected = f"{shown(low, dimension)} to {shown(high, dimension)}"
+            self.fault(key, shorten(value), expected, "Check value and unit.")
+            return None
         return number
 
     def number(self, key: str, low: float, high: float, default: float, advice: str = "") -> float:
@@ -76,11 +87,21 @@ class Asked:
         value = self._take(key)
         if value is None:
             return default
-        good = isinstance(value, int | float) and not isinstance(value, bool) and low <= value <= high
-        if not good:
-            self.fault(key, _found(value), f"a number from {low:g} to {high:g}", advice or "Check the value.")
+        if not _is_number(value) or not low <= value <= high:
+            expected = f"a number from {low:g} to {high:g}"
+            self.fault(key, found_value(value), expected, advice or "Check the value.")
             return default
         return float(value)
+
+    def whole(self, key: str, low: int, high: int) -> int | None:
+        """A whole number from `low` to `high`, or None when left out (or at fault)."""
+        value = self._take(key)
+        if value is None:
+            return None
+        if not _is_number(value) or not low <= value <= high or value != int(value):
+            self.fault(key, found_value(value), f"a whole number from {low} to {high}", "Check the value.")
+            return None
+        return int(value)
 
     def inside(self, key: str) -> Asked | None:
         """A table inside this one."""
@@ -88,7 +109,9 @@ class Asked:
         if value is None:
             return None
         if not isinstance(value, dict):
-            self.fault(key, _found(value), f"a table headed [{key}]", f"Write [{key}] on a line of its own.")
+            self.fault(
+                key, found_value(value), f"a table headed [{key}]", f"Write [{key}] on a line of its own."
+            )
             return None
         where = f"{self.where}, [{key}]" if "[" not in self.where else f"{self.where[:-1]}.{key}]"
         return Asked(value, where, self.faults)
@@ -99,7 +122,7 @@ class Asked:
         if value is None:
             return []
         if not isinstance(value, list) or not all(isinstance(item, dict) for item in value):
-            self.fault(key, _found(value), f"tables headed [[{key}]]", f"Write [[{key}]] before each.")
+            self.fault(key, found_value(value), f"tables headed [[{key}]]", f"Write [[{key}]] before each.")
             return []
         return [
             Asked(item, f"{self.where}, [[{key}]] number {i + 1}", self.faults)
@@ -112,8 +135,9 @@ class Asked:
         if value is None:
             return []
         listed = value if isinstance(value, list) else [value]
-        if not all(isinstance(item, kind) and not isinstance(item, bool) for item in listed):
-            self.fault(key, _found(value), f"a list of {what}", "Check the list.")
+        bad = [item for item in listed if not isinstance(item, kind) or isinstance(item, bool)]
+        if bad:
+            self.fault(key, found_value(bad[0]), f"a list of {what}", "Check the list.")
             return []
         return listed
 
@@ -122,15 +146,42 @@ class Asked:
         for key in self.table:
             if key not in self._known:
                 near = nearest_name(key, tuple(self._known))
-                hint = f"Did you mean '{near}'?" if near else "Remove it."
-                self.fault(key[:40], "an unknown key", f"one of {', '.join(self._known)}", hint)
+                hint = f"Did you mean '{near}'?" if near else "Remove it, or correct its name."
+                self.fault(key, "an unknown key", _listed(self._known), hint)
 
 
-def _found(value: Any) -> str:
+def shown(value: float, dimension: str) -> str:
+    """An SI value as somebody would write it in a study."""
+    if dimension == "temperature":
+        return f"{value - _ZERO_CELSIUS:.6g} °C".replace("-", "−")
+    unit = next(n for n, u in UNITS.items() if u.dimension == dimension and u.factor == 1 and u.offset == 0)
+    return show_stated(value, unit)
+
+
+def found_value(value: Any) -> str:
+    """What stands in the file, in few words."""
     if isinstance(value, str):
         return shorten(value) if value.strip() else "an empty text"
+    if isinstance(value, bool):
+        return "true" if value else "false"
     if isinstance(value, dict):
         return "a table"
     if isinstance(value, list):
         return "a list"
+    if isinstance(value, int) and abs(value) >= 10**18:
+        return "a number of many digits"  # Python refuses to write the longest of them
     return shorten(str(value)).strip("'")
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def _listed(keys: list[str], room: int = 160) -> str:
+    """As many of `keys` as fit into `room` characters."""
+    text = ""
+    for key in keys:
+        if len(text) + len(key) > room:
+            return f"one of {text}..."
+        text += f"{key}, "
+    return f"one of {text.removesuffix(', ')}"

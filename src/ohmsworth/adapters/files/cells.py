@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime
 
 import numpy as np
 
@@ -19,7 +18,6 @@ _POLARITY = {
     "0": OFF, "zero": OFF, "off": OFF,
     "": UNSTATED,
 }  # fmt: skip
-_CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})(?::([0-9]{2})(?:[.,]([0-9]{1,6}))?)?")
 
 
 def decimal_mark(texts: list[str], separator: str) -> Decimal:
@@ -86,45 +84,3 @@ def read_polarities(texts: list[str], lines: list[int], file: str) -> tuple[np.n
         else:
             codes[i] = code
     return codes, faults
-
-
-def read_times(texts: list[str], lines: list[int], file: str) -> tuple[Array, list[Fault]]:
-    """Seconds; a clock time, a date with time (ISO 8601) or plain seconds. NaN where empty."""
-    values = np.full(len(texts), np.nan)
-    faults = []
-    for i, text in enumerate(texts):
-        clean = tidy(text)
-        if not clean:
-            continue
-        seconds = _seconds(clean)
-        if seconds is None:
-            faults.append(
-                Fault(
-                    f"{file}, line {lines[i]}, column 'time'",
-                    shorten(text),
-                    "a time such as 10:15, 10:15:30 or 2026-03-01 10:15",
-                    "Write the time in one of these ways.",
-                )
-            )
-        else:
-            values[i] = seconds
-    finite = values[np.isfinite(values)]
-    return values - (finite.min() if len(finite) else 0.0), faults
-
-
-def _seconds(text: str) -> float | None:
-    clock = _CLOCK.fullmatch(text)
-    if clock:
-        hours, minutes, seconds, fraction = (clock[i] or "0" for i in range(1, 5))
-        if int(hours) > 23 or int(minutes) > 59 or int(seconds) > 59:
-            return None
-        return int(hours) * 3600 + int(minutes) * 60 + int(seconds) + float(f"0.{fraction}")
-    try:
-        moment = datetime.fromisoformat(text)
-        return (moment - datetime(2000, 1, 1, tzinfo=moment.tzinfo)).total_seconds()
-    except (ValueError, OverflowError):
-        pass
-    try:
-        return parse_number(text, "either")
-    except QuantityFault:
-        return None

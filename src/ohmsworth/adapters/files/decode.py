@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import codecs
+import stat
 from pathlib import Path
 
 from ohmsworth.errors import Fault
 
 #: A file larger than this is not a study written at a bench.
 LARGEST_FILE = 256 * 1024 * 1024
+_UTF16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 
 
 def read_text(path: Path) -> tuple[str | None, list[Fault]]:
@@ -19,54 +21,48 @@ def read_text(path: Path) -> tuple[str | None, list[Fault]]:
     """
     name = path.name
     try:
-        if path.stat().st_size > LARGEST_FILE:
-            return None, [_fault(name, "a file of more than 256 MB", "a study's file", "Split the study.")]
+        found = path.stat()
+        if not stat.S_ISREG(found.st_mode):
+            kind = "a folder" if stat.S_ISDIR(found.st_mode) else "something that is not a file"
+            return None, [Fault(name, kind, f"a file {name}", "Put the file in its place.")]
+        if found.st_size > LARGEST_FILE:
+            return None, [Fault(name, "a file of more than 256 MB", "a study's file", "Split the study.")]
         data = path.read_bytes()
     except FileNotFoundError:
-        return None, [
-            _fault(
-                name,
-                "no such file",
-                f"a file {name} in the study's folder",
-                "Run 'ohmsworth new FOLDER' for one.",
-            )
-        ]
+        mend = "Write it as in the study that 'ohmsworth new FOLDER' makes."
+        return None, [Fault(name, "no such file", f"a file {name} in the study's folder", mend)]
     except OSError as error:
         reason = error.strerror or "an unreadable file"
-        return None, [_fault(name, reason, "a file that can be read", "Check the file and its permissions.")]
+        return None, [Fault(name, reason, "a file that can be read", "Check the file and its permissions.")]
     return decode(data, name)
 
 
 def decode(data: bytes, name: str) -> tuple[str | None, list[Fault]]:
     """Text of `data`; see :func:`read_text`."""
-    if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+    codec = "utf-16" if data.startswith(_UTF16) else "utf-8-sig"
+    try:
+        text = data.decode(codec)
+    except UnicodeDecodeError as error:
+        if codec == "utf-16":
+            return None, [_encoding_fault(name, data, error.start)]
         try:
-            return data.decode("utf-16"), []
-        except UnicodeDecodeError:
-            return None, [_encoding_fault(name)]
-    if b"\0" in data:
-        line = data[: data.index(b"\0")].count(b"\n") + 1
-        return None, [
-            _fault(
-                f"{name}, line {line}",
-                "a NUL byte",
-                "plain text",
-                "Save the file again as CSV or text, UTF-8.",
-            )
-        ]
-    try:
-        return data.decode("utf-8-sig"), []
-    except UnicodeDecodeError:
-        pass
-    try:
-        return data.decode("cp1252"), []
-    except UnicodeDecodeError:
-        return None, [_encoding_fault(name)]
+            text = data.decode("cp1252")
+        except UnicodeDecodeError as other:
+            return None, [_encoding_fault(name, data, other.start)]
+    if "\0" in text:
+        return None, [_nul_fault(name, text)]
+    return text, []
 
 
-def _encoding_fault(name: str) -> Fault:
-    return _fault(name, "bytes that are no text", "UTF-8 text", "Save the file again, choosing UTF-8.")
+def _encoding_fault(name: str, data: bytes, place: int) -> Fault:
+    line = data[:place].count(b"\n") + 1
+    return Fault(
+        f"{name}, line {line}", "bytes that are no text", "UTF-8 text", "Save the file again, choosing UTF-8."
+    )
 
 
-def _fault(where: str, found: str, expected: str, mend: str) -> Fault:
-    return Fault(where, found, expected, mend)
+def _nul_fault(name: str, text: str) -> Fault:
+    line = text[: text.index("\0")].count("\n") + 1
+    return Fault(
+        f"{name}, line {line}", "a NUL byte", "plain text", "Save the file again as CSV or text, UTF-8."
+    )

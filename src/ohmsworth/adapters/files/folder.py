@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import stat
 from pathlib import Path
 
 import numpy as np
 
+from ohmsworth.adapters.files.labels import clean_name
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
-from ohmsworth.adapters.files.readings_csv import read_readings
+from ohmsworth.adapters.files.readings_csv import ReadReadings, read_readings
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
 from ohmsworth.adapters.files.study_toml import read_study
 from ohmsworth.errors import Fault, InputRefused, nearest_name, shorten
 from ohmsworth.readings.study import Study
-from ohmsworth.readings.table import ReadingTable
+from ohmsworth.readings.table import OFF, ReadingTable
 from ohmsworth.work.ports import LoadedStudy
+
+REFERENCE = f"{STUDY}, key 'reference'"
 
 
 def load_study(folder: Path) -> LoadedStudy:
@@ -24,40 +28,58 @@ def load_study(folder: Path) -> LoadedStudy:
     InputRefused
         With every fault of both files; nothing was written.
     """
-    if not folder.is_dir():
-        kind = "a file" if folder.is_file() else "no such folder"
-        raise InputRefused(
-            (Fault(shorten(str(folder), 200), kind, f"a folder with {STUDY} and {READINGS}",
-                   "Check the name, or run 'ohmsworth new FOLDER'."),)
-        )  # fmt: skip
-    study, study_faults = read_study(folder / STUDY)
-    table, table_faults, unused = read_readings(folder / READINGS)
-    faults = study_faults + table_faults
-    if study is not None and table is not None:
-        faults += _together(study, table)
-    if faults or study is None or table is None:
+    _refuse_no_folder(folder)
+    study, faults = read_study(folder / STUDY)
+    found, more = read_readings(folder / READINGS)
+    faults += more
+    if study is not None:
+        faults += _together(study, found, {fault.where for fault in faults})
+    if faults or study is None or found.table is None:
         raise InputRefused(tuple(faults))
-    return LoadedStudy(study, table, tuple(unused))
+    return LoadedStudy(study, found.table, found.unused)
 
 
-def _together(study: Study, table: ReadingTable) -> list[Fault]:
-    return [*_reference(study, table), *_specimens(table), *_rows(study, table), *_logarithms(study, table)]
+def _refuse_no_folder(folder: Path) -> None:
+    try:
+        kind = "a file" if stat.S_ISREG(folder.stat().st_mode) else None
+    except (OSError, ValueError) as error:
+        kind = getattr(error, "strerror", None) or "a name that no folder can have"
+        kind = "no such folder" if isinstance(error, FileNotFoundError) else kind
+    if kind:
+        expected, mend = (
+            f"a folder with {STUDY} and {READINGS}",
+            "Check the name, or run 'ohmsworth new FOLDER'.",
+        )
+        raise InputRefused((Fault(shorten(str(folder), 200), kind, expected, mend),))
+
+
+def _together(study: Study, found: ReadReadings, bad: set[str]) -> list[Fault]:
+    """The faults that need both files to see, as far as each file can be read."""
+    faults: list[Fault] = []
+    if found.table is not None and found.labelled:
+        if REFERENCE not in bad:
+            faults += _reference(study, found.table)
+        faults += [*_specimens(found.table), *_vanished(study, found.table)]
+    if found.lines is not None:
+        faults += _rows(study, found.lines)
+    if found.table is not None and f"{STUDY}, key 'scale'" not in bad:
+        faults += _logarithms(study, found.table)
+    return faults
 
 
 def _reference(study: Study, table: ReadingTable) -> list[Fault]:
     names = table.condition.names
-    shown = ", ".join(name[:40] for name in names[:12])
-    where = f"{STUDY}, key 'reference'"
+    some = ", ".join(shorten(name, 30) for name in names[:6])
     if study.reference is None:
         if len(names) < 2:
             return []
-        return [Fault(where, f"no reference among {len(names)} conditions", f"one of {shown}",
-                      f'Add reference = "{names[0][:40]}", the condition that the others are compared against.')]  # fmt: skip
-    if study.reference in names:
+        mend = f'Add reference = "{names[0][:40]}", or whichever the others are compared against.'
+        return [Fault(REFERENCE, f"no reference among {len(names)} conditions", f"one of {some}", mend)]
+    if clean_name(study.reference) in names:
         return []
     near = nearest_name(study.reference, names)
-    hint = f"Did you mean '{near}'?" if near else "Write it as in readings.csv."
-    return [Fault(where, shorten(study.reference), f"a condition in readings.csv: {shown}", hint)]
+    hint = f"Did you mean {shorten(near)}?" if near else "Write it as in readings.csv."
+    return [Fault(REFERENCE, shorten(study.reference), f"a condition in readings.csv: {some}", hint)]
 
 
 def _specimens(table: ReadingTable) -> list[Fault]:
@@ -71,24 +93,42 @@ def _specimens(table: ReadingTable) -> list[Fault]:
     paired = len(pairs) > specimens
     if (not paired and specimens > conditions) or (paired and specimens > 1):
         return []
-    lonely = ", ".join(f"'{table.condition.names[c][:40]}'" for c in np.flatnonzero(each == 1)[:12])
-    return [Fault(READINGS, f"one specimen only under {lonely}", "at least two specimens a condition in a comparison",
-                  "Measure another specimen: one alone cannot show whether it is the condition or the specimen that "
-                  "differs.")]  # fmt: skip
+    lonely = ", ".join(shorten(table.condition.names[c], 30) for c in np.flatnonzero(each == 1)[:6])
+    mend = "Measure another specimen: one alone cannot show whether it is the condition or the specimen that differs."
+    expected = "at least two specimens a condition in a comparison"
+    return [Fault(f"{READINGS}, column 'specimen'", f"one specimen only under {lonely}", expected, mend)]
 
 
-def _rows(study: Study, table: ReadingTable) -> list[Fault]:
-    known = set(table.line.tolist())
+def _vanished(study: Study, table: ReadingTable) -> list[Fault]:
+    """Conditions of which no reading is left to answer from."""
+    flowing = table.polarity != OFF
+    kept = flowing & ~np.isin(table.line, list(study.set_aside))
+    faults = []
+    for code, name in enumerate(table.condition.names):
+        own = table.condition.codes == code
+        if (kept & own).any():
+            continue
+        named = f"every reading of {shorten(name)}"
+        if (flowing & own).any():
+            mend = "Keep some of its rows, or remove the condition from readings.csv."
+            faults.append(Fault(f"{STUDY}, key 'set_aside'", named, "at least one reading left", mend))
+        else:
+            where, mend = f"{READINGS}, column 'polarity'", "Add readings with the current on."
+            faults.append(Fault(where, f"zero in {named}", "readings with the current on", mend))
+    return faults
+
+
+def _rows(study: Study, lines: frozenset[int]) -> list[Fault]:
     return [
         Fault(
             f"{STUDY}, key '{key}'",
             f"row {row}",
             f"a line of {READINGS} that holds a reading",
-            "Check the number.",
+            "Check the number; the header is line 1.",
         )
         for key, rows in (("keep", study.keep), ("set_aside", study.set_aside))
         for row in sorted(rows)
-        if row not in known
+        if row not in lines
     ]
 
 

@@ -28,6 +28,7 @@ QUANTITIES = {
 REMARKS = ("note", "notes", "remark", "operator", "day", "date", "meter", "step", "reading")
 KNOWN = (*LABELS, "polarity", "time", *QUANTITIES, *REMARKS)
 
+_EXAMPLES = {"voltage": "mV", "current": "mA", "resistance": "mΩ", "temperature": "°C"}
 _HEADING = re.compile(r"\s*(?P<name>[^\[\]()]*?)\s*(?:\[(?P<square>[^\[\]]*)\]|\((?P<round>[^()]*)\))?\s*")
 
 
@@ -54,13 +55,17 @@ def read_header(cells: list[str], line: int, file: str) -> tuple[dict[str, Colum
     columns: dict[str, Column] = {}
     faults: list[Fault] = []
     unused: list[str] = []
+    meant: set[str] = set()  # what misspelt headings stand for: no need to miss it too
     for place, cell in enumerate(cells):
         name, unit_text = split_heading(cell)
         where = f"{file}, line {line}, column {place + 1}"
         if not name and unit_text is None:
             continue
+        if name.startswith("note"):
+            continue
         if name not in KNOWN:
-            _unknown(name, cell, where, faults, unused)
+            near = _unknown(name, cell, where, faults, unused)
+            meant |= {near} if near else set()
         elif name in columns:
             faults.append(
                 Fault(
@@ -72,23 +77,26 @@ def read_header(cells: list[str], line: int, file: str) -> tuple[dict[str, Colum
             )
         else:
             columns[name] = Column(place, name, _unit(name, unit_text, where, faults))
-    faults += _missing(columns, f"{file}, line {line}") if not faults else []
+    faults += _missing({*columns, *meant}, f"{file}, line {line}", len(cells))
     return columns, faults, unused
 
 
-def _unknown(name: str, cell: str, where: str, faults: list[Fault], unused: list[str]) -> None:
+def _unknown(name: str, cell: str, where: str, faults: list[Fault], unused: list[str]) -> str | None:
+    """Refuse a heading that is nearly a known one, and return that one; let others pass unused."""
     near = nearest_name(name, KNOWN, cutoff=0.75)
     if near is None:
-        unused.append(tidy(cell)[:40])
-        return
+        unused.append(shorten(tidy(cell))[1:-1])
+        return None
+    heading = f"{near} [{_EXAMPLES[near]}]" if near in _EXAMPLES else near
     faults.append(
         Fault(
             where,
             f"the unknown column {shorten(cell)}",
-            f"a known one; the nearest is {near!r}",
-            f"Write {near!r}, or begin the name with 'note' to keep it as a remark.",
+            f"a known one; the nearest is '{heading}'",
+            f"Write '{heading}', or begin the name with 'note' to keep it as a remark.",
         )
     )
+    return near
 
 
 def _unit(name: str, unit_text: str | None, where: str, faults: list[Fault]) -> Unit | None:
@@ -97,19 +105,21 @@ def _unit(name: str, unit_text: str | None, where: str, faults: list[Fault]) -> 
     try:
         return parse_unit(unit_text or "", QUANTITIES[name])
     except QuantityFault as fault:
-        example = {"voltage": "mV", "current": "mA", "resistance": "mΩ", "temperature": "°C"}[name]
         faults.append(
             Fault(
                 f"{where} ({name})",
                 fault.found,
                 fault.expected,
-                f"Head the column '{name} [{example}]' or the like.",
+                f"Head the column '{name} [{_EXAMPLES[name]}]' or the like.",
             )
         )
         return None
 
 
-def _missing(columns: dict[str, Column], where: str) -> list[Fault]:
+def _missing(columns: set[str], where: str, width: int) -> list[Fault]:
+    if width == 1:
+        expected = "cells with a comma, a semicolon or a tab between them"
+        return [Fault(where, "one cell only", expected, "Save the sheet as CSV, separated by one of these.")]
     faults = []
     if "specimen" not in columns and not ("plug" in columns and "socket" in columns):
         faults.append(

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 
+from ohmsworth.adapters.files.header import Column
 from ohmsworth.errors import Fault
 from ohmsworth.readings.table import FORWARD, OFF, REVERSED, Array
 
@@ -21,22 +22,31 @@ def check_rows(
     quantity: dict[str, Array],
     polarity: np.ndarray,
     texts: Callable[[str], list[str]],
-    columns: set[str],
+    columns: dict[str, Column],
     known_bad: set[str],
 ) -> list[Fault]:
     """Every fault that needs more than one cell to see."""
-    faults = _empty_readings(lines, quantity, known_bad)
+    faults = _empty_readings(lines, quantity, polarity, known_bad)
     if "current" in quantity:
         faults += _current_faults(lines, quantity["current"], polarity)
+    if all(name in columns and columns[name].unit for name in ("voltage", "current")):
         faults += _sign_faults(lines, quantity["voltage"], quantity["current"], polarity)
-    identity = [name for name in columns if name != "note"]
-    return faults + _repeated_rows(lines, [texts(name) for name in sorted(identity)], "time" in columns)
+    if "resistance" in quantity:
+        faults += _off_faults(lines, polarity)
+    return faults + _repeated_rows(lines, [texts(name) for name in sorted(columns)], "time" in columns)
 
 
-def _empty_readings(lines: list[int], quantity: dict[str, Array], known_bad: set[str]) -> list[Fault]:
+def _empty_readings(
+    lines: list[int], quantity: dict[str, Array], polarity: np.ndarray, known_bad: set[str]
+) -> list[Fault]:
     faults = []
     for name in ("voltage", "current", "resistance"):
-        for i in np.flatnonzero(np.isnan(quantity[name])) if name in quantity else ():
+        if name not in quantity:
+            continue
+        empty = np.isnan(quantity[name])
+        if name == "current":
+            empty &= polarity != OFF
+        for i in np.flatnonzero(empty):
             where = f"{FILE}, line {lines[i]}, column '{name}'"
             if where not in known_bad:
                 faults.append(
@@ -46,26 +56,41 @@ def _empty_readings(lines: list[int], quantity: dict[str, Array], known_bad: set
 
 
 def _current_faults(lines: list[int], current: Array, polarity: np.ndarray) -> list[Fault]:
-    faults = []
-    for i in np.flatnonzero((current == 0) & (polarity != OFF)):
-        faults.append(
-            Fault(
-                f"{FILE}, line {lines[i]}, column 'current'",
-                "a current of zero",
-                "the current that flowed",
-                "Type the current; for a reading with the current off write 'zero' as polarity.",
-            )
-        )
-    for i in np.flatnonzero((current < 0) & (polarity == FORWARD)):
-        faults.append(
-            Fault(
-                f"{FILE}, line {lines[i]}, column 'current'",
-                "a negative current with polarity +",
-                "signs that agree",
-                "Correct the sign, or write − as polarity.",
-            )
-        )
-    return faults
+    flowing = np.abs(current[(polarity != OFF) & (current != 0) & ~np.isnan(current)])
+    usual = float(np.median(flowing)) if len(flowing) else np.inf
+    kinds = (
+        (
+            (current == 0) & (polarity != OFF),
+            "a current of zero",
+            "the current that flowed",
+            "Type the current; for a reading with the current off write 'zero' as polarity.",
+        ),
+        (
+            (current < 0) & (polarity == FORWARD),
+            "a negative current with polarity +",
+            "signs that agree",
+            "Correct the sign, or write − as polarity.",
+        ),
+        (
+            (np.abs(current) > usual / 2) & (polarity == OFF),
+            "a current with polarity zero",
+            "no current",
+            "Correct the polarity; where the current was off, type 0 or leave the cell empty.",
+        ),
+    )
+    return [
+        Fault(f"{FILE}, line {lines[i]}, column 'current'", found, expected, mend)
+        for bad, found, expected, mend in kinds
+        for i in np.flatnonzero(bad)
+    ]
+
+
+def _off_faults(lines: list[int], polarity: np.ndarray) -> list[Fault]:
+    mend = "Delete the row: an ohmmeter subtracts its own zero, or the readings need voltage and current."
+    return [
+        Fault(f"{FILE}, line {lines[i]}, column 'polarity'", "zero, beside a resistance", "+ or −", mend)
+        for i in np.flatnonzero(polarity == OFF)
+    ]
 
 
 def _sign_faults(lines: list[int], voltage: Array, current: Array, polarity: np.ndarray) -> list[Fault]:

@@ -9,19 +9,23 @@ from typing import cast
 
 from ohmsworth.adapters.files.asked import Asked
 from ohmsworth.adapters.files.decode import read_text
-from ohmsworth.consequence import USE_KINDS, make_use, settings_of
-from ohmsworth.errors import Fault, OhmsworthError, QuantityFault, UnknownName, shorten
+from ohmsworth.adapters.files.labels import clean_name
+from ohmsworth.adapters.files.uses import read_use
+from ohmsworth.errors import Fault, QuantityFault, UnknownName, shorten
 from ohmsworth.materials import PLATINGS, conductor_from_text
 from ohmsworth.readings.meters import Accuracy
-from ohmsworth.readings.study import DEFAULT_EMF, Bench, Limit, Scale, Scatter, Study, UseRequest
+from ohmsworth.readings.study import DEFAULT_EMF, Bench, Limit, Scale, Scatter, Study
 from ohmsworth.units import parse_quantity
 
 FILE = "study.toml"
+#: A limit or a margin outside of this (ohm) is a slip of the unit.
+BELIEVED = (1e-9, 1e9)
+MOST_ROWS = 1_000_000_000
 NO_QUESTION = "What is the resistance of these contacts?"
 
 
 def read_study(path: Path) -> tuple[Study | None, list[Fault]]:
-    """Read the file; None and the faults when it cannot be used."""
+    """Read the file: the study (without what is at fault; None when nothing can be read) and all faults."""
     text, faults = read_text(path)
     if text is None:
         return None, faults
@@ -30,45 +34,41 @@ def read_study(path: Path) -> tuple[Study | None, list[Fault]]:
     except tomllib.TOMLDecodeError as error:
         return None, [_syntax_fault(str(error))]
     except RecursionError:
-        return None, [
-            Fault(
-                FILE,
-                "brackets inside brackets without end",
-                "a short file of keys",
-                "Start from 'ohmsworth new'.",
-            )
-        ]
-    faults = []
-    study = _study(Asked(table, FILE, faults))
-    return (None if faults else study), faults
+        mend = "Start from what 'ohmsworth new FOLDER' writes."
+        return None, [Fault(FILE, "brackets inside brackets without end", "a short file of keys", mend)]
+    except ValueError:  # Python's own guard against numbers of thousands of digits
+        mend = "Look for a number that was pasted by mistake."
+        return None, [Fault(FILE, "a number of thousands of digits", "numbers of a few digits", mend)]
+    return _study(Asked(table, FILE, faults)), faults
 
 
 def _syntax_fault(message: str) -> Fault:
     place = re.search(r"\(at line (\d+), column (\d+)\)", message)
-    where = f"{FILE}, line {place[1]}, column {place[2]}" if place else FILE
+    where = f"{FILE}, line {place[1]}, column {place[2]}" if place else f"{FILE}, last line"
+    told = message.split(" (at", maxsplit=1)[0]
     return Fault(
         where,
-        f"text that is not TOML ({message.split(' (at', maxsplit=1)[0]})",
-        'lines such as limit = "3 mΩ"',
-        "Put texts and quantities in quotation marks, one key a line.",
+        f"text that is not TOML ({shorten(told, 120)[1:-1]})",
+        'lines such as scale = "log"',
+        "Put texts and quantities in quotation marks, one key a line, each key once.",
     )
 
 
 def _study(asked: Asked) -> Study:
     study = Study(
         question=asked.text("question") or NO_QUESTION,
-        reference=asked.text("reference"),
+        reference=clean_name(asked.text("reference") or "") or None,
         scale=cast(Scale, asked.choice("scale", ("log", "linear"), "log")),
         scatter=cast(Scatter, asked.choice("scatter", ("auto", "equal", "by condition"), "auto")),
         coverage=asked.number("coverage", 0.6, 0.9999, 0.95, "Write 0.95 for 95 %."),
-        margin=asked.quantity("margin", "resistance"),
+        margin=asked.quantity("margin", "resistance", *BELIEVED),
         limit=_limit(asked),
         bench=_bench(asked),
-        uses=tuple(use for table in asked.several("use") if (use := _use(table))),
+        uses=tuple(use for table in asked.several("use") if (use := read_use(table))),
         wires=_wires(asked),
         plating=_plating(asked),
         ambient=_ambient(asked),
-        keep=frozenset(asked.items("keep", int, "line numbers of readings.csv")),
+        keep=_keep(asked),
         set_aside=_set_aside(asked),
     )
     asked.done()
@@ -79,7 +79,7 @@ def _limit(asked: Asked) -> Limit | None:
     table = asked.inside("limit")
     if table is None:
         return None
-    resistance = table.quantity("resistance", "resistance")
+    resistance = table.quantity("resistance", "resistance", *BELIEVED)
     source = table.text("source")
     if "resistance" not in table.table:
         table.fault("resistance", "no such key", 'the limit, such as resistance = "3 mΩ"', "Add it.")
@@ -106,6 +106,7 @@ def _meter(bench: Asked, name: str, dimension: str) -> Accuracy | None:
     table = bench.inside(name)
     if table is None:
         return None
+    before = len(table.faults)
     gain = table.number("percent_of_reading", 0, 100, 0, "Write 0.5 for 0.5 % of reading.") / 100
     counts = table.number("counts", 0, 1e6, 0)
     resolution = table.quantity("resolution", dimension)
@@ -115,27 +116,24 @@ def _meter(bench: Asked, name: str, dimension: str) -> Accuracy | None:
     if text is not None:
         gain, counts = _accuracy_text(table, text)
     table.done()
+    if len(table.faults) == before:
+        _complete(table, bool(gain or standard or resolution), counts, resolution)
+    return Accuracy(gain, counts, resolution or 0.0, standard) if len(table.faults) == before else None
+
+
+def _complete(table: Asked, stated: bool, counts: float, resolution: float | None) -> None:
+    """Note what a meter's accuracy lacks."""
     if counts and resolution is None:
-        table.fault(
-            "counts",
-            "counts without 'resolution'",
-            "the size of one count",
-            'Add resolution, such as "1 µV".',
-        )
-        return None
-    if not gain and not counts and standard is None and resolution is None:
-        table.fault(
-            "percent_of_reading",
-            "nothing stated",
-            "percent_of_reading, counts and resolution, or standard_uncertainty",
-            "Copy them from the meter's specification.",
-        )
-        return None
-    return Accuracy(gain, counts, resolution or 0.0, standard)
+        mend = 'Add resolution, such as "1 µV".'
+        table.fault("counts", "counts without 'resolution'", "the size of one count", mend)
+    elif not stated:
+        expected = "percent_of_reading, counts and resolution, or standard_uncertainty"
+        mend = "Copy them from the meter's specification."
+        table.fault("percent_of_reading", "nothing stated", expected, mend)
 
 
 _ACCURACY = re.compile(
-    r"(?:±\s*)?\(?\s*([0-9.,]+)\s*%[^+]*(?:\+\s*([0-9]+)\s*(?:counts?|digits?|dgt|d|cts?)?\s*)?\)?"
+    r"(?:±\s*)?\(?\s*([0-9.,]+)\s*%[^+]*(?:\+\s*([0-9]{1,6})\s*(?:counts?|digits?|dgt|d|cts?)?\s*)?\)?"
 )
 
 
@@ -143,46 +141,14 @@ def _accuracy_text(table: Asked, text: str) -> tuple[float, float]:
     """Read ``0.5 % + 3 counts``."""
     match = _ACCURACY.fullmatch(text)
     try:
-        if match:
-            return parse_quantity(f"{match[1]} %", "ratio"), float(match[2] or 0)
+        gain = parse_quantity(f"{match[1]} %", "ratio") if match else None
     except QuantityFault:
-        pass
-    table.fault("accuracy", shorten(text), '"0.5 % + 3 counts"', "Or use percent_of_reading and counts.")
-    return 0.0, 0.0
-
-
-def _use(table: Asked) -> UseRequest | None:
-    kind = table.text("kind")
-    if kind is None:
-        if "kind" not in table.table:
-            table.fault("kind", "no such key", "one of " + ", ".join(USE_KINDS), 'Add kind = "..."')
-        return None
-    if kind not in USE_KINDS:
-        table.choice("kind", USE_KINDS, USE_KINDS[0])
-        return None
-    values: dict[str, float | str] = {}
-    name = table.text("name") or ""
-    for setting in settings_of(kind):
-        value = _setting(table, setting.key, setting.dimension)
-        if value is not None:
-            values[setting.key] = value
-    table.done()
-    try:
-        make_use(kind, name, values)
-    except OhmsworthError as error:
-        table.faults.append(Fault(table.where, str(error), f"values that fit a {kind}", "Correct the value."))
-        return None
-    return UseRequest(kind, name, values)
-
-
-def _setting(table: Asked, key: str, dimension: str) -> float | str | None:
-    if dimension == "text":
-        return table.text(key)
-    if dimension == "number":
-        given = table.table.get(key)
-        value = table.number(key, -1e12, 1e12, 0.0)
-        return None if given is None else value
-    return table.quantity(key, dimension, positive=False)
+        gain = None
+    if match is None or gain is None or gain > 1:
+        mend = "Write it so, or use percent_of_reading and counts."
+        table.fault("accuracy", shorten(text), '"0.5 % + 3 counts"', mend)
+        return 0.0, 0.0
+    return gain, float(match[2] or 0)
 
 
 def _wires(asked: Asked) -> tuple[str, ...]:
@@ -190,8 +156,11 @@ def _wires(asked: Asked) -> tuple[str, ...]:
     for wire in wires:
         try:
             conductor_from_text(wire)
-        except OhmsworthError as error:
-            asked.fault("wires", shorten(wire), 'a conductor such as "24 AWG" or "0.22 mm²"', str(error))
+        except QuantityFault as error:
+            asked.fault("wires", error.found, error.expected, error.mend)
+        except UnknownName:
+            expected = 'a conductor such as "24 AWG" or "0.22 mm²"'
+            asked.fault("wires", shorten(wire), expected, "Write a gauge or a cross-section.")
     return tuple(wires) or Study("").wires
 
 
@@ -206,7 +175,7 @@ def _plating(asked: Asked) -> str | None:
 
 
 def _ambient(asked: Asked) -> float:
-    value = asked.quantity("temperature", "temperature")
+    value = asked.quantity("temperature", "temperature", positive=False)
     if value is not None and not 233.15 <= value <= 358.15:
         asked.fault(
             "temperature",
@@ -218,13 +187,24 @@ def _ambient(asked: Asked) -> float:
     return value or 293.15
 
 
+def _keep(asked: Asked) -> frozenset[int]:
+    rows = asked.items("keep", int, "line numbers of readings.csv")
+    believed = [row for row in rows if 0 < row <= MOST_ROWS]
+    if len(believed) < len(rows):
+        asked.fault("keep", "a number that is no line", "line numbers of readings.csv", "Check the list.")
+    return frozenset(believed)
+
+
 def _set_aside(asked: Asked) -> dict[int, str]:
     rows: dict[int, str] = {}
     for table in asked.several("set_aside"):
-        row = table.number("row", 2, 1e9, 0)
-        reason = table.text("reason")
-        if not row or not reason:
-            table.fault("row", "no row or no reason", 'row = 14 and reason = "..."', "State both.")
-        rows[int(row)] = reason or ""
+        row, reason = table.whole("row", 2, MOST_ROWS), table.text("reason")
+        for key, example in (("row", "row = 14"), ("reason", 'reason = "probe slipped"')):
+            if key not in table.table:
+                table.fault(key, "no such key", example, "State both the row and the reason.")
+        if row is not None and row in rows:
+            table.fault("row", f"row {row} a second time", "each row once", "Remove one of the two.")
+        if row is not None:
+            rows[row] = reason or ""
         table.done()
     return rows

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
@@ -47,7 +48,7 @@ resolution = "10 µA"
 # A circuit in which the contacts are used; as many as you like.
 [[use]]
 kind = "dynamic microphone"        # or "phantom microphone", "balanced line"
-# cable_length = "20 m"
+# length = "20 m"                # of the cable
 
 # Rows that you want left out, with the reason; and rows to keep in spite of a warning.
 # [[set_aside]]
@@ -95,7 +96,7 @@ def write_new_study(folder: Path) -> tuple[Path, Path]:
     """
     paths = folder / STUDY, folder / READINGS
     for path in paths:
-        if path.exists():
+        if os.path.lexists(path):
             raise OutputFault(f"{path} is there already; choose another folder, nothing was changed.")
     for path, text in zip(paths, (STUDY_TEMPLATE, READINGS_TEMPLATE), strict=True):
         write_file(path, text.encode())

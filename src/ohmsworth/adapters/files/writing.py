@@ -18,9 +18,10 @@ def write_file(path: Path, data: bytes) -> None:
         When the folder or file cannot be written.
     """
     try:
+        path = path.resolve()  # a link stays a link: the file that it names is replaced
         path.parent.mkdir(parents=True, exist_ok=True)
-        if path.is_dir():
-            raise IsADirectoryError(21, "it is a folder")
+        if path.exists() and not path.is_file():
+            raise OSError(0, "it is a folder" if path.is_dir() else "it is a device, not a file")
         handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.")
         try:
             with os.fdopen(handle, "wb") as file:
@@ -32,6 +33,6 @@ def write_file(path: Path, data: bytes) -> None:
         except BaseException:
             os.unlink(temporary)
             raise
-    except OSError as error:
-        reason = error.strerror or str(error)
+    except (OSError, RuntimeError, ValueError) as error:  # also a loop of links, a name with a NUL in it
+        reason = getattr(error, "strerror", None) or str(error)
         raise OutputFault(f"{path} cannot be written: {reason}. Choose another place, or free it.") from error

@@ -1,0 +1,81 @@
+"""The column of times in readings.csv."""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, datetime
+from typing import Literal
+
+import numpy as np
+
+from ohmsworth.errors import Fault, QuantityFault, shorten
+from ohmsworth.readings.table import Array
+from ohmsworth.units import parse_number, tidy
+
+Kind = Literal["a time of day", "a date with a time", "plain seconds"]
+
+_CLOCK = re.compile(
+    r"(?P<h>[0-9]{1,2}):(?P<m>[0-9]{2})(?::(?P<s>[0-9]{2})(?:[.,](?P<f>[0-9]{1,6}))?)?\s*(?P<half>[AaPp][Mm])?"
+)
+_EPOCH = datetime(2000, 1, 1)  # noqa: DTZ001 - only differences count, of times that state no zone either
+
+
+def read_times(texts: list[str], lines: list[int], file: str) -> tuple[Array, list[Fault]]:
+    """Seconds from the earliest; a clock time, a date with time (ISO 8601) or plain seconds. NaN where empty."""
+    values = np.full(len(texts), np.nan)
+    faults = []
+    usual: Kind | None = None
+    for i, text in enumerate(texts):
+        clean = tidy(text)
+        if not clean:
+            continue
+        found = seconds(clean)
+        if found is None:
+            faults.append(_unreadable(f"{file}, line {lines[i]}, column 'time'", text))
+            continue
+        values[i], kind = found
+        usual = usual or kind
+        if kind != usual:
+            where = f"{file}, line {lines[i]}, column 'time'"
+            mend = "Write all times in one way."
+            faults.append(Fault(where, f"{kind} ({shorten(text)})", f"{usual}, as above", mend))
+    finite = values[np.isfinite(values)]
+    return values - (finite.min() if len(finite) else 0.0), faults
+
+
+def _unreadable(where: str, text: str) -> Fault:
+    expected = "a time such as 10:15, 10:15:30 or 2026-03-01 10:15"
+    return Fault(where, shorten(text), expected, "Write it so; a date alone goes into a column 'date'.")
+
+
+def seconds(text: str) -> tuple[float, Kind] | None:
+    """Seconds since some fixed moment, and the way of writing; None when `text` is no time."""
+    clock = _CLOCK.fullmatch(text)
+    if clock:
+        return _of_day(clock)
+    if ":" in text:
+        return _of_date(text)
+    try:
+        return parse_number(text, "either"), "plain seconds"
+    except QuantityFault:
+        return None
+
+
+def _of_day(clock: re.Match[str]) -> tuple[float, Kind] | None:
+    hours, minutes, whole = int(clock["h"]), int(clock["m"]), int(clock["s"] or 0)
+    if clock["half"]:
+        if not 1 <= hours <= 12:
+            return None
+        hours = hours % 12 + (12 if clock["half"].lower() == "pm" else 0)
+    if hours > 23 or minutes > 59 or whole > 59:
+        return None
+    return hours * 3600 + minutes * 60 + whole + float(f"0.{clock['f'] or 0}"), "a time of day"
+
+
+def _of_date(text: str) -> tuple[float, Kind] | None:
+    try:
+        moment = datetime.fromisoformat(text)
+        epoch = _EPOCH.replace(tzinfo=UTC) if moment.tzinfo else _EPOCH
+        return (moment - epoch).total_seconds(), "a date with a time"
+    except (ValueError, OverflowError):
+        return None
