@@ -69,20 +69,14 @@ def _ladder_words(answer: Answer) -> str:
     return "Logarithmic scale of resistance: " + "; ".join(parts) + "."
 
 
-def evidence(answer: Answer, resistances: Resistances, table: ReadingTable) -> EvidenceFigure:
-    """Readings as dots, with each condition's estimate, the limit, and lines for before and after."""
-    flags = _flags(answer, resistances, table)
-    conditions, specimens = table.condition.names, table.specimen.names
-    dots = tuple(
-        Dot(conditions[c], specimens[s], v, flag)
-        for c, s, v, flag in zip(
-            resistances.condition.codes.tolist(),
-            resistances.specimen.codes.tolist(),
-            resistances.value.tolist(),
-            flags,
-            strict=True,
-        )
-    )
+def evidence(
+    answer: Answer, resistances: Resistances, left_out: Resistances, table: ReadingTable
+) -> EvidenceFigure:
+    """Readings as dots, with each condition's estimate, the limit, and lines for before and after.
+
+    `left_out` are contacts that still moved: drawn, though not in the estimates.
+    """
+    dots = (*_dots(answer, resistances, table), *_dots(answer, left_out, table))
     marks = tuple(
         ConditionMark(c.condition, c.resistance, c.low, c.high)
         for c in side_by_side(answer)
@@ -103,6 +97,20 @@ def evidence(answer: Answer, resistances: Resistances, table: ReadingTable) -> E
         marks,
         _pairs(answer),
         answer.limit.resistance if answer.limit else None,
+    )
+
+
+def _dots(answer: Answer, resistances: Resistances, table: ReadingTable) -> tuple[Dot, ...]:
+    conditions, specimens = table.condition.names, table.specimen.names
+    return tuple(
+        Dot(conditions[c], specimens[s], v, flag)
+        for c, s, v, flag in zip(
+            resistances.condition.codes.tolist(),
+            resistances.specimen.codes.tolist(),
+            resistances.value.tolist(),
+            _flags(answer, resistances, table),
+            strict=True,
+        )
     )
 
 

@@ -10,7 +10,8 @@ from ohmsworth.report.answer import ActionAnswer, Answer, ComparisonAnswer
 
 def next_steps(answer: Answer) -> tuple[ActionAnswer, ...]:
     """Actions: mend the readings first, then the contacts, then the conclusion."""
-    actions = [check_rows(w.rows, w.words) for w in answer.warnings if w.set_aside and w.code != "SET_ASIDE"]
+    slips = [w for w in answer.warnings if w.set_aside and w.code not in ("SET_ASIDE", "STILL_MOVING")]
+    actions = [check_rows(w.rows, w.words) for w in slips]
     moving = list(dict.fromkeys(s.id for s in answer.specimens if s.state == "still moving"))
     if moving:
         powerful = any(w.code == "OVER_DRY_CURRENT" for w in answer.warnings)

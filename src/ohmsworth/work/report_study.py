@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from ohmsworth.report.answer import Answer
 from ohmsworth.report.document import Document
 from ohmsworth.report.figures import evidence, ladder, shares
 from ohmsworth.report.pages import report, summary
+from ohmsworth.resistance import Resistances, reduce_readings
 from ohmsworth.work.answer_study import compose
 from ohmsworth.work.ports import LoadedStudy
-from ohmsworth.work.results import find_results
+from ohmsworth.work.results import Results, find_results
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +23,13 @@ class Told:
     answer: Answer
     summary: Document
     report: Document
+
+
+def _moving(results: Results) -> Resistances:
+    """Resistances of contacts that were left out because they still moved (a slip's would only stretch the picture)."""
+    lines = {row for doubt in results.doubts if doubt.code == "STILL_MOVING" for row in doubt.rows}
+    rows = np.flatnonzero(np.isin(results.table.line, list(lines & results.left_out)))
+    return reduce_readings(results.table, results.study.bench, rows)
 
 
 def report_study(loaded: LoadedStudy) -> Told:
@@ -33,5 +43,5 @@ def report_study(loaded: LoadedStudy) -> Told:
     results = find_results(loaded)
     answer = compose(results)
     scale = ladder(answer, loaded.study.ambient)
-    dots = evidence(answer, results.resistances, results.table)
+    dots = evidence(answer, results.resistances, _moving(results), results.table)
     return Told(answer, summary(answer, scale), report(answer, scale, dots, shares(answer)))

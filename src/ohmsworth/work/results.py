@@ -14,20 +14,16 @@ from ohmsworth.inference.means import specimen_means
 from ohmsworth.inference.measured import Measured, measure
 from ohmsworth.inference.specimens import SpecimenResults, specimen_results
 from ohmsworth.readings.doubt import Doubt
-from ohmsworth.readings.dry_circuit import find_wet
-from ohmsworth.readings.moving import find_copies, find_moving
-from ohmsworth.readings.slips import find_slips
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import Codes, ReadingTable
 from ohmsworth.report.answer import STATED_MARGIN, Bound
 from ohmsworth.resistance import Resistances, reduce_readings
 from ohmsworth.resistance.doubts import find_pairing_doubts
 from ohmsworth.work.ports import LoadedStudy
+from ohmsworth.work.readings_check import look_at_readings
 
 #: For permutations drawn at random in designs too large to count out; the same study always gives the same answer.
 SEED = 20
-#: Doubts whose rows are left out of the answer unless the owner keeps them.
-_LEFT_OUT = ("UNIT_SLIP", "SWAPPED")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -57,11 +53,8 @@ def find_results(loaded: LoadedStudy) -> Results:
         When a resistance is not positive on the logarithmic scale.
     """
     study, table = loaded.study, loaded.table
-    doubts = find_slips(table, study.limit)
-    left_out = _left_out(study, table, doubts)
+    doubts, left_out = look_at_readings(study, table)
     used = np.flatnonzero(~np.isin(table.line, list(left_out)))
-    seen = table.take(used)  # a slip must not look like a moving or an overheated contact as well
-    doubts += [*find_moving(seen), *find_copies(seen), *find_wet(seen, study)]
     resistances = reduce_readings(table, study.bench, used)
     _refuse_negative(study, table, resistances)
     doubts += find_pairing_doubts(table, resistances)
@@ -86,20 +79,8 @@ def find_results(loaded: LoadedStudy) -> Results:
         uses,
         margin,
         (*doubts, *_study_doubts(loaded, measured)),
-        frozenset(left_out),
+        left_out,
     )
-
-
-def _left_out(study: Study, table: ReadingTable, doubts: list[Doubt]) -> set[int]:
-    """Lines to leave out: what the owner set aside, and slips that are not kept (never most of a study)."""
-    slips = {row for doubt in doubts if doubt.code in _LEFT_OUT for row in doubt.rows}
-    if len(slips) > len(table) // 4:
-        slips = set()  # so many "slips" are no exceptions; the doubts still stand in the answer
-    chosen = (slips - study.keep) | set(study.set_aside)
-    kept = np.flatnonzero(~np.isin(table.line, list(chosen)) & (table.polarity != 0))
-    if len(np.unique(table.condition.codes[kept])) < len(table.condition.names):
-        return set(study.set_aside)  # a condition must not vanish on suspicion
-    return chosen
 
 
 def _refuse_negative(study: Study, table: ReadingTable, resistances: Resistances) -> None:

@@ -1,0 +1,67 @@
+"""Doubts about readings, and which rows are left out of the answer because of them: said, never silently."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ohmsworth.readings.doubt import Doubt
+from ohmsworth.readings.dry_circuit import find_wet
+from ohmsworth.readings.moving import find_copies, find_moving
+from ohmsworth.readings.slips import find_slips, row_resistance
+from ohmsworth.readings.study import Study
+from ohmsworth.readings.table import Codes, ReadingTable, number_cells
+
+#: Slips are left out unless the owner keeps them.
+_SLIPS = ("UNIT_SLIP", "SWAPPED")
+#: What is doubted more often than this is no exception any more, and stays in.
+_EXCEPTIONS = 0.25
+#: Readings scattered about zero have no decades to slip by, and no relative drift.
+_ABOUT_ZERO = 0.05
+
+
+def look_at_readings(study: Study, table: ReadingTable) -> tuple[list[Doubt], frozenset[int]]:
+    """Every doubt about the readings, and the lines to leave out of the answer."""
+    about_zero = float(np.mean(row_resistance(table) <= 0)) > _ABOUT_ZERO
+    doubts = [] if about_zero else find_slips(table, study.limit)
+    slips = {row for doubt in doubts if doubt.code in _SLIPS for row in doubt.rows} - study.keep
+    if len(slips) > _EXCEPTIONS * len(table):
+        slips = set()
+    left_out = _unless_emptied(table, slips, set(study.set_aside))
+    # A slip must not look like a moving or an overheated contact as well.
+    seen = table.take(np.flatnonzero(~np.isin(table.line, list(left_out))))
+    moving = [] if about_zero else find_moving(seen)
+    doubts += [*moving, *find_copies(seen), *find_wet(seen, study)]
+    unsettled = _unsettled(seen, {row for doubt in moving for row in doubt.rows} - study.keep)
+    return doubts, frozenset(_unless_emptied(table, unsettled, left_out))
+
+
+def _unless_emptied(table: ReadingTable, suspects: set[int], left_out: set[int]) -> set[int]:
+    """Leave `suspects` out too, unless a condition would vanish on mere suspicion."""
+    chosen = suspects | left_out
+    kept = ~np.isin(table.line, list(chosen)) & (table.polarity != 0)
+    if len(np.unique(table.condition.codes[kept])) < len(table.condition.names):
+        return left_out
+    return chosen
+
+
+def _unsettled(table: ReadingTable, moving: set[int]) -> set[int]:
+    """Lines of moving matings that can be spared: the specimen has a settled one, and moving is the exception.
+
+    The value of a contact that still moves is not its resistance. Where moving is the rule, it is the finding.
+    """
+    flagged = np.isin(table.line, list(moving))
+    if not flagged.any():
+        return set()
+    mating, condition = table.cells(), table.condition.codes
+    specimen = number_cells([table.specimen.codes, condition])
+    settled = np.bincount(specimen, ~flagged) > 0
+    share = _share_of_groups(mating, condition, flagged)
+    spared = flagged & settled[specimen] & (share[condition] <= _EXCEPTIONS)
+    return set(table.line[spared].tolist())
+
+
+def _share_of_groups(group: Codes, outer: Codes, flagged: np.ndarray) -> np.ndarray:
+    """For each outer group the share of its groups that hold a flagged row."""
+    first = np.unique(group, return_index=True)[1]
+    bad = np.bincount(group, flagged) > 0
+    return np.bincount(outer[first], bad) / np.maximum(np.bincount(outer[first]), 1)
