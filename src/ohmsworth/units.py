@@ -17,6 +17,7 @@ Decimal = Literal["point", "comma", "either"]
 
 #: Smallest and largest size of a non-zero SI value that is believed; a slip lies behind anything else.
 SMALLEST, LARGEST = 1e-15, 1e15
+_TINIEST = 1e-30
 
 # Micro sign and Greek mu, ohm sign and Greek omega, minus sign, no-break spaces: what keyboards and
 # spreadsheets write for the same thing. Nothing wider (NFKC would turn "6² A" into 62 A).
@@ -155,6 +156,9 @@ def parse_number(text: str, decimal: Decimal = "either") -> float:
     value = float(clean.replace(",", "."))
     if not math.isfinite(value):
         raise QuantityFault(shorten(text), "a finite number", "Check the exponent.")
+    # Times a prefix it would come out as exactly zero, and zero passes for a reading.
+    if abs(value) < _TINIEST and re.match("[^eE]*[1-9]", clean):
+        raise QuantityFault(shorten(text), f"zero or more than {_TINIEST:g}", "Check the exponent.")
     return value
 
 
@@ -173,7 +177,7 @@ def parse_unit(symbol: str, dimension: str) -> Unit:
         raise QuantityFault("no unit", wanted, f"Write the unit too, as in {EXAMPLES[dimension]}.")
     unit = UNITS.get(clean)
     if unit is None or unit.dimension != dimension:
-        raise QuantityFault(f"the unit {shorten(symbol)}", wanted, "Use one of these units.")
+        raise QuantityFault(f"the unit {shorten(clean)}", wanted, "Use one of these units.")
     return unit
 
 

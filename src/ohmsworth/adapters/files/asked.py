@@ -182,6 +182,6 @@ def _listed(keys: list[str], room: int = 160) -> str:
     text = ""
     for key in keys:
         if len(text) + len(key) > room:
-            return f"one of {text}..."
+            return f"one of {text}and others"
         text += f"{key}, "
     return f"one of {text.removesuffix(', ')}"

@@ -48,5 +48,5 @@ def _conflict(table: Asked, error: ArgumentFault) -> Fault:
     found = (
         found_value(table.table[error.name]) if error.name in table.table else "the value taken by default"
     )
-    expected = str(error).partition(", wanted ")[2]
+    expected = str(error).partition(", wanted ")[2].partition(" (")[0]
     return Fault(f"{table.where}, key '{error.name}'", found, expected, "Correct it, or what it depends on.")
