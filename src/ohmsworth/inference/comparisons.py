@@ -67,14 +67,14 @@ def compare(
         return None
     members = [np.flatnonzero(measured.design.condition == r.condition) for r in (first, second)]
     parts = difference_parts(measured, *members)
-    of, against, apart = contrast(engine, first.condition, second.condition)
-    between = with_meters(apart, parts)
+    scatter = contrast(engine, first.condition, second.condition)
     # With the meters in both ends, so that what they share shows as correlation and cancels.
-    of, against = with_meters(of, first.parts), with_meters(against, second.parts)
+    of, against = with_meters(scatter[0], first.parts), with_meters(scatter[1], second.parts)
+    between = with_meters(scatter[2], parts)
     ends = (measured.scale, of, against, between)
     amount, interval = difference_in_ohm(*ends, coverage)
     _, tested = difference_in_ohm(*ends, tost_coverage(coverage))
-    times, times_interval = ratio(*ends, coverage)
+    times, times_interval = ratio(*ends, coverage, scatter)
     decision = verdict_against_margin(*tested, margin)
     values, _ = engine.means.differences(first.condition, second.condition)
     settle: tuple[Needed, ...] = ()

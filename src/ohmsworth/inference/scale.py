@@ -7,6 +7,8 @@ ratio comes from Fieller's theorem.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from scipy import stats
 
@@ -45,15 +47,34 @@ def difference_in_ohm(
 
 
 def ratio(
-    scale: Scale, first: Estimate, second: Estimate, between: Estimate, coverage: float
+    scale: Scale,
+    first: Estimate,
+    second: Estimate,
+    between: Estimate,
+    coverage: float,
+    scatter: tuple[Estimate, Estimate, Estimate] | None = None,
 ) -> tuple[float | None, Interval | None]:
-    """First divided by second, with its interval (None where the data allow no finite one)."""
+    """First divided by second, with its interval (None where the data allow no finite one).
+
+    `scatter` holds the same three without the meters' parts, for the degrees of freedom; None where no meter
+    has a part in them.
+    """
     if scale == "log":
         low, high = between.interval(coverage)
         return _exp(between.value), (_exp(low), _exp(high))
     if second.value == 0:
         return None, None
-    return first.value / second.value, _fieller(first, second, between, coverage)
+    times = first.value / second.value
+    if scatter is not None:
+        # Of first − ρ second, in which a gain common to both has no part (and adds no freedom).
+        share = _spread_at(times, *scatter) / _spread_at(times, first, second, between)
+        between = replace(between, freedom=scatter[2].freedom / share**2 if share > 0 else np.inf)
+    return times, _fieller(first, second, between, coverage)
+
+
+def _spread_at(rho: float, first: Estimate, second: Estimate, between: Estimate) -> float:
+    """Variance of first − ρ second."""
+    return rho * between.variance + (1 - rho) * (first.variance - rho * second.variance)
 
 
 def _exp(value: float) -> float:
