@@ -81,9 +81,13 @@ class ConditionAnswer:
 
 @dataclass(frozen=True, slots=True)
 class NeededAnswer:
-    """A design that would settle an open comparison with a chance of `power`, if things are as found."""
+    """A design that would settle an open comparison with a chance of `power`, if things are as found.
+
+    `more_specimens` says how many a condition that is beyond those measured already.
+    """
 
     specimens_per_condition: int
+    more_specimens: int
     matings_per_specimen: int
     power: float
 

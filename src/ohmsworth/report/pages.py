@@ -81,7 +81,9 @@ def _first_page(answer: Answer, verdict: str, ladder: LadderFigure) -> tuple[Blo
     if lengths:
         blocks.append(Paragraph(lengths))
     blocks.append(ladder)
-    blocks.append(Bullets(tuple(f"{a.words} {a.why}" for a in answer.actions[:5]), numbered=True))
+    if answer.actions:
+        blocks.append(Paragraph("What to do:"))
+        blocks.append(Bullets(tuple(f"{a.words} {a.why}" for a in answer.actions[:5]), numbered=True))
     cautions = tuple(dict.fromkeys(c for a in answer.actions[:5] for c in a.cautions))
     if cautions:
         blocks.append(Bullets(cautions, tone="caution"))

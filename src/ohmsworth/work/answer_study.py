@@ -149,6 +149,7 @@ def _condition(results: Results, found: ConditionResult) -> ConditionAnswer:
 
 def _comparison(results: Results, found: ComparisonResult) -> ComparisonAnswer:
     names, exact = results.table.condition.names, found.exact
+    present = min(results.conditions[c].specimens for c in (found.of, found.against))
     ratio_ends = found.ratio_interval or (None, None)
     return ComparisonAnswer(
         names[found.of],
@@ -164,7 +165,9 @@ def _comparison(results: Results, found: ComparisonResult) -> ComparisonAnswer:
         exact.complete if exact else None,
         found.margin,
         found.verdict,
-        tuple(NeededAnswer(n.specimens, n.matings, n.power) for n in found.settle),
+        tuple(
+            NeededAnswer(n.specimens, max(n.specimens - present, 0), n.matings, n.power) for n in found.settle
+        ),
     )
 
 
