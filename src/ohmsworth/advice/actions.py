@@ -96,7 +96,7 @@ def for_comparisons(found: Sequence[Compared]) -> list[Action]:
         names = " and ".join(dict.fromkeys(f"'{c.worse}'" for c in harmless if c.worse)) or "all these"
         why = f"The difference is {TOO_SMALL}." if len(harmless) == 1 else f"The differences are {TOO_SMALL}."
         actions.append(Action(f"Leave {names} contacts as they are, as far as this use goes.", why))
-    return actions + [_for_comparison(c) for c in found if c.verdict != TOO_SMALL]
+    return list(dict.fromkeys([*actions, *(_for_comparison(c) for c in found if c.verdict != TOO_SMALL)]))
 
 
 def _for_comparison(found: Compared) -> Action:

@@ -99,8 +99,9 @@ def _tally(verdicts: list[str], who: str) -> str:
     present = [(word, n) for word, n in parts if n]
     if len(present) == 1:
         word = present[0][0]
-        whole = f"the one of the {who}" if total == 1 else f"all {total} {who}"
-        return f"{whole} {'is' if total == 1 else 'are'} {word}"
+        if total == 1:
+            return f"the one {who.removesuffix('s')} measured is {word}"
+        return f"all {total} {who} are {word}"
     return f"of {total} {who} " + ", ".join(f"{n} {'is' if n == 1 else 'are'} {word}" for word, n in present)
 
 
