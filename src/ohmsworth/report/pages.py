@@ -314,11 +314,15 @@ def _budget(answer: Answer, shares: ShareFigure | None) -> tuple[Block, ...]:
             Paragraph("Nothing is known about the uncertainty: no repeated readings and no stated meters."),
         )
     rows = tuple(
-        (line.source, show(line.contribution, "Ω", 2), f"{100 * line.share:.1f} %", line.reduce_by)
+        (line.source, show(line.contribution, "Ω", 2), _share(line.share), line.reduce_by)
         for line in answer.budget
     )
     header = ("source", "standard uncertainty", "share", "what would reduce it")
     return (shares, _table(f"Budget of '{answer.budget_of}'", header, rows, (1, 2)))
+
+
+def _share(share: float) -> str:
+    return f"{100 * share:.1f} %" if share >= 0.0005 else "under 0.1 %"
 
 
 def _warnings(answer: Answer) -> tuple[Block, ...]:

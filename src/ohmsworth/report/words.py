@@ -21,17 +21,18 @@ def estimate(value: float, low: float | None, high: float | None, unit: str = "�
 
 
 def like(value: float, low: float, high: float, unit: str = "Ω") -> str:
-    """`value` in a unit of its own size, to two digits of the half-width of its interval.
+    """`value` to two digits of the half-width of its interval, in a unit of the size of the larger of the two.
 
     Examples
     --------
     >>> like(12.3456, 11.9, 12.8, "Ω")
     '12.35 Ω'
     """
-    factor, label = scale_for(value if value else high, unit)
+    factor, label = scale_for(max(abs(value), (high - low) / 2), unit)
     half = (high - low) / 2 / factor
     decimals = decimals_for(half, 2) if half > 0 else 3
-    decimals = min(max(decimals, decimals_for(value / factor, 2)), 6)
+    if abs(value) >= half * factor:
+        decimals = min(max(decimals, decimals_for(value / factor, 2)), 6)
     text = f"{round(value / factor, decimals):.{max(decimals, 0)}f}"
     return f"{text.replace('-', '−')} {label}"
 
