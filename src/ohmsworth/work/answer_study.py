@@ -12,6 +12,7 @@ from ohmsworth.inference.comparisons import ComparisonResult
 from ohmsworth.inference.conditions import CONTENT, ConditionResult
 from ohmsworth.inference.conformity import verdict
 from ohmsworth.materials import conductor_from_text, equivalent_length
+from ohmsworth.readings.doubt import Doubt
 from ohmsworth.report.answer import (
     FORMAT,
     Answer,
@@ -158,7 +159,7 @@ def _comparison(results: Results, found: ComparisonResult) -> ComparisonAnswer:
         found.pairs,
         Interval(found.difference, *found.difference_interval),
         Interval(found.ratio, *ratio_ends),
-        found.freedom,
+        _known(found.freedom),
         found.p_value,
         exact.p_value if exact else None,
         exact.smallest if exact else None,
@@ -180,13 +181,15 @@ def _scatter(results: Results) -> tuple[ScatterAnswer, ...]:
     found = []
     for component, variance in zip(engine.fit.components, engine.fit.variance.tolist(), strict=True):
         name, merged = told_level(levels[component.level], engine.design)
-        condition = (
-            None if component.condition is None else results.table.condition.names[component.condition]
-        )
+        condition, groups = None, levels[component.level].size
+        if component.condition is not None:
+            condition = results.table.condition.names[component.condition]
+            member = engine.design.condition == component.condition
+            groups = len(np.unique(levels[component.level].node[member]))
         found.append(
             (
                 component.level,
-                ScatterAnswer(name, condition, math.sqrt(variance), levels[component.level].size, merged),
+                ScatterAnswer(name, condition, math.sqrt(variance), groups, merged),
             )
         )
     return tuple(scatter for _, scatter in sorted(found, key=lambda pair: order.index(pair[0])))
@@ -254,21 +257,35 @@ def _use(use: Use, results: Results) -> UseAnswer:
 
 def _warnings(results: Results) -> tuple[WarningAnswer, ...]:
     given = results.study.set_aside
-    found = [
-        WarningAnswer(
-            doubt.code,
-            doubt.words,
-            doubt.rows,
-            doubt.mend,
-            bool(doubt.rows) and set(doubt.rows) <= results.left_out,
-        )
-        for doubt in results.doubts
-    ]
+    found = [warning for doubt in results.doubts for warning in _doubted(results, doubt)]
     found += [
-        WarningAnswer("SET_ASIDE", f"set aside by the owner: {reason}", (row,), "Nothing.", True)
+        WarningAnswer(
+            "SET_ASIDE",
+            f"set aside by the owner: {reason.rstrip('.') or 'no reason given'}.",
+            (row,),
+            "Nothing.",
+            True,
+        )
         for row, reason in given.items()
     ]
     return tuple(found)
+
+
+def _doubted(results: Results, doubt: Doubt) -> list[WarningAnswer]:
+    """A doubt, told apart by what became of its rows: left out, kept by the owner, or still in the answer."""
+    left_out = results.left_out
+    keep = results.study.keep - left_out
+    out = tuple(row for row in doubt.rows if row in left_out)
+    kept = tuple(row for row in doubt.rows if row in keep)
+    rest = tuple(row for row in doubt.rows if row not in left_out and row not in keep)
+    found = []
+    if out:
+        found.append(WarningAnswer(doubt.code, doubt.words, out, doubt.mend, True))
+    if kept:
+        found.append(WarningAnswer(doubt.code, f"{doubt.words} Kept by the owner.", kept, "Nothing.", False))
+    if rest or not doubt.rows:
+        found.append(WarningAnswer(doubt.code, doubt.words, rest, doubt.mend, False))
+    return found
 
 
 def _source(key: str) -> SourceAnswer:

@@ -9,7 +9,7 @@ from ohmsworth.readings.dry_circuit import find_wet
 from ohmsworth.readings.moving import find_copies, find_moving
 from ohmsworth.readings.slips import find_slips, row_resistance
 from ohmsworth.readings.study import Study
-from ohmsworth.readings.table import Codes, ReadingTable, number_cells
+from ohmsworth.readings.table import OFF, Codes, ReadingTable, number_cells
 
 #: Slips are left out unless the owner keeps them.
 _SLIPS = ("UNIT_SLIP", "SWAPPED")
@@ -21,27 +21,30 @@ _ABOUT_ZERO = 0.05
 
 def look_at_readings(study: Study, table: ReadingTable) -> tuple[list[Doubt], frozenset[int]]:
     """Every doubt about the readings, and the lines to leave out of the answer."""
-    about_zero = float(np.mean(row_resistance(table) <= 0)) > _ABOUT_ZERO
-    doubts = [] if about_zero else find_slips(table, study.limit)
+    given = _without(table, set(study.set_aside))
+    about_zero = float(np.mean(row_resistance(given) <= 0)) > _ABOUT_ZERO
+    doubts = [] if about_zero else find_slips(given, study.limit)
     slips = {row for doubt in doubts if doubt.code in _SLIPS for row in doubt.rows} - study.keep
-    if len(slips) > _EXCEPTIONS * len(table):
+    if len(slips) > _EXCEPTIONS * len(given):
         slips = set()
-    left_out = _unless_emptied(table, slips, set(study.set_aside))
+    left_out = _spared(given, slips)
     # A slip must not look like a moving or an overheated contact as well.
-    seen = table.take(np.flatnonzero(~np.isin(table.line, list(left_out))))
+    seen = _without(given, left_out)
     moving = [] if about_zero else find_moving(seen)
     doubts += [*moving, *find_copies(seen), *find_wet(seen, study)]
     unsettled = _unsettled(seen, {row for doubt in moving for row in doubt.rows} - study.keep)
-    return doubts, frozenset(_unless_emptied(table, unsettled, left_out))
+    return doubts, frozenset(set(study.set_aside) | left_out | _spared(seen, unsettled))
 
 
-def _unless_emptied(table: ReadingTable, suspects: set[int], left_out: set[int]) -> set[int]:
-    """Leave `suspects` out too, unless a condition would vanish on mere suspicion."""
-    chosen = suspects | left_out
-    kept = ~np.isin(table.line, list(chosen)) & (table.polarity != 0)
-    if len(np.unique(table.condition.codes[kept])) < len(table.condition.names):
-        return left_out
-    return chosen
+def _without(table: ReadingTable, lines: set[int]) -> ReadingTable:
+    return table.take(np.flatnonzero(~np.isin(table.line, list(lines))))
+
+
+def _spared(table: ReadingTable, suspects: set[int]) -> set[int]:
+    """Those of `suspects` that can be left out: a condition does not vanish on mere suspicion."""
+    suspected, condition = np.isin(table.line, list(suspects)), table.condition.codes
+    stays = np.bincount(condition, ~suspected & (table.polarity != OFF)) > 0
+    return set(table.line[suspected & stays[condition]].tolist())
 
 
 def _unsettled(table: ReadingTable, moving: set[int]) -> set[int]:
