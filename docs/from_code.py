@@ -68,7 +68,9 @@ def settings_table() -> str:
             f"``{written(settings[key].default, one.dimension)}``" if key in settings else "–"
             for settings in kinds.values()
         ]
-        rows.append([f"``{key}``", f"{one.words} ({one.symbol})", *defaults, _range(one)])
+        named = {settings[key].source for settings in kinds.values() if key in settings} - {"practice"}
+        told = ", ".join([one.symbol, *sorted(named)])
+        rows.append([f"``{key}``", f"{one.words} ({told})", *defaults, _range(one)])
     lines = [".. list-table::", "   :header-rows: 1", ""]
     for row in rows:
         lines += [f"   {'* -' if i == 0 else '  -'} {cell}" for i, cell in enumerate(row)]
