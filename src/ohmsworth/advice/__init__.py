@@ -5,7 +5,10 @@ from ohmsworth.advice.actions import (
     Compared,
     check_rows,
     for_comparisons,
+    for_nothing,
     for_specimens,
+    for_uncompared,
+    for_uses,
     settle_contacts,
 )
 from ohmsworth.advice.cautions import CLEANER, COMPRESSED_GAS, HIGH_CURRENT, SOLDERING, UNPOWERED
@@ -20,6 +23,9 @@ __all__ = [
     "Compared",
     "check_rows",
     "for_comparisons",
+    "for_nothing",
     "for_specimens",
+    "for_uncompared",
+    "for_uses",
     "settle_contacts",
 ]

@@ -16,7 +16,7 @@ from ohmsworth.report.document import (
     PairLine,
     ShareFigure,
 )
-from ohmsworth.report.words import estimate
+from ohmsworth.report.words import estimate, in_quotes
 from ohmsworth.resistance import Resistances
 from ohmsworth.units import show, show_stated
 
@@ -163,7 +163,7 @@ def shares(answer: Answer) -> ShareFigure | None:
     return ShareFigure(
         "budget",
         f"Shares of the variance: {words}.",
-        f"Where the uncertainty of {_who(answer.budget_of)} comes from, as shares of the variance.",
+        f"Where the uncertainty of {in_quotes(answer.budget_of)} comes from, as shares of the variance.",
         labels,
         values,
     )

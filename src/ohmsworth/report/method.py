@@ -29,8 +29,8 @@ def method_sentences(
 
 def _reduction(resistances: Resistances, study: Study) -> str:
     forms, counts = np.unique(resistances.form, return_counts=True)
-    ways = ", ".join(f"{n} {FORM_WORDS[f]}" for f, n in zip(forms, counts, strict=True))
-    text = f"Four-wire resistances: {ways}."
+    ways = ", ".join(f"{FORM_WORDS[f]} {n}" for f, n in zip(forms, counts, strict=True))
+    text = f"Four-wire resistances, by the way they were formed: {ways}."
     if (resistances.form == SINGLE).any():
         text += f" One polarity leaves a thermal EMF in; ±{show_stated(study.bench.emf_allowance, 'V')} is allowed for it."
     return text

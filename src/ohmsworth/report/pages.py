@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import re
-
 from ohmsworth.inference.conformity import OVER, WITHIN
 from ohmsworth.inference.equivalence import ENOUGH, TOO_SMALL
-from ohmsworth.report.answer import Answer, EffectAnswer, SpecimenAnswer, UseAnswer
+from ohmsworth.report.answer import Answer, EffectAnswer, Interval, SpecimenAnswer, UseAnswer
 from ohmsworth.report.document import (
     Block,
     Bullets,
@@ -22,11 +20,13 @@ from ohmsworth.report.document import (
 )
 from ohmsworth.report.figures import side_by_side
 from ohmsworth.report.sentences import heading_verdict, length_sentence, margin_words
-from ohmsworth.report.words import count, estimate, p_value, times
+from ohmsworth.report.words import count, estimate, in_quotes, natural, p_value, times
 from ohmsworth.units import show, show_interval, show_percent, show_pm
 
 #: A longer table of specimens belongs in the JSON, not on paper.
 MOST_ROWS = 60
+#: More steps than this do not fit the first page.
+_MOST_STEPS = 8
 #: Numbers up to this length are not broken over lines.
 _UNBROKEN = 18
 #: More conditions than this do not fit side by side.
@@ -81,10 +81,11 @@ def _first_page(answer: Answer, verdict: str, ladder: LadderFigure) -> tuple[Blo
     if lengths:
         blocks.append(Paragraph(lengths))
     blocks.append(ladder)
-    if answer.actions:
-        blocks.append(Paragraph("What to do:"))
-        blocks.append(Bullets(tuple(f"{a.words} {a.why}" for a in answer.actions[:5]), numbered=True))
-    cautions = tuple(dict.fromkeys(c for a in answer.actions[:5] for c in a.cautions))
+    steps = [f"{a.words} {a.why}" for a in answer.actions[:_MOST_STEPS]]
+    if len(answer.actions) > _MOST_STEPS:
+        steps.append(f"{len(answer.actions) - _MOST_STEPS} more: see 'actions' in the JSON answer.")
+    blocks += [Paragraph("What to do:"), Bullets(tuple(steps), numbered=True)]
+    cautions = tuple(dict.fromkeys(c for a in answer.actions for c in a.cautions))
     if cautions:
         blocks.append(Bullets(cautions, tone="caution"))
     return tuple(blocks)
@@ -130,7 +131,7 @@ def _conditions_table(answer: Answer) -> Table:
             over = c.probability_next_over
             row += ["–" if over is None else show_percent(over), c.verdict or "–"]
         rows.append(tuple(row))
-    note = "Verdict: the condition's median or mean against the limit." if limited else ""
+    note = f"Verdict: the condition's {answer.conditions[0].statistic} against the limit." if limited else ""
     return _table("Conditions", tuple(header), tuple(rows), (1, 2, 3, 4, 5, 6), note)
 
 
@@ -152,7 +153,7 @@ def _comparisons_table(answer: Answer) -> Table:
                 f"{c.of} against {c.against}",
                 "before and after" if c.paired else "separate",
                 estimate(d.value or 0.0, d.low, d.high),
-                times(c.ratio.value, c.ratio.low, c.ratio.high).replace(" times", ""),
+                _ratio(c.ratio),
                 p_value(c.p_value),
                 p_value(c.exact_p_value),
                 c.verdict,
@@ -163,10 +164,16 @@ def _comparisons_table(answer: Answer) -> Table:
     return _table("Comparisons", header, tuple(rows), (4, 5), margin)
 
 
+def _ratio(ratio: Interval) -> str:
+    if ratio.low is None:
+        return "not known"
+    return times(ratio.value, ratio.low, ratio.high).replace(" times", "")
+
+
 def _specimens_table(answer: Answer) -> Table:
     urgent = sorted(answer.specimens, key=_urgency)[:MOST_ROWS]
     place = {c.condition: i for i, c in enumerate(side_by_side(answer))}
-    shown = sorted(urgent, key=lambda s: (place[s.condition], _natural(s.id)))
+    shown = sorted(urgent, key=lambda s: (place[s.condition], natural(s.id)))
     rows = [_specimen_row(s) for s in shown]
     left = len(answer.specimens) - len(rows)
     note = (
@@ -190,18 +197,13 @@ def _urgency(specimen: SpecimenAnswer) -> float:
     return specimen.probability_within if specimen.probability_within is not None else -specimen.resistance
 
 
-def _natural(name: str) -> list[tuple[int, int | str]]:
-    """Sorts "ch 2" before "ch 10"."""
-    return [(0, int(part)) if part.isdecimal() else (1, part) for part in re.split(r"([0-9]{1,9})", name)]
-
-
 def _specimen_row(s: SpecimenAnswer) -> tuple[str, ...]:
     u = s.standard_uncertainty
     return (
         s.id,
         s.condition,
         str(s.readings),
-        show(s.resistance, "Ω") if u is None else show_pm(s.resistance, u, "Ω"),
+        f"{show(s.resistance, 'Ω')} ± not known" if u is None else show_pm(s.resistance, u, "Ω"),
         "–" if s.probability_within is None else show_percent(s.probability_within),
         s.verdict or "–",
         s.state,
@@ -220,8 +222,10 @@ def _scatter_table(answer: Answer) -> Table:
         for s in answer.scatter
     ]
     note = "Relative to the resistance (standard deviation of its natural logarithm)." if relative else ""
+    if any(s.level == "response" for s in answer.scatter):
+        note += " Response: how differently the specimens take the change of condition."
     return _table(
-        "Scatter", ("level", "condition", "groups", "standard deviation"), tuple(rows), (2, 3), note
+        "Scatter", ("level", "condition", "groups", "standard deviation"), tuple(rows), (2, 3), note.strip()
     )
 
 
@@ -318,7 +322,7 @@ def _budget(answer: Answer, shares: ShareFigure | None) -> tuple[Block, ...]:
         for line in answer.budget
     )
     header = ("source", "standard uncertainty", "share", "what would reduce it")
-    return (shares, _table(f"Budget of '{answer.budget_of}'", header, rows, (1, 2)))
+    return (shares, _table(f"Budget of {in_quotes(answer.budget_of)}", header, rows, (1, 2)))
 
 
 def _share(share: float) -> str:
@@ -327,7 +331,7 @@ def _share(share: float) -> str:
 
 def _warnings(answer: Answer) -> tuple[Block, ...]:
     if not answer.warnings:
-        return (Paragraph("None."),)
+        return (Paragraph("No reading is in doubt."),)
     rows = []
     for w in answer.warnings:
         lines = ", ".join(str(r) for r in w.rows[:12]) + (" …" if len(w.rows) > 12 else "")

@@ -3,40 +3,86 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from ohmsworth.inference.conformity import OPEN as CLOSE
 from ohmsworth.inference.conformity import OVER, WITHIN
-from ohmsworth.inference.equivalence import ENOUGH, TOO_SMALL
-from ohmsworth.report.answer import STATED_MARGIN, Answer, Bound, ComparisonAnswer, ConditionAnswer, UseAnswer
-from ohmsworth.report.words import count, estimate, like, listed, p_value, times
+from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
+from ohmsworth.report.answer import (
+    STATED_MARGIN,
+    Answer,
+    Bound,
+    ComparisonAnswer,
+    ConditionAnswer,
+    NeededAnswer,
+    UseAnswer,
+    WarningAnswer,
+)
+from ohmsworth.report.words import count, estimate, in_quotes, like, listed, p_value, times
 from ohmsworth.units import show, show_percent, show_stated
+
+#: Doubts that turn an answer around when the readings they are about stay in it.
+_GRAVE = ("UNIT_SLIP", "SWAPPED", "TWO_WIRE")
+_MOST_CONDITIONS = 4
 
 
 def leading_sentence(answer: Answer) -> str:
-    """The answer, in a sentence or two."""
-    parts = []
+    """The answer, in a few sentences."""
+    parts = (
+        ["Look at the warnings first: some readings in this answer are in doubt."] if in_doubt(answer) else []
+    )
     main = main_comparison(answer)
     if main is not None:
-        parts.append(_compared(main, answer))
+        parts.append(f"{_difference(main, answer.coverage)} {_judged(main, answer)}")
+    elif answer.reference is not None:
+        parts.append(
+            "The conditions cannot be compared: no reading was repeated, or the repeated ones are all equal."
+        )
+    known = [s for s in answer.specimens if s.probability_within is not None]
+    if main is None and not known:
+        parts += [_plain(condition) for condition in answer.conditions[:_MOST_CONDITIONS]]
     if answer.limit is not None:
-        parts.append(_limited(answer))
-    if not parts:
-        parts = [_plain(condition) for condition in answer.conditions[:3]]
+        parts.append(_limited(answer) if known else _unjudged(answer.limit))
+    if main is None and answer.margin is not None and answer.margin.source != STATED_MARGIN:
+        parts.append(f"What would matter is {_reach(answer.margin, worst_condition(answer))}.")
     return " ".join(parts)
 
 
+def in_doubt(answer: Answer) -> list[WarningAnswer]:
+    """Grave doubts about readings that are still in the answer, though their owner has not said to keep them."""
+    return [w for w in answer.warnings if w.code in _GRAVE and not w.set_aside and w.what_to_do != "Nothing."]
+
+
 def main_comparison(answer: Answer) -> ComparisonAnswer | None:
-    """The comparison that says most: the one with the largest difference."""
-    return max(answer.comparisons, key=lambda c: abs(c.difference.value or 0.0), default=None)
+    """The comparison that says most: the gravest verdict, and of those the largest difference."""
+    gravity = (TOO_SMALL, OPEN, ENOUGH)
+    return max(
+        answer.comparisons,
+        key=lambda c: (gravity.index(c.verdict), abs(c.difference.value or 0.0)),
+        default=None,
+    )
 
 
-def _compared(found: ComparisonAnswer, answer: Answer) -> str:
-    return f"{_difference(found)} {_judged(found, answer)}"
+def worst_condition(answer: Answer) -> ConditionAnswer:
+    """The condition with the highest resistance."""
+    return max(answer.conditions, key=lambda c: c.resistance)
 
 
-def _difference(found: ComparisonAnswer) -> str:
+def cheapest(settle: Sequence[NeededAnswer]) -> NeededAnswer | None:
+    """The design with the least work: to make ready a specimen counts as two matings."""
+    return min(settle, key=lambda n: n.specimens_per_condition * (2 + n.matings_per_specimen), default=None)
+
+
+def _unjudged(limit: Bound) -> str:
+    size = show_stated(limit.resistance, "Ω")
+    return (
+        f"Whether they are within the limit of {size} cannot be said: nothing is known about the uncertainty."
+    )
+
+
+def _difference(found: ComparisonAnswer, coverage: float) -> str:
     value, low, high = found.difference.value or 0.0, found.difference.low, found.difference.high
-    if low is not None and high is not None and low < 0 < high and (found.p_value > 0.05):
+    if low is not None and high is not None and low < 0 < high and found.p_value > 1 - coverage:
         reach = max(abs(low), abs(high))
         return (
             f"'{found.of}' and '{found.against}' contacts cannot be told apart: "
@@ -45,7 +91,7 @@ def _difference(found: ComparisonAnswer) -> str:
     word = "more" if value > 0 else "less"
     amount = like(abs(value), low or 0.0, high or 0.0) if low is not None else show(abs(value), "Ω")
     ratio = found.ratio
-    if ratio.value is None:
+    if ratio.value is None or ratio.low is None:
         return f"'{found.of}' contacts have {amount} {word} than '{found.against}' ones."
     return (
         f"'{found.of}' contacts have {times(ratio.value, ratio.low, ratio.high)} the resistance of "
@@ -72,25 +118,31 @@ def margin_words(margin: Bound) -> str:
 
 
 def _more(found: ComparisonAnswer) -> str:
-    if not found.settle:
+    needed = cheapest(found.settle)
+    if needed is None:
         return ", and the difference lies too near it for measuring to decide"
-    needed = found.settle[0]
-    return f"; {count(needed.specimens_per_condition, 'specimen')} a condition would probably settle it"
+    assert needed is not None
+    matings = count(needed.matings_per_specimen, "mating")
+    return f"; {count(needed.specimens_per_condition, 'specimen')} a condition with {matings} each would probably settle it"
 
 
 def _limited(answer: Answer) -> str:
     """How many specimens are within the limit."""
     assert answer.limit is not None
     limit = f"the limit of {show_stated(answer.limit.resistance, 'Ω')}"
-    several = len(answer.conditions) > 1
-    sentences = []
-    for condition in answer.conditions[:4]:
-        mine = [s for s in answer.specimens if s.condition == condition.condition]
-        who = f"'{condition.condition}' contacts" if several else "contacts"
-        sentences.append(_tally([s.verdict or "" for s in mine], who))
-    if not several:
-        return f"{sentences[0][0].upper()}{sentences[0][1:]} {limit}."
-    return f"Against {limit}: {'; '.join(s.removesuffix(' of') for s in sentences)}."
+    verdicts: dict[str, list[str]] = {c.condition: [] for c in answer.conditions}
+    for s in answer.specimens:
+        verdicts[s.condition].append(s.verdict or "")
+    everyone = [word for mine in verdicts.values() for word in mine]
+    if len(verdicts) == 1:
+        told = _tally(everyone, "contacts")
+        if len(set(everyone)) == 1 and CLOSE not in everyone:
+            return f"{told[0].upper()}{told[1:]} {limit}."
+    elif len(verdicts) > _MOST_CONDITIONS:
+        told = _tally(everyone, f"contacts in {len(verdicts)} conditions")
+    else:
+        told = "; ".join(_tally(mine, f"'{name}' contacts") for name, mine in verdicts.items() if mine)
+    return f"Against {limit}: {told}."
 
 
 def _tally(verdicts: list[str], who: str) -> str:
@@ -101,7 +153,7 @@ def _tally(verdicts: list[str], who: str) -> str:
         word = present[0][0]
         if total == 1:
             return f"the one {who.removesuffix('s')} measured is {word}"
-        return f"all {total} {who} are {word}"
+        return f"{'both' if total == 2 else f'all {total}'} {who} are {word}"
     return f"of {total} {who} " + ", ".join(f"{n} {'is' if n == 1 else 'are'} {word}" for word, n in present)
 
 
@@ -116,7 +168,7 @@ def _plain(condition: ConditionAnswer) -> str:
 def findings(answer: Answer) -> tuple[str, ...]:
     """The findings, one sentence each, in the order of the path."""
     found = [condition_sentence(c, answer) for c in answer.conditions]
-    found += [comparison_sentence(c) for c in answer.comparisons]
+    found += [comparison_sentence(c, _noun(answer)) for c in answer.comparisons]
     found += [use_sentence(use, answer) for use in answer.uses]
     return tuple(found)
 
@@ -126,7 +178,7 @@ def condition_sentence(condition: ConditionAnswer, answer: Answer) -> str:
     who = "The contacts" if condition.condition == "all" else f"'{condition.condition}'"
     text = (
         f"{who}: {condition.statistic} {estimate(condition.resistance, condition.low, condition.high)} "
-        f"from {count(condition.specimens, 'specimen')}"
+        f"from {count(condition.specimens, _noun(answer))}"
     )
     if answer.limit is not None and condition.probability_next_over is not None:
         text += (
@@ -136,14 +188,19 @@ def condition_sentence(condition: ConditionAnswer, answer: Answer) -> str:
     return text + "."
 
 
-def comparison_sentence(found: ComparisonAnswer) -> str:
+def _noun(answer: Answer) -> str:
+    """What is counted: specimens, or pairs where plugs and sockets were re-paired with each other."""
+    return "pair" if any(s.level in ("plug", "socket") for s in answer.scatter) else "specimen"
+
+
+def comparison_sentence(found: ComparisonAnswer, noun: str = "specimen") -> str:
     """What was found of one comparison, with its test."""
-    how = f"{count(found.pairs, 'specimen')} before and after" if found.paired else "separate specimens"
+    how = f"the same {count(found.pairs, noun)} under both" if found.paired else f"separate {noun}s"
     difference = found.difference
     text = f"'{found.of}' against '{found.against}' ({how}): difference " + estimate(
         difference.value or 0.0, difference.low, difference.high
     )
-    if found.ratio.value is not None:
+    if found.ratio.value is not None and found.ratio.low is not None:
         text += f", {times(found.ratio.value, found.ratio.low, found.ratio.high)}"
     text += f"; p = {p_value(found.p_value)}".replace("= <", "<")
     if found.exact_p_value is not None and found.smallest_exact_p_value is not None:
@@ -157,22 +214,32 @@ def comparison_sentence(found: ComparisonAnswer) -> str:
 def use_sentence(use: UseAnswer, answer: Answer) -> str:
     """What the worst condition does in a circuit, and how far off the first threshold is."""
     reached = [t for t in use.thresholds if t.resistance is not None]
-    worst = max(answer.conditions, key=lambda c: c.resistance)
     if not reached:
         return f"{use.name}: no contact resistance below a megohm reaches a threshold."
     first = min(reached, key=lambda t: t.resistance or math.inf)
     assert first.resistance is not None
-    name = "the contacts" if worst.condition == "all" else f"'{worst.condition}' contacts"
-    factor = first.resistance / worst.resistance if worst.resistance > 0 else math.inf
-    text = (
-        f"{use.name}: first, {first.words} ({first.position}) at {show(first.resistance, 'Ω', 2)} a contact"
-    )
-    if factor >= 1:
-        return f"{text}, {_about(factor)} times what {name} have."
-    return f"{text}; {name} are past that."
+    bound = Bound(first.resistance, f"{first.words}; {first.position}")
+    return f"{use.name}: what matters first begins at {_reach(bound, worst_condition(answer))}."
+
+
+def _reach(threshold: Bound, worst: ConditionAnswer) -> str:
+    """A threshold of a use, and how far from it the contacts of a condition are."""
+    at = f"{show(threshold.resistance, 'Ω', 2)} a contact ({threshold.source})"
+    name = "these contacts" if worst.condition == "all" else f"'{worst.condition}' contacts"
+    high = worst.resistance if worst.high is None else worst.high
+    low = worst.resistance if worst.low is None else worst.low
+    if low >= threshold.resistance:
+        return f"{at}; {name} are past that"
+    if high >= threshold.resistance:
+        return f"{at}; {name} may be past that"
+    if worst.resistance <= 0:
+        return f"{at}, far above what {name} have"
+    return f"{at}, {_about(threshold.resistance / worst.resistance)} times what {name} have"
 
 
 def _about(factor: float) -> str:
+    if factor > 1e6:
+        return "more than a million"
     if factor < 10:
         return f"{factor:.1f}"
     digits = 1 - math.floor(math.log10(factor))
@@ -195,7 +262,7 @@ def length_sentence(answer: Answer) -> str:
     wire = answer.equivalent_length[0].conductor
     names = {c.condition for c in answer.conditions}
     parts = [
-        f"{'the contacts' if e.subject == 'all' else repr(e.subject)} {show(e.length.value or 0.0, 'm', 2)}"
+        f"{in_quotes(e.subject)} {show(e.length.value or 0.0, 'm', 2)}"
         for e in answer.equivalent_length
         if e.conductor == wire and e.subject in names
     ]

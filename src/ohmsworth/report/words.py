@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from ohmsworth.units import decimals_for, scale_for, show, show_interval
 
 
@@ -48,7 +50,7 @@ def times(value: float | None, low: float | None, high: float | None) -> str:
     if value is None:
         return "a ratio that the data cannot give"
     if low is None or high is None:
-        return f"{_factor(value)} times"
+        return f"{_factor(value)} times (interval not known)"
     decimals = min(max(decimals_for((high - low) / 2, 2), 0), 4) if high > low else 3
     return f"{value:.{decimals}f} times ({low:.{decimals}f} to {high:.{decimals}f})"
 
@@ -80,3 +82,13 @@ def listed(names: list[str], most: int = 6) -> str:
     if len(names) > most:
         return f"{', '.join(names[:most])} and {len(names) - most} more"
     return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+
+
+def natural(name: str) -> list[tuple[int, int | str]]:
+    """Sorts "ch 2" before "ch 10"."""
+    return [(0, int(part)) if part.isdecimal() else (1, part) for part in re.split(r"([0-9]{1,9})", name)]
+
+
+def in_quotes(condition: str) -> str:
+    """A condition as it stands in a sentence; the only one has no name of its own."""
+    return "the contacts" if condition == "all" else f"'{condition}'"

@@ -2,44 +2,107 @@
 
 from __future__ import annotations
 
-from ohmsworth.advice import Action, Compared, check_rows, for_comparisons, for_specimens, settle_contacts
+from collections.abc import Callable
+
+from ohmsworth.advice import (
+    Action,
+    Compared,
+    check_rows,
+    for_comparisons,
+    for_nothing,
+    for_specimens,
+    for_uncompared,
+    for_uses,
+    settle_contacts,
+)
 from ohmsworth.inference.conformity import OPEN, OVER
-from ohmsworth.inference.equivalence import TOO_SMALL
-from ohmsworth.report.answer import ActionAnswer, Answer, ComparisonAnswer
+from ohmsworth.inference.equivalence import ENOUGH
+from ohmsworth.report.answer import STATED_MARGIN, ActionAnswer, Answer, ComparisonAnswer, SpecimenAnswer
+from ohmsworth.report.sentences import cheapest, in_doubt, worst_condition
+from ohmsworth.report.words import listed, natural
+
+#: Left out for a reason that needs no look at the bench sheet.
+_EXPLAINED = ("SET_ASIDE", "STILL_MOVING")
 
 
 def next_steps(answer: Answer) -> tuple[ActionAnswer, ...]:
     """Actions: mend the readings first, then the contacts, then the conclusion."""
-    slips = [w for w in answer.warnings if w.set_aside and w.code not in ("SET_ASIDE", "STILL_MOVING")]
-    actions = [check_rows(w.rows, w.words) for w in slips]
-    moving = list(dict.fromkeys(s.id for s in answer.specimens if s.state == "still moving"))
+    actions = [check_rows(w.rows, w.words, True) for w in in_doubt(answer)]
+    actions += [
+        check_rows(w.rows, w.words, False)
+        for w in answer.warnings
+        if w.set_aside and w.code not in _EXPLAINED
+    ]
+    moving = sorted({s.id for s in answer.specimens if s.state == "still moving"}, key=natural)
     if moving:
         powerful = any(w.code == "OVER_DRY_CURRENT" for w in answer.warnings)
         actions.append(settle_contacts(moving, powerful))
-    harmless = bool(answer.comparisons) and all(c.verdict == TOO_SMALL for c in answer.comparisons)
-    actions += for_specimens(_judged(answer, OVER), _judged(answer, OPEN), harmless)
-    actions += for_comparisons([_compared(c) for c in answer.comparisons])
-    return tuple(_told(action) for action in actions)
+    actions += for_specimens(
+        _which(answer, lambda s: s.verdict == OVER),
+        _which(answer, lambda s: s.verdict == OPEN and s.probability_within is not None),
+        _which(answer, lambda s: s.verdict == OPEN and s.probability_within is None),
+        _harmless(answer),
+    )
+    actions += _conclusions(answer)
+    return tuple(_told(action) for action in actions or [for_nothing(answer.limit is not None)])
 
 
-def _judged(answer: Answer, verdict: str) -> list[str]:
-    several = len(answer.conditions) > 1
-    return [f"{s.id} ({s.condition})" if several else s.id for s in answer.specimens if s.verdict == verdict]
+def _conclusions(answer: Answer) -> list[Action]:
+    """What the comparisons ask for, or without any the uses."""
+    margin = answer.margin
+    stated = margin is not None and margin.source == STATED_MARGIN
+    if answer.comparisons:
+        yardstick = f"as far as {'the stated margin goes' if stated else 'the uses named go'}"
+        return for_comparisons([_compared(c) for c in answer.comparisons], yardstick)
+    actions = [for_uncompared()] if answer.reference is not None else []
+    if margin is not None and not stated:
+        worst = worst_condition(answer)
+        low, high = ((worst.resistance if end is None else end) for end in (worst.low, worst.high))
+        past = low >= margin.resistance
+        actions.append(for_uses(past if past or high < margin.resistance else None))
+    return actions
+
+
+def _harmless(answer: Answer) -> str:
+    """By what being over the limit makes no difference that matters; "" when it may make one."""
+    margin, limit = answer.margin, answer.limit
+    if margin is None or limit is None:
+        return ""
+    stated = margin.source == STATED_MARGIN
+    # A use says which resistance matters; a stated margin, which change does.
+    most = margin.resistance + (limit.resistance if stated else 0.0)
+    if any(s.high is None or s.high >= most for s in answer.specimens if s.verdict == OVER):
+        return ""
+    return "by the stated margin" if stated else "in the uses named"
+
+
+def _which(answer: Answer, chosen: Callable[[SpecimenAnswer], bool]) -> str:
+    """The chosen specimens in words, condition by condition."""
+    parts = []
+    for condition in answer.conditions:
+        who = f"'{condition.condition}' contacts" if len(answer.conditions) > 1 else "contacts"
+        mine = [s for s in answer.specimens if s.condition == condition.condition]
+        names = sorted((s.id for s in mine if chosen(s)), key=natural)
+        if len(names) == len(mine) > 2:
+            parts.append(f"all {len(mine)} {who}")
+        elif names:
+            parts.append(listed(names) + (f" ({condition.condition})" if len(answer.conditions) > 1 else ""))
+    return "; ".join(parts)
 
 
 def _compared(found: ComparisonAnswer) -> Compared:
-    cheapest = min(
-        found.settle, key=lambda n: n.specimens_per_condition * (2 + n.matings_per_specimen), default=None
+    needed = cheapest(found.settle)
+    value, low, high = (
+        v or 0.0 for v in (found.difference.value, found.difference.low, found.difference.high)
     )
-    low, high = found.difference.low or 0.0, found.difference.high or 0.0
-    worse = found.of if low > 0 else found.against if high < 0 else ""
+    apart = low > 0 or high < 0 or found.verdict == ENOUGH
     return Compared(
         found.of,
         found.against,
         found.verdict,
-        worse,
+        (found.of if value > 0 else found.against) if apart else "",
         found.margin is not None,
-        (cheapest.specimens_per_condition, cheapest.matings_per_specimen) if cheapest else None,
+        (needed.specimens_per_condition, needed.matings_per_specimen) if needed else None,
     )
 
 
