@@ -1,0 +1,191 @@
+"""The demonstration from the command to the paper: it runs, finds its known truth, and tells it alike everywhere."""
+
+from __future__ import annotations
+
+import html
+import io
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+import pypdf
+import pytest
+
+from ohmsworth import wiring
+from ohmsworth.adapters.simulated import TRUTH
+from ohmsworth.adapters.simulated.hall import AS_FOUND, CLEANED, LONE, NEW, SLIPPED, UNSETTLED
+from ohmsworth.cli.app import run
+from ohmsworth.report.answer import Answer, WarningAnswer
+from ohmsworth.report.document import Table
+from ohmsworth.work.report_study import Told, report_study
+
+
+@dataclass(frozen=True)
+class Demo:
+    folder: Path
+    printed: str
+    told: Told
+    page: str
+    pages: list[str]
+
+    @property
+    def answer(self) -> Answer:
+        return self.told.answer
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Demo:
+    folder = tmp_path_factory.mktemp("shop") / "demo"
+    with pytest.MonkeyPatch.context() as patch:
+        out = io.StringIO()
+        patch.setattr("sys.stdout", out)
+        assert run(["demo", str(folder)]) == 0
+    reader = pypdf.PdfReader(folder / "report.pdf")
+    return Demo(
+        folder,
+        out.getvalue(),
+        report_study(wiring.load_study(folder / "study")),
+        seen((folder / "report.html").read_text("utf-8")),
+        [words(page.extract_text()) for page in reader.pages],
+    )
+
+
+def words(text: str) -> str:
+    """Text with its blanks, line ends and break marks made one."""
+    return " ".join(re.sub("[\u2060\u200b\u00ad]", "", text).split())
+
+
+def seen(page: str) -> str:
+    """What a reader of a page sees of it."""
+    body = re.sub(r"(?s)<(style|script|svg)\b.*?</\1>", " ", page)
+    return words(html.unescape(re.sub(r"<[^>]*>", " ", body)))
+
+
+def squeezed(text: str) -> str:
+    """Text without blanks: paper and screen break lines at different places."""
+    return re.sub(r"\s", "", text)
+
+
+def rows_of(folder: Path, place: tuple[str, str, int]) -> list[int]:
+    """Lines of readings.csv that hold a specimen's mating under a condition."""
+    start = ",".join(map(str, place)) + ","
+    lines = (folder / "study" / "readings.csv").read_text("utf-8").splitlines()
+    return [number for number, line in enumerate(lines, start=1) if line.startswith(start)]
+
+
+def warning(demo: Demo, code: str) -> WarningAnswer:
+    (found,) = [w for w in demo.answer.warnings if w.code == code]
+    return found
+
+
+def test_it_writes_what_it_says(demo: Demo) -> None:
+    for name in ("study/study.toml", "study/readings.csv", "report.html", "report.pdf"):
+        assert (demo.folder / name).stat().st_size > 1000
+    for name in ("report.html", "report.pdf", "study"):
+        assert str(demo.folder / name) in demo.printed
+
+
+def test_it_can_be_run_again(demo: Demo, capsys: pytest.CaptureFixture[str]) -> None:
+    before = (demo.folder / "study" / "readings.csv").read_bytes()
+    assert run(["demo", str(demo.folder)]) == 0
+    assert capsys.readouterr().out == demo.printed
+    assert (demo.folder / "study" / "readings.csv").read_bytes() == before
+
+
+@pytest.mark.parametrize("condition", [AS_FOUND, CLEANED, NEW])
+def test_each_true_median_lies_in_its_interval(demo: Demo, condition: str) -> None:
+    (found,) = [c for c in demo.answer.conditions if c.condition == condition]
+    assert found.low is not None
+    assert found.high is not None
+    assert found.low < TRUTH.surfaces[condition].median < found.high
+    assert found.high / found.low < 1.2
+
+
+@pytest.mark.parametrize("condition", [AS_FOUND, NEW])
+def test_each_true_ratio_lies_in_its_interval(demo: Demo, condition: str) -> None:
+    (found,) = [c for c in demo.answer.comparisons if c.of == condition]
+    assert found.against == CLEANED
+    assert found.paired == (condition == AS_FOUND)
+    low, high = found.ratio.low, found.ratio.high
+    assert low is not None
+    assert high is not None
+    assert low < TRUTH.ratio(condition, CLEANED) < high
+    truth = TRUTH.surfaces[condition].median - TRUTH.surfaces[CLEANED].median
+    assert (found.difference.low or 0) < truth < (found.difference.high or 0)
+
+
+def test_the_true_scatter_is_found(demo: Demo) -> None:
+    """Four and more degrees of freedom a level: within a factor of two."""
+    found = {(s.level, s.condition): s.standard_deviation for s in demo.answer.scatter}
+    assert found["specimen", None] == pytest.approx(TRUTH.specimen, rel=0.5)
+    assert 0.025 < found["mating", None] < 0.12
+    groups = {s.condition: s.groups for s in demo.answer.scatter if s.level == "reading"}
+    assert groups == {c.condition: c.readings for c in demo.answer.conditions}
+
+
+def test_the_verdicts(demo: Demo) -> None:
+    assert {c.of: c.verdict for c in demo.answer.comparisons} == dict.fromkeys(
+        (AS_FOUND, NEW), "too small to matter"
+    )
+    assert {(s.condition, s.verdict) for s in demo.answer.specimens} == {
+        (AS_FOUND, "over"), (CLEANED, "within"), (NEW, "within"),
+    }  # fmt: skip
+
+
+def test_the_slip_is_named_and_left_out(demo: Demo) -> None:
+    found = warning(demo, "UNIT_SLIP")
+    assert found.rows == (rows_of(demo.folder, SLIPPED)[-1],)
+    assert found.set_aside
+    assert f"line {found.rows[0]} of readings.csv" in demo.answer.actions[0].words
+
+
+def test_the_unsettled_mating_is_named_and_left_out(demo: Demo) -> None:
+    found = warning(demo, "STILL_MOVING")
+    assert list(found.rows) == rows_of(demo.folder, UNSETTLED)
+    assert found.set_aside
+    moving = [s for s in demo.answer.specimens if s.state == "still moving"]
+    assert [(s.id, s.condition) for s in moving] == [UNSETTLED[:2]]
+    assert any(UNSETTLED[0] in a.words and "fresh mating" in a.words for a in demo.answer.actions)
+
+
+def test_the_lone_polarity_is_named_and_stays(demo: Demo) -> None:
+    found = warning(demo, "ONE_POLARITY")
+    assert len(found.rows) == 1
+    assert found.rows[0] in rows_of(demo.folder, LONE)
+    assert not found.set_aside
+    left_out = len(warning(demo, "UNIT_SLIP").rows) + len(warning(demo, "STILL_MOVING").rows)
+    assert demo.answer.rows - demo.answer.rows_used == left_out
+    assert len(demo.answer.warnings) == 3
+
+
+def test_the_first_sheet_of_paper_is_the_answer(demo: Demo) -> None:
+    first = squeezed(demo.pages[0])
+    for text in (demo.answer.question, demo.answer.sentence, "What to do"):
+        assert squeezed(text) in first
+    for action in demo.answer.actions:
+        assert squeezed(action.words + action.why) in first
+        for caution in action.cautions:
+            assert squeezed(caution) in first
+
+
+def test_screen_and_terminal_say_the_same(demo: Demo) -> None:
+    printed = squeezed(demo.printed.replace("|", " "))
+    for text in (demo.answer.sentence, *(a.words for a in demo.answer.actions)):
+        assert words(text) in demo.page
+        assert squeezed(text) in printed
+
+
+def test_paper_and_screen_have_the_same_sections_and_tables(demo: Demo) -> None:
+    paper, screen = squeezed(" ".join(demo.pages)), squeezed(demo.page)
+    tables = 0
+    for section in demo.told.report.sections:
+        assert squeezed(section.title) in paper
+        assert squeezed(section.title) in screen
+        for table in (block for block in section.blocks if isinstance(block, Table)):
+            tables += 1
+            for text in (table.caption, table.note, *table.header, *(c for row in table.rows for c in row)):
+                assert squeezed(text) in paper, text
+                assert squeezed(text) in screen, text
+    assert tables >= 10
+    for finding in demo.answer.findings:
+        assert squeezed(finding) in screen
