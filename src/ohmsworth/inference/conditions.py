@@ -81,7 +81,7 @@ def condition_result(
         low,
         high,
         total.freedom,
-        _tolerance(measured, total, spread, coverage) if spread else None,
+        _tolerance(measured, total, spread, coverage) if spread and total.variance > 0 else None,
         None if bound is None else 1 - probability_over(total.value, total.variance, total.freedom, bound),
         None if bound is None or spread is None else _next_over(total, spread, bound),
         estimate,

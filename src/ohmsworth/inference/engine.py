@@ -103,6 +103,8 @@ def method_of(engine: Engine) -> str:
 
 def _by_kenward_roger(engine: Engine, weights: Array) -> Estimate:
     variance = float(weights @ engine.parts.adjusted @ weights)
+    if variance <= 0:  # the adjustment is an expansion; where it fails, the plain variance is what there is
+        variance = max(float(weights @ engine.parts.plain @ weights), 0.0)
     return Estimate(float(weights @ engine.fit.mean), variance, contrast_freedom(engine.parts, weights))
 
 

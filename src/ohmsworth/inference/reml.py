@@ -15,6 +15,10 @@ from ohmsworth.readings.table import Array, Codes
 _MOST_STEPS = 200
 #: A step that promises to lower −2 log-likelihood by less than this is the last one.
 _SETTLED = 1e-8
+#: Curvature, relative to that of single components, below which a direction counts as flat.
+_FLAT = 1e-10
+#: A residual variance is not told apart from zero below this share of the largest variance.
+_SMALLEST_SHARE = 1e-13
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -132,7 +136,7 @@ def _minimise(prepared: Prepared) -> Array:
         step = _step(jet, information, free)
         if -float(jet.g @ step) < _SETTLED:
             # Newton's error is squared by each step: one more, unchecked, ends below rounding.
-            return np.maximum(variance + step, 0.0)
+            return _bounded(variance + step, variance, residual)
         moved = _walk(prepared, variance, step, jet, residual)
         if moved is None:
             break
@@ -141,18 +145,33 @@ def _minimise(prepared: Prepared) -> Array:
 
 
 def _step(jet: Jet, information: Array, free: np.ndarray) -> Array:
-    """Newton's step where the curvature allows, Fisher's where not."""
+    """Newton's step where the curvature allows, Fisher's where not.
+
+    Along a direction in which the design cannot tell components apart there is no curvature, and no step.
+    """
     step = np.zeros(len(free))
     for curvature in (jet.h, information):
-        block = curvature[np.ix_(free, free)]
-        try:
-            np.linalg.cholesky(block)
-        except np.linalg.LinAlgError:
+        block, slope = curvature[np.ix_(free, free)], jet.g[free]
+        if (block.diagonal() <= 0).any():
             continue
-        step[free] = -np.linalg.solve(block, jet.g[free])
+        unit = 1 / np.sqrt(block.diagonal())  # components may differ by many powers of ten
+        bends, along = np.linalg.eigh(block * np.outer(unit, unit))
+        flat = np.abs(bends) < _FLAT
+        if (bends[~flat] < 0).any():
+            continue
+        towards = (along.T @ (unit * slope))[~flat] / bends[~flat]
+        step[free] = -unit * (along[:, ~flat] @ towards)
         return step
-    step[free] = -np.linalg.lstsq(information[np.ix_(free, free)], jet.g[free], rcond=None)[0]
+    step[free] = -slope / np.abs(slope).max()  # nowhere curved as a minimum is: simply downhill
     return step
+
+
+def _bounded(trial: Array, variance: Array, residual: Codes) -> Array:
+    """`trial` inside the bounds: a residual variance cannot be zero; at most nine tenths of the way there."""
+    trial[residual] = np.maximum(trial[residual], 0.1 * variance[residual])
+    # Beside scatter that is larger by more than that, sums lose the residual and then the condition means.
+    trial[residual] = np.maximum(trial[residual], _SMALLEST_SHARE * trial.max())
+    return np.maximum(trial, 0.0)
 
 
 def _walk(
@@ -160,11 +179,11 @@ def _walk(
 ) -> tuple[Array, Jet, Array] | None:
     """The longest of the halved steps that lowers the criterion; None when none does."""
     for halving in range(40):
-        trial = variance + step * 0.5**halving
-        # A residual variance cannot be zero; go at most nine tenths of the way there.
-        trial[residual] = np.maximum(trial[residual], 0.1 * variance[residual])
-        trial = np.maximum(trial, 0.0)
-        new, information = _evaluate(prepared, trial)
+        trial = _bounded(variance + step * 0.5**halving, variance, residual)
+        try:
+            new, information = _evaluate(prepared, trial)
+        except np.linalg.LinAlgError:
+            continue  # so far out that nothing can be computed: not so far
         if new.v <= jet.v + 1e-13 * abs(float(jet.v)) and not np.array_equal(trial, variance):
             return trial, new, information
     return None

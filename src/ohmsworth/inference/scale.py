@@ -67,7 +67,8 @@ def ratio(
     times = first.value / second.value
     if scatter is not None:
         # Of first − ρ second, in which a gain common to both has no part (and adds no freedom).
-        share = _spread_at(times, *scatter) / _spread_at(times, first, second, between)
+        whole = _spread_at(times, first, second, between)
+        share = _spread_at(times, *scatter) / whole if whole > 0 else 1.0
         between = replace(between, freedom=scatter[2].freedom / share**2 if share > 0 else np.inf)
     return times, _fieller(first, second, between, coverage)
 
@@ -90,16 +91,22 @@ def _correlation(first: Estimate, second: Estimate, between: Estimate) -> float:
 
 
 def _mover(one: float, other: float, correlation: float) -> float:
-    return float(np.sqrt(max(one**2 + other**2 - 2 * correlation * one * other, 0.0)))
+    size = max(abs(one), abs(other))  # squared after division: bounds may be as large as numbers go
+    if size == 0:
+        return 0.0
+    a, b = one / size, other / size
+    return size * float(np.sqrt(max(a**2 + b**2 - 2 * correlation * a * b, 0.0)))
 
 
 def _fieller(first: Estimate, second: Estimate, between: Estimate, coverage: float) -> Interval | None:
     t2 = float(stats.t.ppf((1 + coverage) / 2, between.freedom)) ** 2
     covariance = (first.variance + second.variance - between.variance) / 2
     a = second.value**2 - t2 * second.variance
+    if a <= 0:
+        return None
     b = first.value * second.value - t2 * covariance
     c = first.value**2 - t2 * first.variance
     root = b**2 - a * c
-    if a <= 0 or root < 0:
+    if root < 0:
         return None
     return float((b - np.sqrt(root)) / a), float((b + np.sqrt(root)) / a)

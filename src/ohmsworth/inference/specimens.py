@@ -70,7 +70,7 @@ def specimen_results(
     chance = (
         np.full(size, np.nan) if bound is None else probability_within(value, uncertainty, effective, bound)
     )
-    ohm, low, high = (np.exp(a) if measured.scale == "log" else a for a in (value, *ends))
+    ohm, low, high = (np.exp(np.minimum(a, 700.0)) if measured.scale == "log" else a for a in (value, *ends))
     return SpecimenResults(
         design.specimen[first],
         design.condition[first],

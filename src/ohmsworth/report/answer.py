@@ -106,7 +106,7 @@ class ComparisonAnswer:
     pairs: int
     difference: Interval
     ratio: Interval
-    degrees_of_freedom: float
+    degrees_of_freedom: float | None
     p_value: float
     exact_p_value: float | None
     smallest_exact_p_value: float | None

@@ -43,8 +43,12 @@ def leading_sentence(answer: Answer) -> str:
         parts += [_plain(condition) for condition in answer.conditions[:_MOST_CONDITIONS]]
     if answer.limit is not None:
         parts.append(_limited(answer) if known else _unjudged(answer.limit))
-    if main is None and answer.margin is not None and answer.margin.source != STATED_MARGIN:
-        parts.append(f"What would matter is {_reach(answer.margin, worst_condition(answer))}.")
+    if answer.margin is not None and answer.margin.source != STATED_MARGIN:
+        worst = worst_condition(answer)
+        if main is None:
+            parts.append(f"What would matter is {_reach(answer.margin, worst)}.")
+        elif main.verdict != ENOUGH and is_past(answer.margin, worst) is not False:
+            parts.append(f"By themselves {_past_words(answer.margin, worst)}.")
     return " ".join(parts)
 
 
@@ -66,6 +70,11 @@ def main_comparison(answer: Answer) -> ComparisonAnswer | None:
 def worst_condition(answer: Answer) -> ConditionAnswer:
     """The condition with the highest resistance."""
     return max(answer.conditions, key=lambda c: c.resistance)
+
+
+def best_condition(answer: Answer) -> ConditionAnswer:
+    """The condition with the lowest resistance."""
+    return min(answer.conditions, key=lambda c: c.resistance)
 
 
 def cheapest(settle: Sequence[NeededAnswer]) -> NeededAnswer | None:
@@ -158,9 +167,8 @@ def _tally(verdicts: list[str], who: str) -> str:
 
 
 def _plain(condition: ConditionAnswer) -> str:
-    who = "these contacts" if condition.condition == "all" else f"'{condition.condition}' contacts"
     return (
-        f"The {condition.statistic} resistance of {who} is "
+        f"The {condition.statistic} resistance of {_contacts(condition)} is "
         f"{estimate(condition.resistance, condition.low, condition.high)}."
     )
 
@@ -222,16 +230,27 @@ def use_sentence(use: UseAnswer, answer: Answer) -> str:
     return f"{use.name}: what matters first begins at {_reach(bound, worst_condition(answer))}."
 
 
+def is_past(threshold: Bound, condition: ConditionAnswer) -> bool | None:
+    """Whether a condition's contacts are past a use's threshold; None when their interval reaches across it."""
+    low, high = ((condition.resistance if end is None else end) for end in (condition.low, condition.high))
+    return True if low >= threshold.resistance else False if high < threshold.resistance else None
+
+
+def _past_words(threshold: Bound, condition: ConditionAnswer) -> str:
+    sure = is_past(threshold, condition)
+    return f"{_contacts(condition)} {'are' if sure else 'may be'} past {show(threshold.resistance, 'Ω', 2)} a contact"
+
+
+def _contacts(condition: ConditionAnswer) -> str:
+    return "these contacts" if condition.condition == "all" else f"'{condition.condition}' contacts"
+
+
 def _reach(threshold: Bound, worst: ConditionAnswer) -> str:
     """A threshold of a use, and how far from it the contacts of a condition are."""
     at = f"{show(threshold.resistance, 'Ω', 2)} a contact ({threshold.source})"
-    name = "these contacts" if worst.condition == "all" else f"'{worst.condition}' contacts"
-    high = worst.resistance if worst.high is None else worst.high
-    low = worst.resistance if worst.low is None else worst.low
-    if low >= threshold.resistance:
-        return f"{at}; {name} are past that"
-    if high >= threshold.resistance:
-        return f"{at}; {name} may be past that"
+    past, name = is_past(threshold, worst), _contacts(worst)
+    if past is not False:
+        return f"{at}; {name} {'are' if past else 'may be'} past that"
     if worst.resistance <= 0:
         return f"{at}, far above what {name} have"
     return f"{at}, {_about(threshold.resistance / worst.resistance)} times what {name} have"

@@ -7,12 +7,14 @@ import math
 import numpy as np
 
 from ohmsworth.consequence import Use, effects, thresholds
+from ohmsworth.consequence.effects import LARGEST_RESISTANCE
 from ohmsworth.inference.budget import budget
 from ohmsworth.inference.comparisons import ComparisonResult
 from ohmsworth.inference.conditions import CONTENT, ConditionResult
 from ohmsworth.inference.conformity import verdict
 from ohmsworth.materials import conductor_from_text, equivalent_length
 from ohmsworth.readings.doubt import Doubt
+from ohmsworth.readings.table import Array
 from ohmsworth.report.answer import (
     FORMAT,
     Answer,
@@ -237,10 +239,8 @@ def _use(use: Use, results: Results) -> UseAnswer:
     found: list[EffectAnswer] = []
     for condition in results.conditions:
         name = results.table.condition.names[condition.condition]
-        value = max(condition.value, 0.0)
         known = condition.low is not None and condition.high is not None
-        ends = [max(condition.low or 0.0, 0.0), condition.high or 0.0] if known else [value, value]
-        for effect in effects(use, np.array([value, *ends])):
+        for effect in effects(use, _as_contacts(condition.value, condition.low, condition.high)):
             middle, low, high = (float(v) for v in effect.value)
             found.append(
                 EffectAnswer(
@@ -253,6 +253,12 @@ def _use(use: Use, results: Results) -> UseAnswer:
         for t in thresholds(use)
     )
     return UseAnswer(use.kind, use.name, dict(use.settings), tuple(found), limits)
+
+
+def _as_contacts(value: float, low: float | None, high: float | None) -> Array:
+    """No contact is better than a short circuit or worse than an open one, whatever an interval says."""
+    ends = [value if end is None else end for end in (low, high)]
+    return np.asarray(np.clip(np.array([value, *ends]), 0.0, LARGEST_RESISTANCE))
 
 
 def _warnings(results: Results) -> tuple[WarningAnswer, ...]:
