@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-import jsonschema
+import jsonschema  # type: ignore[import-untyped]  # published without types
 import pytest
 from tests.journeys.kinds import KINDS, kind
 
@@ -54,7 +54,8 @@ def numbers(value: object) -> Iterator[float]:
 def test_the_schema_is_what_the_records_make() -> None:
     pytest.importorskip("pydantic", reason="pydantic, of the development lock, makes the schema")
     place = importlib.util.spec_from_file_location("make_schema", ROOT / "tools/make_schema.py")
-    assert place is not None and place.loader is not None
+    assert place is not None
+    assert place.loader is not None
     module = importlib.util.module_from_spec(place)
     place.loader.exec_module(module)
     assert module.schema_text() == (ROOT / "src/ohmsworth/report/answer.schema.json").read_text("utf-8")

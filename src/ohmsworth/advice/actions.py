@@ -42,7 +42,7 @@ def check_rows(rows: Sequence[int], words: str, still_in: bool) -> Action:
     what = f"line{'s' if len(rows) > 1 else ''} {listed} of readings.csv" if rows else "every reading"
     why = f"{words[:1].upper()}{words[1:]}"
     if still_in:
-        return Action(f"Before you use this answer, check {what} and how it was taken.", why)
+        return Action(f"Before you use this answer, check {what}, and how the leads were put.", why)
     return Action(f"Check {what} against the bench sheet.", why)
 
 
@@ -185,13 +185,13 @@ def for_uses(past: bool | None) -> Action:
         )
     if past:
         return Action(
-            "Exercise these contacts, or clean them as the maker allows, and measure again; re-terminate or replace what stays "
+            "Exercise the contacts, or clean them as the maker allows, and measure again; re-terminate or replace what stays "
             "as it is.",
             "They are past what matters in the uses named.",
             (UNPOWERED, CLEANER, SOLDERING),
         )
     return Action(
-        "Leave these contacts as they are, as far as the uses named go.",
+        "Leave the contacts as they are, as far as the uses named go.",
         "They are below what would matter in them.",
     )
 

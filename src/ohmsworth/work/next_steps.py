@@ -16,9 +16,9 @@ from ohmsworth.advice import (
     settle_contacts,
 )
 from ohmsworth.inference.conformity import OPEN, OVER
-from ohmsworth.inference.equivalence import ENOUGH
+from ohmsworth.inference.equivalence import ENOUGH, TOO_SMALL
 from ohmsworth.report.answer import STATED_MARGIN, ActionAnswer, Answer, ComparisonAnswer, SpecimenAnswer
-from ohmsworth.report.sentences import cheapest, in_doubt, worst_condition
+from ohmsworth.report.sentences import best_condition, cheapest, in_doubt, is_past, worst_condition
 from ohmsworth.report.words import listed, natural
 
 #: Left out for a reason that needs no look at the bench sheet.
@@ -48,19 +48,27 @@ def next_steps(answer: Answer) -> tuple[ActionAnswer, ...]:
 
 
 def _conclusions(answer: Answer) -> list[Action]:
-    """What the comparisons ask for, or without any the uses."""
+    """What the comparisons ask for, and the uses."""
     margin = answer.margin
-    stated = margin is not None and margin.source == STATED_MARGIN
-    if answer.comparisons:
-        yardstick = f"as far as {'the stated margin goes' if stated else 'the uses named go'}"
-        return for_comparisons([_compared(c) for c in answer.comparisons], yardstick)
-    actions = [for_uncompared()] if answer.reference is not None else []
-    if margin is not None and not stated:
-        worst = worst_condition(answer)
-        low, high = ((worst.resistance if end is None else end) for end in (worst.low, worst.high))
-        past = low >= margin.resistance
-        actions.append(for_uses(past if past or high < margin.resistance else None))
+    if margin is None or margin.source == STATED_MARGIN:
+        actions = for_comparisons(
+            [_compared(c) for c in answer.comparisons], "as far as the stated margin goes"
+        )
+        return [for_uncompared(), *actions] if _uncompared(answer) else actions
+    # What is past a use's threshold is not well because the others are no better.
+    to_mend = any(c.verdict == ENOUGH for c in answer.comparisons)
+    past = is_past(margin, (best_condition if to_mend else worst_condition)(answer))
+    judged = [c for c in answer.comparisons if past is False or c.verdict != TOO_SMALL]
+    actions = for_comparisons([_compared(c) for c in judged], "as far as the uses named go")
+    if _uncompared(answer):
+        actions.append(for_uncompared())
+    if past is not False or not answer.comparisons:
+        actions.append(for_uses(past))
     return actions
+
+
+def _uncompared(answer: Answer) -> bool:
+    return answer.reference is not None and not answer.comparisons
 
 
 def _harmless(answer: Answer) -> str:

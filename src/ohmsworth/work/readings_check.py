@@ -32,7 +32,8 @@ def look_at_readings(study: Study, table: ReadingTable) -> tuple[list[Doubt], fr
     seen = _without(given, left_out)
     moving = [] if about_zero else find_moving(seen)
     doubts += [*moving, *find_copies(seen), *find_wet(seen, study)]
-    unsettled = _unsettled(seen, {row for doubt in moving for row in doubt.rows} - study.keep)
+    # A mating is left out whole, or kept whole.
+    unsettled = _unsettled(seen, {row for d in moving if study.keep.isdisjoint(d.rows) for row in d.rows})
     return doubts, frozenset(set(study.set_aside) | left_out | _spared(seen, unsettled))
 
 
