@@ -188,8 +188,8 @@ def from_arrays(
     Raises
     ------
     ArgumentFault
-        For columns of unequal length, readings that are no numbers, a current of zero that is not stated to be off, or
-        a reference that is no condition.
+        For columns of unequal length, readings that are no numbers, a current of zero that is not stated to be off,
+        one specimen a condition in a comparison, or a reference that is no condition.
     """
     from ohmsworth.errors import ArgumentFault
     from ohmsworth.readings.arrays import table_of

@@ -96,6 +96,8 @@ def test_arrays_and_a_file_give_the_same_answer(tmp_path: Path) -> None:
         ({"specimen": []}, "specimen"),
         ({"condition": ["new"] * 3}, "condition"),
         ({"condition": ["old"] * 8}, "reference"),
+        ({"specimen": ["N"] * 4 + ["T"] * 4}, "specimen"),
+        ({"specimen": ["N"] * 8}, "specimen"),
         ({"mating": [""] * 8}, "mating"),
         ({"current": CURRENT[:5]}, "current"),
         ({"current": CURRENT * 0}, "current"),

@@ -48,11 +48,22 @@ def table_of(
     condition = labels["condition"] or Labels.of(["all"] * n)
     first = labels["specimen"]
     assert first is not None
+    _check_specimens(first, condition)
     return ReadingTable(
         np.arange(_FIRST_LINE, n + _FIRST_LINE), first, condition, labels["contact"], labels["mating"], labels["plug"],
         labels["socket"], signs, columns["voltage"], columns["current"], columns["resistance"], columns["time"],
         columns["temperature"],
     )  # fmt: skip
+
+
+def _check_specimens(specimen: Labels, condition: Labels) -> None:
+    """A comparison needs, beside the conditions, one specimen more than it takes to tell them apart."""
+    conditions, specimens = len(condition.names), len(specimen.names)
+    pairs = len(np.unique(np.column_stack([specimen.codes, condition.codes]), axis=0))
+    enough = specimens > (1 if pairs > specimens else conditions)
+    if conditions > 1 and not enough:
+        wanted = "at least two specimens a condition in a comparison"
+        raise ArgumentFault("specimen", f"{specimens} under {conditions} conditions", wanted)
 
 
 def _labels(key: str, column: Sequence[str] | None, n: int) -> Labels | None:
