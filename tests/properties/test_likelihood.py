@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 from tests.properties import dense
 from tests.properties.studies import random_study
@@ -24,13 +24,14 @@ def criterion(prepared: Prepared, variance: np.ndarray) -> Jet:
 
 
 @given(SEEDS, KINDS, st.booleans())
+@example(6710, "crossed", False)  # pairs read once each
 def test_elimination_is_the_multivariate_normal(seed: int, kind: str, split: bool) -> None:
     columns, y, design = random_study(seed, kind)
     assume(len(y) > design.conditions)
     prepared = prepare(design, levels_to_split(design, "by condition") if split else frozenset())
     parts, x = dense.slopes(columns, prepared.components), dense.indicators(columns)
     variance = np.random.default_rng(seed).uniform(0.05, 2, len(parts))
-    if seed % 2 and len(parts) > 1:
+    if seed % 2 and prepared.components[-1].level != design.residual.name:
         variance[-1] = 0.0  # at the bound too
     v = sum(t * part for t, part in zip(variance, parts, strict=True))
     assert criterion(prepared, variance).v == pytest.approx(dense.criterion(y, x, v), rel=1e-9, abs=1e-8)
@@ -55,6 +56,7 @@ def test_derivatives_are_those_of_differences(seed: int, kind: str, split: bool)
 
 
 @given(SEEDS, KINDS, st.booleans())
+@example(76484, "paired", False)  # two components that the design cannot tell apart
 @settings(max_examples=40)
 def test_no_point_nearby_or_far_is_better(seed: int, kind: str, split: bool) -> None:
     _, y, design = random_study(seed, kind)
@@ -89,13 +91,15 @@ def test_kenward_roger_is_that_of_the_paper(seed: int, kind: str, split: bool) -
     contrast[0] = 1
     if design.conditions > 1:
         contrast[1] = -1
+    freedom = contrast_freedom(ours, contrast)
+    # At 2 and 4 the paper's own expressions divide zero by zero.
+    assume(min(abs(freedom - 2), abs(freedom - 4)) > 1e-3)
     paper = dense.kenward_roger(x, parts, fit.variance, contrast)
     size = np.abs(paper.adjusted).max()
     assert ours.plain == pytest.approx(paper.plain, rel=1e-8, abs=1e-8 * size)
     assert ours.adjusted == pytest.approx(paper.adjusted, rel=1e-8, abs=1e-8 * size)
-    freedom = contrast_freedom(ours, contrast)
-    assert freedom == pytest.approx(paper.freedom, rel=1e-7)
-    assert paper.scale == pytest.approx(1, rel=1e-6) or freedom < 2.01
+    assert freedom == pytest.approx(paper.freedom, rel=1e-6)
+    assert paper.scale == pytest.approx(1, rel=1e-5)
 
 
 @given(SEEDS, st.integers(2, 6), st.integers(2, 6))

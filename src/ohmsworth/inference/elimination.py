@@ -63,7 +63,7 @@ def prepare(design: Design, split: frozenset[str] = frozenset()) -> Prepared:
         Names of chain levels whose variance is separate for each condition.
     """
     inner = design.chain[-2::-1]  # groups from the inside out, without the residual
-    base = inner[0] if inner else Level("all", design.condition, design.conditions)
+    base = inner[0] if inner else _alike(design)
     components: list[Component] = []
     residual_index = _number(design, design.residual.name, base, split, components)
     index = [residual_index]
@@ -77,6 +77,11 @@ def prepare(design: Design, split: frozenset[str] = frozenset()) -> Prepared:
     count = np.bincount(base.node, minlength=base.size).astype(float)
     products = _products(columns, residual_index[base.node])
     return Prepared(design, tuple(components), tuple(index), inner, parent, count, sums, products, shift)
+
+
+def _alike(design: Design) -> Level:
+    """Observations that nothing but their residual tells apart, where there is no nested level."""
+    return design.residual if design.crossed else Level("all", design.condition, design.conditions)
 
 
 def _number(
@@ -161,7 +166,7 @@ def _eliminate_crossed(
     With W = Z' diag(p) Z and G = diag(t): M = I + G W, log|V| += log|M|, Q -= S' M^-1 G S, S = Z's.
     """
     crossed, m = prepared.design.crossed, len(variance)
-    node = prepared.levels[-1].node if prepared.levels else prepared.design.condition
+    node = (prepared.levels[-1] if prepared.levels else prepared.design.residual).node
     outer_size = p.v.shape[-1]
     columns = []
     for level in crossed:

@@ -5,6 +5,7 @@ import pytest
 from tests.tables import design_of
 
 from ohmsworth.inference.design import Design, build_design
+from ohmsworth.inference.reml import fit_reml
 from ohmsworth.readings import Labels
 
 
@@ -87,3 +88,20 @@ def test_a_specimen_that_is_the_plug_is_crossed_with_the_sockets_it_meets() -> N
 def test_names_used_again_in_another_specimen_are_other_groups(level: str) -> None:
     design = design_of(range(8), "aaaabbbb", **{level: "11221122"})
     assert [part.size for part in design.chain] == [2, 4, 8]
+
+
+def test_pairs_read_once_each_are_crossed_all_the_same() -> None:
+    """No level lies inside the pair then; each reading still belongs to its own plug and socket."""
+    pairs = [(p, s) for p in "abc" for s in "123"]
+    y = np.array([1.0, 1.1, 0.9, 3.0, 3.2, 2.8, 5.1, 5.0, 4.9])
+    fit = fit_reml(design_of(y, range(9), plug=[p for p, _ in pairs], socket=[s for _, s in pairs]))
+    square = y.reshape(3, 3)
+    plug = 3 * square.mean(1).var(ddof=1)
+    socket = 3 * square.mean(0).var(ddof=1)
+    total = ((y - y.mean()) ** 2).sum()
+    error = (total - 2 * plug - 2 * socket) / 4
+    if socket < error:  # the sockets' scatter is at its bound: pooled with the error
+        assert fit.of("socket", 0) == 0
+        error = (total - 2 * plug) / 6
+    assert fit.of("specimen", 0) == pytest.approx(error, rel=1e-6)
+    assert fit.of("plug", 0) == pytest.approx((plug - error) / 3, rel=1e-6)
