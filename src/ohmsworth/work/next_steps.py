@@ -74,7 +74,7 @@ def _uncompared(answer: Answer) -> bool:
 def _harmless(answer: Answer) -> str:
     """By what being over the limit makes no difference that matters; "" when it may make one."""
     margin, limit = answer.margin, answer.limit
-    if margin is None or limit is None:
+    if margin is None or limit is None or any(c.verdict == ENOUGH for c in answer.comparisons):
         return ""
     stated = margin.source == STATED_MARGIN
     # A use says which resistance matters; a stated margin, which change does.

@@ -1,0 +1,197 @@
+"""The answer in words, for each way in which it can turn out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import pytest
+from tests.unit.report.answers import FROM_USE, STATED, answer, comparison, condition, specimen
+
+from ohmsworth.report.answer import Interval, LengthAnswer, UseAnswer, WarningAnswer
+from ohmsworth.report.sentences import (
+    cheapest,
+    comparison_sentence,
+    heading_verdict,
+    is_past,
+    leading_sentence,
+    length_sentence,
+    main_comparison,
+    use_sentence,
+)
+
+CLOSE, SMALL, ENOUGH, CANNOT = (
+    "too close to call", "too small to matter", "enough to matter", "cannot tell yet",
+)  # fmt: skip
+NEW, WORN = condition("new"), condition("worn", 3.7e-3, 3.3e-3, 4.1e-3)
+
+
+@pytest.mark.parametrize(
+    ("verdicts", "told"),
+    [
+        (["within"], "The one contact measured is within the limit of 3 mΩ."),
+        (["over"], "The one contact measured is over the limit of 3 mΩ."),
+        ([CLOSE], "Against the limit of 3 mΩ: the one contact measured is too close to call."),
+        (["within"] * 2, "Both contacts are within the limit of 3 mΩ."),
+        (["over"] * 5, "All 5 contacts are over the limit of 3 mΩ."),
+        (
+            ["within", "over", CLOSE, CLOSE],
+            "Against the limit of 3 mΩ: of 4 contacts 1 is within, 1 is over, 2 are too close to call.",
+        ),
+    ],
+)
+def test_one_condition_against_a_limit(verdicts: list[str], told: str) -> None:
+    found = answer([specimen(f"N{i}", word) for i, word in enumerate(verdicts)])
+    assert leading_sentence(found) == told
+
+
+def test_without_any_uncertainty_nothing_is_said_of_the_limit() -> None:
+    found = answer([specimen("N1", CLOSE, known=False)], [condition(low=None, high=None)])
+    assert leading_sentence(found) == (
+        "The median resistance of these contacts is 2.50 mΩ (interval not known). Whether they are within the "
+        "limit of 3 mΩ cannot be said: nothing is known about the uncertainty."
+    )
+
+
+def test_no_condition_drops_out_of_the_count() -> None:
+    names = "abcdef"
+    found = answer(
+        [specimen(n, "over" if n == "f" else "within", n) for n in names], [condition(n) for n in names]
+    )
+    assert leading_sentence(found).endswith("of 6 contacts in 6 conditions 5 are within, 1 is over.")
+    four = answer([specimen(n, "within", n) for n in "abcd"], [condition(n) for n in "abcd"])
+    assert all(f"the one '{n}' contact measured is within" in leading_sentence(four) for n in "abcd")
+
+
+@pytest.mark.parametrize(
+    ("verdict", "difference", "settle", "told"),
+    [
+        (SMALL, (0.4e-3, 0.2e-3, 0.6e-3), (), "400 µΩ more. That is too small to matter; what would matter is a change of 1 mΩ."),
+        (ENOUGH, (2.4e-3, 2.0e-3, 2.8e-3), (), "2.40 mΩ more. That is enough to matter; what matters is a change of 1 mΩ."),
+        (ENOUGH, (-2.0e-3, -2.4e-3, -1.6e-3), (), "2.00 mΩ less. That is enough to matter;"),
+        (CANNOT, (0.9e-3, 0.4e-3, 1.4e-3), ((12, 2), (9, 4)), "; 12 specimens a condition with 2 matings each would"),
+        (CANNOT, (0.9e-3, 0.4e-3, 1.4e-3), (), "and the difference lies too near it for measuring to decide."),
+    ],
+)  # fmt: skip
+def test_a_comparison_with_a_margin(
+    verdict: str, difference: tuple[float, float, float], settle: Sequence[tuple[int, int]], told: str
+) -> None:
+    found = answer(
+        (), [NEW, WORN], [comparison(verdict, difference, settle=settle)], limit=None, margin=STATED
+    )
+    assert told in leading_sentence(found)
+
+
+def test_without_a_margin_nothing_matters_nor_does_not() -> None:
+    found = answer((), [NEW, WORN], [comparison(CANNOT, (1e-3, 0.5e-3, 1.5e-3), margin=None)], limit=None)
+    assert leading_sentence(found).endswith(
+        "Whether that matters cannot be said: nobody has said what change would."
+    )
+
+
+def test_what_cannot_be_told_apart_is_not_called_more() -> None:
+    found = comparison(SMALL, (0.1e-3, -0.3e-3, 0.5e-3), p=0.4)
+    told = leading_sentence(answer((), [NEW, WORN], [found], limit=None, margin=STATED))
+    assert "cannot be told apart: the difference is less than 500 µΩ either way" in told
+    assert " more" not in told
+
+
+def test_apart_or_not_goes_by_the_coverage_asked_for() -> None:
+    found = comparison(CANNOT, (0.1e-3, -0.3e-3, 0.5e-3), p=0.07)
+    told = [
+        leading_sentence(answer((), [NEW, WORN], [found], limit=None, coverage=c, margin=STATED))
+        for c in (0.99, 0.9)
+    ]
+    assert ["cannot be told apart" in sentence for sentence in told] == [True, False]
+
+
+def test_the_gravest_comparison_leads() -> None:
+    large = comparison(SMALL, (0.9e-3, 0.8e-3, 0.95e-3), "worn")
+    doubtful = comparison(CANNOT, (0.5e-3, -1e-3, 2e-3), "dirty")
+    grave = comparison(ENOUGH, (-0.6e-3, -0.7e-3, -0.5e-3), "best")
+    conditions = [NEW, WORN, condition("dirty"), condition("best")]
+    for chosen, expected in (
+        ((large, doubtful, grave), grave), ((large, doubtful), doubtful), ((large,), large),
+    ):  # fmt: skip
+        found = answer((), conditions, chosen, margin=STATED)
+        assert main_comparison(found) is expected
+        assert heading_verdict(found) == expected.verdict
+
+
+@pytest.mark.parametrize(
+    ("verdicts", "word"),
+    [(["within", CLOSE, "over"], "over"), (["within", CLOSE], CLOSE), (["within"], "within"), ([None], "")],
+)
+def test_the_heading_says_the_worst(verdicts: list[str | None], word: str) -> None:
+    assert heading_verdict(answer([specimen(str(i), v) for i, v in enumerate(verdicts)])) == word
+
+
+def test_contacts_past_a_threshold_are_not_well_because_others_are_no_better() -> None:
+    alike = comparison(SMALL, (0.1, -0.3, 0.5), p=0.5)
+    worst = condition("worn", 20.1, 19.8, 20.4)
+    found = answer((), [condition("new", 20.0, 19.7, 20.3), worst], [alike], limit=None, margin=FROM_USE)
+    assert leading_sentence(found).endswith("By themselves 'worn' contacts are past 1.9 Ω a contact.")
+    stated = answer((), [NEW, worst], [alike], limit=None, margin=STATED)
+    assert "By themselves" not in leading_sentence(stated)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "past", "told"),
+    [
+        (2.2e-3, 2.9e-3, False, "760 times what these contacts have."),
+        (1.5, 2.5, None, "these contacts may be past that."),
+        (1.95, 2.5, True, "these contacts are past that."),
+    ],
+)
+def test_one_condition_against_a_use(low: float, high: float, past: bool | None, told: str) -> None:
+    value = 2.5e-3 if high < 1 else 2.0
+    one = condition("all", value, low, high)
+    assert is_past(FROM_USE, one) is past
+    assert leading_sentence(answer((), [one], limit=None, margin=FROM_USE)).endswith(told)
+
+
+def test_conditions_without_scatter_are_said_to_be_beyond_comparison() -> None:
+    found = answer([specimen("a", "within", "new")], [NEW, WORN], reference="new")
+    assert leading_sentence(found).startswith("The conditions cannot be compared: no reading was repeated")
+
+
+@pytest.mark.parametrize("code", ["UNIT_SLIP", "SWAPPED", "TWO_WIRE"])
+def test_grave_doubts_come_first_unless_their_rows_are_out_or_kept(code: str) -> None:
+    doubts = [
+        WarningAnswer(code, "looks odd.", (3,), "Look at it.", False),
+        WarningAnswer(code, "looks odd.", (3,), "Look at it.", True),
+        WarningAnswer(code, "looks odd. Kept by the owner.", (3,), "Nothing.", False),
+    ]
+    told = [leading_sentence(answer([specimen("N", "within")], warnings=[d])) for d in doubts]
+    assert [text.startswith("Look at the warnings first") for text in told] == [True, False, False]
+
+
+def test_a_comparison_with_its_tests() -> None:
+    told = comparison_sentence(comparison(ENOUGH, (2.4e-3, 2.0e-3, 2.8e-3), p=1e-9))
+    assert told == (
+        "'worn' against 'new' (separate specimens): difference 2.40 mΩ (2.00 to 2.80 mΩ), 1.96 times (1.76 to "
+        "2.16); p < 0.0001, exact p = 0.030 (the smallest this design could give is 0.010). "
+        "Verdict: enough to matter."
+    )
+
+
+def test_a_use_that_nothing_reaches() -> None:
+    told = use_sentence(UseAnswer("balanced line", "tie line", {}, (), ()), answer())
+    assert told == "tie line: no contact resistance below a megohm reaches a threshold."
+
+
+def test_names_stand_in_sentences_as_they_are_written() -> None:
+    name = 'Bob\'s "new" \\n <b>新</b>'
+    found = answer((), [condition(name)], limit=None)
+    assert f"'{name}' contacts" in leading_sentence(found)
+    lengths = LengthAnswer(name, "24 AWG", Interval(0.03, 0.02, 0.04))
+    told = length_sentence(replace(found, equivalent_length=(lengths,)))
+    assert told == f"As lengths of 24 AWG wire: '{name}' 30 mm."
+
+
+def test_the_cheapest_design_counts_the_work() -> None:
+    found = comparison(CANNOT, (1e-3, 0, 2e-3), settle=((12, 2), (10, 4)))
+    chosen = cheapest(found.settle)
+    assert chosen is not None
+    assert (chosen.specimens_per_condition, chosen.matings_per_specimen) == (12, 2)
+    assert cheapest(()) is None
