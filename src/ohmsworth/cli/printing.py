@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import shlex
 import shutil
 import sys
@@ -34,15 +35,16 @@ def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> 
 
 def _refuse_targets(folder: Path, html: Path | None, pdf: Path | None) -> None:
     """A report must not take the place of the study, or of the other report."""
-    taken = {(folder / name).resolve() for name in ("study.toml", "readings.csv")}
+    taken = {os.path.realpath(folder / name) for name in ("study.toml", "readings.csv")}
     for path in (html, pdf):
         if path is None:
             continue
-        if path.resolve() in taken:
+        place = os.path.realpath(path)
+        if place in taken:
             raise OutputFault(
                 f"{path} is a file of the study or the other report; choose another name for it."
             )
-        taken.add(path.resolve())
+        taken.add(place)
 
 
 def write_reports(told: Told, html: Path | None, pdf: Path | None) -> list[Path]:

@@ -18,7 +18,9 @@ def write_file(path: Path, data: bytes) -> None:
         When the folder or file cannot be written.
     """
     try:
-        path = path.resolve()  # a link stays a link: the file that it names is replaced
+        path = Path(os.path.realpath(path))  # a link stays a link: the file that it names is replaced
+        if path.is_symlink():
+            raise OSError(0, "its links lead round in a circle")
         path.parent.mkdir(parents=True, exist_ok=True)
         if path.exists() and not path.is_file():
             raise OSError(0, "it is a folder" if path.is_dir() else "it is a device, not a file")
@@ -33,6 +35,6 @@ def write_file(path: Path, data: bytes) -> None:
         except BaseException:
             os.unlink(temporary)
             raise
-    except (OSError, RuntimeError, ValueError) as error:  # also a loop of links, a name with a NUL in it
+    except (OSError, ValueError) as error:  # ValueError: a name with a NUL in it
         reason = getattr(error, "strerror", None) or str(error)
         raise OutputFault(f"{path} cannot be written: {reason}. Choose another place, or free it.") from error
