@@ -16,7 +16,7 @@ from ohmsworth.report.document import (
     PairLine,
     ShareFigure,
 )
-from ohmsworth.report.words import estimate, in_quotes
+from ohmsworth.report.words import estimate, in_quotes, listed
 from ohmsworth.resistance import Resistances
 from ohmsworth.units import show, show_stated
 
@@ -53,11 +53,9 @@ def _who(condition: str) -> str:
 
 
 def _ladder_caption(answer: Answer) -> str:
-    what = "the measured contacts" + (", the limit" if answer.limit else "")
-    uses = " and the resistance at which each use begins to suffer" if answer.uses else ""
-    return (
-        f"How much is it? On one scale: {what}, lengths of wire{uses}. Each step is ten times the one before."
-    )
+    marked = ["the measured contacts", *(["the limit"] if answer.limit else []), "lengths of wire"]
+    marked += ["the resistance at which each use begins to suffer"] if answer.uses else []
+    return f"How much is it? On one scale: {listed(marked)}. Each step is ten times the one before."
 
 
 def _ladder_words(answer: Answer) -> str:
@@ -89,15 +87,19 @@ def evidence(
     return EvidenceFigure(
         "evidence",
         f"Readings by condition. {words}.",
-        f"Each dot is one resistance; the bar is the {answer.conditions[0].statistic} with its "
-        f"{100 * answer.coverage:g} % interval"
-        + (", the line across is the limit." if answer.limit else "."),
+        _evidence_caption(answer, bool(marks)),
         answer.scale == "log" and positive,
         dots,
         marks,
         _pairs(answer),
         answer.limit.resistance if answer.limit else None,
     )
+
+
+def _evidence_caption(answer: Answer, barred: bool) -> str:
+    bar = f", the bar the {answer.conditions[0].statistic} with its {100 * answer.coverage:g} % interval"
+    line = ", the line across the limit" if answer.limit else ""
+    return f"Each dot is one resistance{bar if barred else ''}{line}."
 
 
 def _dots(answer: Answer, resistances: Resistances, table: ReadingTable) -> tuple[Dot, ...]:
