@@ -36,14 +36,15 @@ def _faults_of_the_program_are_raised(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("OHMSWORTH_TRACE", "1")
 
 
-def check(study: bytes, table: bytes) -> int:
+def check(study: bytes, table: bytes, *reports: str) -> int:
     """Answer a folder of these two files; its exit code, once what was printed has been held to its format."""
     out, err = io.StringIO(), io.StringIO()
     with tempfile.TemporaryDirectory() as folder:
         (Path(folder) / "study.toml").write_bytes(study)
         (Path(folder) / "readings.csv").write_bytes(table)
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
-            code = run(["answer", folder, "--json"])
+            code = run(["answer", folder, "--json", *(f"--{kind}={folder}/report" for kind in reports)])
+        assert (Path(folder) / "report").exists() == (code == 0 and bool(reports))
     data = json.loads(out.getvalue(), parse_constant=lambda name: pytest.fail(f"{name} in JSON"))
     event(f"exit code {code}")
     if code == 0:
@@ -98,3 +99,9 @@ def test_random_text_below_a_header(cells: str, keys: str) -> None:
 @given(studies(), plans())
 def test_random_studies(study: str, plan: Plan) -> None:
     check(study.encode(), readings(plan).encode())
+
+
+@settings(FILES, max_examples=25)
+@given(studies(), plans())
+def test_random_studies_are_drawn(study: str, plan: Plan) -> None:
+    check(study.encode(), readings(plan).encode(), "html")
