@@ -82,3 +82,18 @@ def test_without_scatter_between_specimens() -> None:
         y = TRUE * conditions + mated + rng.normal(0, 0.05, 36)
         draws.append(one(list(y), list(specimens), list(conditions), list(matings)))
     assert covered(draws)[0] >= 0.92
+
+
+def test_a_condition_that_scatters_more_than_the_other() -> None:
+    """Three specimens against six, the fewer with three times the scatter: told by nobody, modelled all the same."""
+    rng = np.random.default_rng(2027)
+    hits = {"auto": 0, "equal": 0}
+    specimens, conditions = np.repeat(np.arange(9), 3), np.repeat([0, 1], [9, 18])
+    for _ in range(DRAWS):
+        own = np.concatenate([rng.normal(0, 0.3, 3), rng.normal(TRUE, 0.1, 6)])
+        design = design_of(own[specimens] + rng.normal(0, 0.05, 27), specimens, conditions)
+        for scatter in hits:
+            low, high = difference(make_engine(design, scatter), 1, 0).interval(0.95)
+            hits[scatter] += low <= TRUE <= high
+    assert hits["auto"] >= 0.92 * DRAWS
+    assert hits["equal"] < 0.88 * DRAWS  # what averaging the scatter away would cost

@@ -1,8 +1,13 @@
 """The stated rule by which scatter is modelled separately for each condition.
 
-At each level whose scatter every condition can estimate on its own (two degrees of freedom or more in each),
-the conditions' mean squares are compared by Bartlett's test. A level is split when its p-value is below 0.05
-divided by the number of levels tested.
+Where each condition has its own specimens, three or more, they scatter as their condition makes them: each
+condition keeps a variance of its own (as Welch does for two groups). A test first and pooling when it finds
+nothing is no substitute: with three or four specimens it misses tenfold differences, and 95 % intervals then
+hold in 76 to 88 % of studies.
+
+Below that level, and where specimens or re-paired parts serve several conditions, the conditions' mean squares
+(two degrees of freedom or more in each) are compared by Bartlett's test. A level is split when its p-value is
+below 0.05 divided by the number of levels tested.
 """
 
 from __future__ import annotations
@@ -14,7 +19,10 @@ from ohmsworth.inference.design import Design, Level
 from ohmsworth.readings.study import Scatter
 from ohmsworth.readings.table import Array, Codes
 
-RULE = "Bartlett's test on each level's mean squares at 5 % shared among the levels"
+RULE = (
+    "three or more specimens of a condition's own keep its own variance; for the levels below, Bartlett's test on "
+    "the mean squares at 5 % shared among the levels"
+)
 _LEVEL = 0.05
 
 
@@ -25,9 +33,12 @@ def levels_to_split(design: Design, scatter: Scatter) -> frozenset[str]:
     squares = level_squares(design)
     if scatter == "by condition":
         return frozenset(name for name, (_, freedom) in squares.items() if (freedom >= 1).all())
-    testable = {name: pair for name, pair in squares.items() if (pair[1] >= 2).all()}
-    threshold = _LEVEL / max(len(testable), 1)
-    return frozenset(name for name, pair in testable.items() if bartlett(*pair) < threshold)
+    known = {name: pair for name, pair in squares.items() if (pair[1] >= 2).all() and (pair[0] > 0).all()}
+    apart = not design.paired and not design.crossed
+    own = {design.chain[0].name} & known.keys() if apart else set()
+    tested = known.keys() - own
+    differing = {name for name in tested if bartlett(*known[name]) < _LEVEL / len(tested)}
+    return frozenset(own | differing)
 
 
 def level_squares(design: Design) -> dict[str, tuple[Array, Array]]:

@@ -37,10 +37,18 @@ def test_a_level_without_scatter_is_no_finding() -> None:
     assert bartlett(np.array([0.0, 1.0]), np.array([5.0, 5.0])) == 1.0
 
 
-def test_the_level_that_differs_is_split() -> None:
-    assert levels_to_split(nested(1, (1, 1), (0.05, 1.0)), "auto") == {"reading"}
-    assert levels_to_split(nested(2, (0.05, 3), (0.05, 0.05)), "auto") == {"specimen"}
-    assert levels_to_split(nested(3, (1, 1), (0.1, 0.1)), "auto") == frozenset()
+def test_separate_specimens_keep_each_conditions_scatter() -> None:
+    """Not after a test: with three specimens a test misses even tenfold differences."""
+    for seed in range(5):
+        assert levels_to_split(nested(seed, (1, 1), (0.1, 0.1), 3), "auto") >= {"specimen"}
+    assert (
+        levels_to_split(nested(3, (1, 1), (0.1, 0.1), 2), "auto") == frozenset()
+    )  # two cannot have their own
+
+
+def test_below_the_specimens_the_level_that_differs_is_split() -> None:
+    assert levels_to_split(nested(1, (1, 1), (0.05, 1.0)), "auto") == {"specimen", "reading"}
+    assert levels_to_split(nested(3, (1, 1), (0.1, 0.1)), "auto") == {"specimen"}
 
 
 def test_asked_for_it_is_or_is_not_split() -> None:
@@ -49,9 +57,31 @@ def test_asked_for_it_is_or_is_not_split() -> None:
     assert levels_to_split(nested(1, (1, 1), (0.05, 1.0)), "equal") == frozenset()
 
 
+def test_a_condition_without_any_scatter_is_not_given_a_variance_of_zero() -> None:
+    design = design_of([1, 1, 1, 2, 3, 5], "abcdef", "xxxyyy")
+    assert levels_to_split(design, "auto") == frozenset()
+
+
 def test_false_alarms_stay_near_five_percent() -> None:
-    split = sum(bool(levels_to_split(nested(seed, (1, 1), (0.3, 0.3), 4), "auto")) for seed in range(300))
-    assert split <= 27  # 5 % of 300 is 15; three standard deviations more
+    alarms = sum(
+        "reading" in levels_to_split(nested(seed, (1, 1), (0.3, 0.3), 4), "auto") for seed in range(300)
+    )
+    assert alarms <= 27  # 5 % of 300 is 15; three standard deviations more
+
+
+def test_re_paired_parts_and_shared_specimens_are_split_after_a_test_only() -> None:
+    rng = np.random.default_rng(7)
+    pairs = [(p, s) for p in range(6) for s in range(3)]
+    design = design_of(
+        rng.normal(size=36),
+        [str(pair) for pair in pairs for _ in "xx"],
+        ["x" if p < 3 else "y" for p, _ in pairs for _ in "xx"],
+        plug=[p for p, _ in pairs for _ in "xx"],
+        socket=[s for _, s in pairs for _ in "xx"],
+    )
+    assert levels_to_split(design, "auto") == frozenset()
+    shared = design_of(rng.normal(size=24), "aabbccddeeff" * 2, "x" * 12 + "y" * 12)
+    assert levels_to_split(shared, "auto") == frozenset()
 
 
 def test_specimens_that_cross_the_conditions_are_not_compared_between_them() -> None:
