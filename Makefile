@@ -50,7 +50,7 @@ lock: .venv/bin/python ## write requirements*.txt anew from pyproject.toml
 	cp build/lock/dev.txt requirements-dev.txt
 
 clean: ## remove everything that these commands made
-	rm -rf .venv build .pytest_cache .mypy_cache .ruff_cache .import_linter_cache .hypothesis
+	rm -rf .venv build demo .pytest_cache .mypy_cache .ruff_cache .import_linter_cache .hypothesis
 
 .venv/run.stamp: requirements.txt pyproject.toml | .venv/bin/python
 	@echo "Installing what ohmsworth runs on ..."

@@ -25,4 +25,4 @@ for i in range(len(found)):
     print(f"lines {lines}: {ow.show(found.value[i], 'Ω', 4)}")
     print(f"  new in every resistance:  {ow.show(found.independent[i], 'Ω', 2)}")
     for meter, shared in found.shared.items():
-        print(f"  shared, {meter} gain: {ow.show(shared[i], 'Ω', 2)}")
+        print(f"  shared, {meter}: {ow.show(shared[i], 'Ω', 2)}")

@@ -71,7 +71,7 @@ def known_resistances(
     return Resistances(
         value=values,
         independent=np.full(n, independent),
-        shared={"voltmeter": gain * values} if gain else {},
+        shared={"voltmeter gain": gain * values} if gain else {},
         emf=np.full(n, emf),
         form=np.full(n, 2),
         rows=np.column_stack([2 * np.arange(n), 2 * np.arange(n) + 1, np.full(n, -1)]),

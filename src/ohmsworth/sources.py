@@ -24,6 +24,7 @@ def _book(*entries: Source) -> dict[str, Source]:
     return {entry.key: entry for entry in entries}
 
 
+# fmt: off
 SOURCES: dict[str, Source] = _book(
     Source("GUM", "JCGM 100:2008, Evaluation of measurement data: Guide to the expression of uncertainty in measurement"),
     Source("JCGM106", "JCGM 106:2012, Evaluation of measurement data: The role of measurement uncertainty in conformity assessment"),
@@ -54,6 +55,7 @@ SOURCES: dict[str, Source] = _book(
     Source("chain-matrix", "C. R. Paul, Analysis of Multiconductor Transmission Lines: chain-parameter matrices", "memory"),
     Source("practice", "common practice in the trade, no published source", "common practice"),
 )
+# fmt: on
 
 
 def source(key: str) -> Source:

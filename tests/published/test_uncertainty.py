@@ -20,7 +20,7 @@ from ohmsworth.inference.kenward_roger import SmallSample, variance_freedom
 from ohmsworth.inference.measured import measure
 from ohmsworth.inference.specimens import coverage_factor
 from ohmsworth.readings import Accuracy, Bench
-from ohmsworth.readings.meters import half_width, independent_uncertainty, shared_uncertainty
+from ohmsworth.readings.meters import half_width, independent_uncertainty, shared_uncertainties
 from ohmsworth.resistance import reduce_readings
 
 # ------------------------------------------------------------------ statements of meters
@@ -30,7 +30,9 @@ def test_voltmeter_of_the_gum() -> None:
     """GUM 4.3.7 example 2 and 5.1.5, memory: 14e-6 × reading + 2e-6 × range (1 V) at 0.928 571 V."""
     meter, reading = Accuracy(gain=14e-6, counts=2, resolution=1e-6), np.array([0.928571])
     assert_printed("15", 1e6 * half_width(meter, reading)[0])
-    whole = math.hypot(shared_uncertainty(meter, reading)[0], independent_uncertainty(meter, reading)[0])
+    whole = math.hypot(
+        shared_uncertainties(meter, reading)["gain"][0], independent_uncertainty(meter, reading)[0]
+    )
     assert_printed("8.7", 1e6 * whole)
     # With the observed s = 12 µV of the mean: combined 15 µV.
     assert_printed("15", 1e6 * math.hypot(12e-6, whole))

@@ -20,6 +20,9 @@ REMEDIES = {
     "voltmeter gain": "use a voltmeter with a smaller % of reading, or have it calibrated",
     "ammeter gain": "use an ammeter or shunt with a smaller % of reading, or have it calibrated",
     "ohmmeter gain": "use a meter with a smaller % of reading, or have it calibrated",
+    "voltmeter calibration": "use a voltmeter calibrated to less",
+    "ammeter calibration": "use an ammeter or shunt calibrated to less",
+    "ohmmeter calibration": "use a meter calibrated to less",
     "thermal EMF": "reverse the current and read both polarities",
     "meter counts": "use a range with a finer last digit, or a larger current within the dry-circuit limit",
 }

@@ -80,6 +80,11 @@ def _fitted(design: Design, scatter: Scatter) -> Engine | None:
         return None  # readings that do not differ at all: only the meters' uncertainty is known
 
 
+def is_rectangular(name: str) -> bool:
+    """Whether a shared part comes from a maker's limits (a rectangle), not from a stated standard uncertainty."""
+    return not name.endswith("calibration")
+
+
 @dataclass(frozen=True, slots=True)
 class MeterPart:
     """Uncertainty of a mean that the scatter of readings does not show, on the scale of analysis."""
@@ -92,7 +97,8 @@ class MeterPart:
 def meter_parts(measured: Measured, member: Codes) -> tuple[MeterPart, ...]:
     """What the meters add to the mean of the observations `member` (their numbers)."""
     parts = [
-        MeterPart(f"{name} gain", float(part[member].mean()), True) for name, part in measured.shared.items()
+        MeterPart(name, float(part[member].mean()), is_rectangular(name))
+        for name, part in measured.shared.items()
     ]
     parts.append(MeterPart("thermal EMF", float(measured.emf[member].mean()), True))
     parts.append(MeterPart("meter counts", float(np.sqrt(_counts_beyond_scatter(measured, member))), False))
@@ -135,7 +141,7 @@ def difference_parts(measured: Measured, of: Codes, against: Codes) -> tuple[Met
     The thermal EMF need not be the same in both, so it does not cancel.
     """
     parts = [
-        MeterPart(f"{name} gain", abs(float(part[of].mean() - part[against].mean())), True)
+        MeterPart(name, abs(float(part[of].mean() - part[against].mean())), is_rectangular(name))
         for name, part in measured.shared.items()
     ]
     emf = np.hypot(measured.emf[of].mean(), measured.emf[against].mean())

@@ -12,7 +12,7 @@ import numpy as np
 from scipy import stats
 
 from ohmsworth.inference.conformity import probability_within, verdict
-from ohmsworth.inference.measured import Measured
+from ohmsworth.inference.measured import Measured, is_rectangular
 from ohmsworth.readings.table import Array, Codes, number_cells
 
 #: A rectangular part dominates when everything else together is at most this fraction of it (EA-4/02, S9).
@@ -149,11 +149,14 @@ def _shares(measured: Measured, cell: Codes, size: int) -> dict[str, Array]:
 def _meter_variance(measured: Measured, cell: Codes, size: int) -> tuple[Array, Array]:
     """Variance from the meters for each cell, and the largest rectangular standard uncertainty in it."""
     count = np.bincount(cell, minlength=size)
-    parts = [np.bincount(cell, part, size) / count for part in (*measured.shared.values(), measured.emf)]
+    parts = {
+        name: np.bincount(cell, part, size) / count
+        for name, part in {**measured.shared, "thermal EMF": measured.emf}.items()
+    }
     stated = np.bincount(cell, measured.independent**2, size) / count
     readings = _reading_variance(measured, cell)
-    total = sum((part**2 for part in parts), np.maximum(stated - readings, 0) / count)
-    return total, np.max(parts, axis=0)
+    total = sum((part**2 for part in parts.values()), np.maximum(stated - readings, 0) / count)
+    return total, np.max([part for name, part in parts.items() if is_rectangular(name)], axis=0)
 
 
 def _reading_variance(measured: Measured, cell: Codes) -> Array:

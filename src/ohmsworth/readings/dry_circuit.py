@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from ohmsworth.materials import HIGHEST_SPOT_VOLTAGE, METALS, spot_temperature
+from ohmsworth.readings.ambient import ambient_temperature
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import Array, ReadingTable
@@ -80,7 +81,8 @@ def _hot(table: ReadingTable, volts: Array, study: Study) -> list[Doubt]:
             )
         )
     known = min(most, HIGHEST_SPOT_VOLTAGE)  # beyond it every contact metal has melted
-    rise = float(spot_temperature(known, study.ambient)) - study.ambient
+    ambient = ambient_temperature(study, table)
+    rise = float(spot_temperature(known, ambient)) - ambient
     if rise > _WARM:
         doubts.append(
             Doubt(

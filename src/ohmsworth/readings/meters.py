@@ -57,10 +57,18 @@ def half_width(accuracy: Accuracy, reading: Array) -> Array:
     return np.asarray(accuracy.gain * np.abs(reading) + counts * accuracy.resolution)
 
 
-def shared_uncertainty(accuracy: Accuracy, reading: Array) -> Array:
-    """Standard uncertainty common to all readings on the meter, at each `reading`."""
-    gain = accuracy.gain * np.abs(reading) / np.sqrt(3)
-    return np.asarray(gain if accuracy.standard is None else np.hypot(gain, accuracy.standard))
+def shared_uncertainties(accuracy: Accuracy, reading: Array) -> dict[str, Array]:
+    """Standard uncertainties common to all readings on the meter, at each `reading`.
+
+    "gain" is the part of a rectangle; "calibration" the standard uncertainty that somebody stated, which is
+    taken as normal.
+    """
+    parts: dict[str, Array] = {}
+    if accuracy.gain > 0:
+        parts["gain"] = np.asarray(accuracy.gain * np.abs(reading) / np.sqrt(3))
+    if accuracy.standard is not None:
+        parts["calibration"] = np.full(np.shape(reading), accuracy.standard)
+    return parts
 
 
 def independent_uncertainty(accuracy: Accuracy, reading: Array) -> Array:

@@ -12,6 +12,8 @@ from ohmsworth.readings.table import OFF, Array, Codes, ReadingTable, number_cel
 _CLOSE = 0.08
 #: A reading's own scatter below which nothing is called an outlier, in decades (about 5 %).
 _FINE = 0.02
+#: Across a contact that is not meant to be heated, volt.
+_MOST_VOLTS = 0.05
 #: Lead and clip resistance that a two-wire reading adds, ohm (common practice: hand-held leads).
 LEADS = (0.03, 3.0)
 
@@ -134,8 +136,13 @@ def _all_swapped(table: ReadingTable, decades: Array, limit: Limit | None) -> li
     if table.voltage is None or not np.isfinite(decades).any():
         return []
     middle = float(np.nanmedian(decades))
-    wanted = np.log10(limit.resistance) if limit else -2.0
-    if middle > np.log10(5) and abs(-middle - wanted) + 1 < abs(middle - wanted):
+    # Ohms alone can be an honest film: the other way round they must be near the limit, or, without one, near a usual
+    # contact and the "volts" more than anybody puts across one.
+    if limit is not None:
+        exchanged = abs(-middle - np.log10(limit.resistance)) < 1
+    else:
+        exchanged = abs(-middle + 2) < 1.5 and float(np.median(np.abs(table.voltage))) > _MOST_VOLTS
+    if middle > np.log10(5) and exchanged:
         return [_doubt_swapped(_lines(table, np.isfinite(decades)))]
     return []
 

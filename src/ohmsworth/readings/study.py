@@ -68,7 +68,7 @@ class Study:
     plating
         Plating of the contacts, for softening and melting voltages; None if unknown.
     ambient
-        Air temperature (kelvin).
+        Air temperature (kelvin); None takes the mean of the readings' own, or 20 °C.
     keep
         Rows that the owner keeps in spite of a warning.
     set_aside
@@ -86,6 +86,6 @@ class Study:
     uses: tuple[UseRequest, ...] = ()
     wires: tuple[str, ...] = ("0.22 mm²", "24 AWG")
     plating: str | None = None
-    ambient: float = 293.15
+    ambient: float | None = None
     keep: frozenset[int] = frozenset()
     set_aside: Mapping[int, str] = field(default_factory=dict)

@@ -221,7 +221,7 @@ class SourceAnswer:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """Everything that one study says; `sentence` is the answer in words."""
+    """Everything that one study says; `sentence` is the answer in words, `ambient` the bench's temperature in kelvin."""
 
     format: str
     question: str
@@ -232,6 +232,7 @@ class Answer:
     reference: str | None
     limit: Bound | None
     margin: Bound | None
+    ambient: float
     rows: int
     rows_used: int
     resistances: int

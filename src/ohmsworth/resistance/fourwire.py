@@ -13,7 +13,7 @@ from typing import TypedDict
 
 import numpy as np
 
-from ohmsworth.readings.meters import Accuracy, independent_uncertainty, shared_uncertainty
+from ohmsworth.readings.meters import Accuracy, independent_uncertainty, shared_uncertainties
 from ohmsworth.readings.study import Bench
 from ohmsworth.readings.table import Array, Codes, Labels, ReadingTable
 from ohmsworth.resistance.sequence import DIRECT, REVERSAL, SINGLE, THREE, ZERO, Groups, group_rows
@@ -130,16 +130,14 @@ def _from_voltage(table: ReadingTable, bench: Bench, groups: Groups, rows: Codes
     volts, amperes = _pick(table.voltage, rows), _pick(table.current, rows)
     drop, current = (weights * volts).sum(1), (current_weights * amperes).sum(1)
     value = drop / current
-    shared = {}
+    shared: dict[str, Array] = {}
     independent = np.zeros(len(value))
     for name, accuracy, readings, weight in (
         ("voltmeter", bench.voltmeter, volts, weights / current[:, None]),
         ("ammeter", bench.ammeter, amperes, current_weights * (value / current)[:, None]),
     ):
         if accuracy is not None:
-            shared[name] = np.abs(
-                (weight * np.sign(readings) * shared_uncertainty(accuracy, readings)).sum(1)
-            )
+            shared |= _shared_parts(name, accuracy, readings, weight)
             independent = np.hypot(independent, _rss(weight * independent_uncertainty(accuracy, readings)))
     emf = np.where(groups.form == SINGLE, bench.emf_allowance / np.sqrt(3) / np.abs(current), 0.0)
     return _assemble(table, groups, rows, value, independent, shared, emf)
@@ -161,8 +159,16 @@ def _ohmmeter_parts(
 ) -> tuple[dict[str, Array], Array]:
     if accuracy is None:
         return {}, np.zeros(len(readings))
-    shared = np.abs((weights * np.sign(readings) * shared_uncertainty(accuracy, readings)).sum(1))
-    return {"ohmmeter": shared}, _rss(weights * independent_uncertainty(accuracy, readings))
+    shared = _shared_parts("ohmmeter", accuracy, readings, weights)
+    return shared, _rss(weights * independent_uncertainty(accuracy, readings))
+
+
+def _shared_parts(meter: str, accuracy: Accuracy, readings: Array, weights: Array) -> dict[str, Array]:
+    """What a meter's errors do to each resistance, all readings erring together and with their sign."""
+    return {
+        f"{meter} {name}": np.abs((weights * np.sign(readings) * part).sum(1))
+        for name, part in shared_uncertainties(accuracy, readings).items()
+    }
 
 
 def _pick(column: Array, rows: Codes) -> Array:

@@ -15,6 +15,7 @@ from ohmsworth.inference.conformity import verdict
 from ohmsworth.materials import conductor_from_text, equivalent_length
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.table import Array
+from ohmsworth.readings.ambient import ambient_temperature
 from ohmsworth.report.answer import (
     FORMAT,
     Answer,
@@ -71,6 +72,7 @@ def compose(results: Results) -> Answer:
         reference=study.reference if len(conditions) > 1 else None,
         limit=limit,
         margin=results.margin,
+        ambient=ambient_temperature(study, table),
         rows=len(table),
         rows_used=len(results.used),
         resistances=len(results.resistances),
@@ -207,7 +209,8 @@ def _budget(results: Results) -> tuple[str, tuple[BudgetAnswer, ...]]:
 
 
 def _lengths(results: Results) -> tuple[LengthAnswer, ...]:
-    names, ambient = results.table.condition.names, results.study.ambient
+    names = results.table.condition.names
+    ambient = ambient_temperature(results.study, results.table)
     subjects = [
         (names[c.condition], Interval(c.value, _known(c.low), _known(c.high))) for c in results.conditions
     ]

@@ -42,6 +42,6 @@ def report_study(loaded: LoadedStudy) -> Told:
     """
     results = find_results(loaded)
     answer = compose(results)
-    scale = ladder(answer, loaded.study.ambient)
+    scale = ladder(answer, answer.ambient)
     dots = evidence(answer, results.resistances, _moving(results), results.table)
     return Told(answer, summary(answer, scale), report(answer, scale, dots, shares(answer)))

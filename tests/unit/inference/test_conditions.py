@@ -100,3 +100,32 @@ def test_the_budget_adds_up_and_is_sorted(scale: str) -> None:
     assert np.sqrt(sum(line.contribution**2 for line in lines)) == pytest.approx(found.uncertainty, rel=1e-9)
     assert {"voltmeter gain", "thermal EMF", "specimen scatter"} <= {line.source for line in lines}
     assert all(line.remedy for line in lines)
+
+
+def test_the_next_mating_of_the_next_specimen_has_no_reading_scatter_in_it() -> None:
+    """Reading scatter is the meters' affair, not the contact's."""
+    rng = np.random.default_rng(1)
+    specimen, mating = np.repeat(np.arange(8), 6), np.tile([1, 1, 2, 2, 3, 3], 8)
+    mated = rng.normal(0, 1e-4, (8, 3))[specimen, mating - 1]
+    value = 3e-3 + rng.normal(0, 2e-4, 8)[specimen] + mated + rng.normal(0, 5e-4, 48)
+    measured = measure(known_resistances(value, specimen, mating=mating), "linear", "auto")
+    found = condition_result(measured, 0, 3.5e-3, 0.95)
+    assert measured.engine is not None
+    fit = measured.engine.fit
+    next_one = fit.of("specimen", 0) + fit.of("mating", 0)
+    assert 0 < next_one < fit.of("reading", 0)
+    assert found.uncertainty is not None
+    spread = np.sqrt(next_one + found.uncertainty**2)
+    chance = [stats.t.sf((3.5e-3 - found.value) / spread, freedom) for freedom in (1e9, 2)]
+    assert found.probability_over is not None
+    assert chance[0] <= found.probability_over <= chance[1]
+
+
+def test_the_budget_adds_up_where_numbers_differ() -> None:
+    rng = np.random.default_rng(2)
+    specimen = np.repeat([0, 1, 2, 3], [2, 3, 5, 9])
+    value = 2.6e-3 * np.exp(rng.normal(0, 0.2, 4)[specimen] + rng.normal(0, 0.1, 19))
+    measured = measure(known_resistances(value, specimen), "log", "auto")
+    found = condition_result(measured, 0, None, 0.95)
+    lines = budget(measured, found)
+    assert np.sqrt(sum(line.contribution**2 for line in lines)) == pytest.approx(found.uncertainty, rel=1e-9)

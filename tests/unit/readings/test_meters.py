@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from ohmsworth.errors import ArgumentFault
-from ohmsworth.readings.meters import Accuracy, half_width, independent_uncertainty, shared_uncertainty
+from ohmsworth.readings.meters import Accuracy, half_width, independent_uncertainty, shared_uncertainties
 
 METER = Accuracy(gain=0.005, counts=3, resolution=1e-5)
 
@@ -13,14 +13,14 @@ METER = Accuracy(gain=0.005, counts=3, resolution=1e-5)
 def test_the_two_parts_give_back_the_rectangle(reading: float) -> None:
     x = np.array([reading])
     whole = half_width(METER, x) / np.sqrt(3)
-    parts = np.hypot(shared_uncertainty(METER, x), independent_uncertainty(METER, x))
+    parts = np.hypot(shared_uncertainties(METER, x)["gain"], independent_uncertainty(METER, x))
     assert parts == pytest.approx(whole, rel=1e-14)
 
 
 def test_gain_alone_is_all_shared_and_counts_alone_all_new() -> None:
     x = np.array([0.1])
     assert independent_uncertainty(Accuracy(gain=0.01), x) == pytest.approx(0, abs=1e-18)
-    assert shared_uncertainty(Accuracy(counts=5, resolution=1e-4), x) == 0
+    assert shared_uncertainties(Accuracy(counts=5, resolution=1e-4), x) == {}
     assert independent_uncertainty(Accuracy(counts=5, resolution=1e-4), x) == pytest.approx(5e-4 / np.sqrt(3))
 
 
@@ -30,7 +30,9 @@ def test_a_digit_is_never_known_better_than_half_its_step() -> None:
 
 def test_a_standard_uncertainty_is_shared() -> None:
     meter = Accuracy(gain=0.003, standard=4e-6)
-    assert shared_uncertainty(meter, np.array([1e-3])) == pytest.approx(np.hypot(3e-6 / np.sqrt(3), 4e-6))
+    parts = shared_uncertainties(meter, np.array([1e-3]))
+    assert parts["gain"] == pytest.approx(3e-6 / np.sqrt(3))
+    assert parts["calibration"] == pytest.approx(4e-6)
 
 
 @pytest.mark.parametrize(

@@ -76,6 +76,7 @@ def answer(
         reference="new" if comparisons else reference,
         limit=limit,
         margin=margin,
+        ambient=293.15,
         rows=8,
         rows_used=8,
         resistances=4,

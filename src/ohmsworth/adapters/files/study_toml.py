@@ -174,7 +174,7 @@ def _plating(asked: Asked) -> str | None:
     return plating
 
 
-def _ambient(asked: Asked) -> float:
+def _ambient(asked: Asked) -> float | None:
     value = asked.quantity("temperature", "temperature", positive=False)
     if value is not None and not 233.15 <= value <= 358.15:
         asked.fault(
@@ -183,8 +183,8 @@ def _ambient(asked: Asked) -> float:
             "the air temperature at the bench, −40 to 85 °C",
             "Check value and unit.",
         )
-        return 293.15
-    return value or 293.15
+        return None
+    return value
 
 
 def _keep(asked: Asked) -> frozenset[int]:
