@@ -228,4 +228,15 @@ B,-1.5
 C,0.5
 """,
     ),
+    "single readings without scatter of their own": (
+        """scale = "linear"
+""",
+        """specimen,mating,polarity,voltage [V],current [A]
+S0,1,-,9.98998e-08,-0.1
+S1,0,,1.001e-07,0.1
+S2,1,-,9.99e-08,-0.1
+S3,1,+,1.001e-07,0.1
+S3,1,,1.001e-07,0.1
+""",
+    ),
 }
