@@ -13,9 +13,9 @@ from ohmsworth.inference.comparisons import ComparisonResult
 from ohmsworth.inference.conditions import CONTENT, ConditionResult
 from ohmsworth.inference.conformity import verdict
 from ohmsworth.materials import conductor_from_text, equivalent_length
+from ohmsworth.readings.ambient import ambient_temperature
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.table import Array
-from ohmsworth.readings.ambient import ambient_temperature
 from ohmsworth.report.answer import (
     FORMAT,
     Answer,
