@@ -48,7 +48,9 @@ def large_answer(folder: Path) -> None:
     write_large(folder, specimens=2000, matings=5, pairs=5)
     took = min(command("answer", str(folder), "--json") for _ in range(2))
     peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
-    print(f"answer: 100 000 readings of 2 000 specimens from files: {took:.2f} s, {peak:.0f} MB (targets 4 s, 500 MB)")
+    print(
+        f"answer: 100 000 readings of 2 000 specimens from files: {took:.2f} s, {peak:.0f} MB (targets 4 s, 500 MB)"
+    )
 
 
 def mixed_model() -> None:
@@ -92,7 +94,10 @@ def _frame(pandas: object, rng: np.random.Generator) -> object:
         level = 0.3 * (s % 2) + 0.2 * rng.standard_normal()
         for m in range(5):
             mating = 0.15 * rng.standard_normal()
-            rows += [(f"s{s}", f"c{s % 2}", f"m{m}", level + mating + 0.05 * rng.standard_normal()) for _ in range(2)]
+            rows += [
+                (f"s{s}", f"c{s % 2}", f"m{m}", level + mating + 0.05 * rng.standard_normal())
+                for _ in range(2)
+            ]
     return pandas.DataFrame(rows, columns=["specimen", "condition", "mating", "y"])  # type: ignore[attr-defined]
 
 

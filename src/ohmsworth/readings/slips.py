@@ -28,7 +28,10 @@ def row_resistance(table: ReadingTable) -> Array:
 
 
 def find_slips(table: ReadingTable, limit: Limit | None) -> list[Doubt]:
-    """Doubts UNIT_SLIP, SWAPPED and TWO_WIRE. Rows in the first two are set aside unless kept."""
+    """Doubts UNIT_SLIP, SLIP_OR_FAULT, SWAPPED and TWO_WIRE.
+
+    Rows under UNIT_SLIP and SWAPPED may be left out; SLIP_OR_FAULT may be the bad contact that was looked for.
+    """
     with np.errstate(divide="ignore", invalid="ignore"):
         decades = np.log10(np.abs(row_resistance(table)))
     decades[~np.isfinite(decades)] = np.nan
@@ -38,7 +41,9 @@ def find_slips(table: ReadingTable, limit: Limit | None) -> list[Doubt]:
     outlying = np.abs(apart) > 6 * np.maximum(spread, _FINE)
     power = np.round(apart)
     slipped = outlying & (np.abs(power) >= 1) & (np.abs(apart - power) < _CLOSE) & ~swapped
-    doubts = _slip_doubts(table, power, slipped)
+    contradicted = _contradicted(table, decades)
+    doubts = _slip_doubts(table, power, slipped & contradicted)
+    doubts += _fault_doubts(table, power, slipped & ~contradicted)
     if swapped.any():
         doubts.append(_doubt_swapped(_lines(table, swapped)))
     doubts += _all_swapped(table, decades, limit)
@@ -83,6 +88,32 @@ def _sorted_medians(values: Array, group: Codes, groups: int) -> tuple[Array, Co
     low = values[np.minimum(start + np.maximum(size - 1, 0) // 2, last)]
     high = values[np.minimum(start + size // 2, last)]
     return np.where(size > 0, (low + high) / 2, np.nan), size
+
+
+def _contradicted(table: ReadingTable, decades: Array) -> np.ndarray:
+    """Rows that other rows of the very same mating contradict: the contact cannot have been both."""
+    median, _, count = _medians(decades, table.cells())
+    # The median of two is their mean: each lies half their distance from it.
+    apart = np.abs(decades - median) * np.where(count == 2, 2, 1)
+    with np.errstate(invalid="ignore"):
+        return (count >= 2) & (apart > 0.5)
+
+
+def _fault_doubts(table: ReadingTable, power: Array, suspect: np.ndarray) -> list[Doubt]:
+    doubts = []
+    for k in np.unique(power[suspect]):
+        factor = f"{10 ** abs(k):,.0f}".replace(",", " ")
+        direction = "larger" if k > 0 else "smaller"
+        doubts.append(
+            Doubt(
+                "SLIP_OR_FAULT",
+                f"about {factor} times {direction} than others of its kind, and nothing read in the same mating "
+                "contradicts it: a slip, or a contact that is really so.",
+                _lines(table, suspect & (power == k)),
+                "Read that contact again before you believe or dismiss it.",
+            )
+        )
+    return doubts
 
 
 def _slip_doubts(table: ReadingTable, power: Array, slipped: np.ndarray) -> list[Doubt]:

@@ -22,7 +22,7 @@ from ohmsworth.report.words import count, estimate, in_quotes, like, listed, p_v
 from ohmsworth.units import show, show_percent, show_stated
 
 #: Doubts that turn an answer around when the readings they are about stay in it.
-_GRAVE = ("UNIT_SLIP", "SWAPPED", "TWO_WIRE")
+_GRAVE = ("UNIT_SLIP", "SLIP_OR_FAULT", "SWAPPED", "TWO_WIRE")
 _MOST_CONDITIONS = 4
 
 

@@ -37,6 +37,7 @@ from ohmsworth.report.answer import (
 from ohmsworth.report.method import method_sentences, source_keys, told_level
 from ohmsworth.report.sentences import findings, leading_sentence
 from ohmsworth.sources import source
+from ohmsworth.units import LARGEST
 from ohmsworth.work.next_steps import next_steps
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.results import Results, find_results
@@ -103,7 +104,8 @@ def _with_words(answer: Answer) -> Answer:
 
 
 def _known(value: float | None) -> float | None:
-    return None if value is None or not math.isfinite(value) else float(value)
+    """None for what is no number, and for a size that only says that the data could not bound it."""
+    return None if value is None or not abs(value) <= LARGEST else float(value)
 
 
 def _specimens(results: Results) -> tuple[SpecimenAnswer, ...]:

@@ -47,7 +47,27 @@ def test_a_slipped_power_of_ten_is_found_in_its_row_alone(
     row = seed % len(parts[0])
     parts[0][row] *= factor
     doubts = found(table_of(parts))
-    assert doubts == {"UNIT_SLIP": {row + 2}}
+    # A specimen's only reading may be the bad contact that was looked for: it is doubted, and stays in.
+    assert doubts == {"UNIT_SLIP" if each > 1 else "SLIP_OR_FAULT": {row + 2}}
+
+
+def test_a_contact_that_is_bad_in_all_its_readings_is_no_slip() -> None:
+    voltage, current, specimen, condition, polarity = bench(3, 6, 4)
+    voltage[4:8] *= 10
+    assert found(table_of((voltage, current, specimen, condition, polarity))) == {}
+    voltage, current, specimen, condition, polarity = bench(3, 8, 2, within=0.01, between=0.03)
+    voltage[4:6] *= 10
+    assert found(table_of((voltage, current, specimen, condition, polarity))) == {"SLIP_OR_FAULT": {6, 7}}
+
+
+def test_a_mating_that_is_bad_in_all_its_readings_is_no_slip() -> None:
+    voltage, current, specimen, condition, polarity = bench(3, 3, 8)
+    voltage[6:8] *= 10
+    mating = ["1", "1", "2", "2", "3", "3", "4", "4"] * 3
+    table = reading_table(
+        polarity, voltage=voltage, current=current, specimen=specimen, condition=condition, mating=mating
+    )
+    assert found(table) == {"SLIP_OR_FAULT": {8, 9}}
 
 
 def test_two_different_slips_are_told_apart() -> None:

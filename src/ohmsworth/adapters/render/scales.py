@@ -118,7 +118,9 @@ class Ruler:
         if self.logarithmic:
             share = math.log(held / self.low) / math.log(self.high / self.low)
         else:
-            share = (held - self.low) / (self.high - self.low)
+            span = self.high - self.low
+            # Readings alike to the last bit leave an axis of no length; they stand in its middle.
+            share = (held - self.low) / span if span > 0 else 0.5
         return round(share * self.length, 2)
 
     def holds(self, value: float) -> bool:
