@@ -99,37 +99,40 @@ def _contradicted(table: ReadingTable, decades: Array) -> np.ndarray:
         return (count >= 2) & (apart > 0.5)
 
 
-def _fault_doubts(table: ReadingTable, power: Array, suspect: np.ndarray) -> list[Doubt]:
-    doubts = []
-    for k in np.unique(power[suspect]):
-        factor = f"{10 ** abs(k):,.0f}".replace(",", " ")
-        direction = "larger" if k > 0 else "smaller"
-        doubts.append(
-            Doubt(
-                "SLIP_OR_FAULT",
-                f"about {factor} times {direction} than others of its kind, and nothing read in the same mating "
-                "contradicts it: a slip, or a contact that is really so.",
-                _lines(table, suspect & (power == k)),
-                "Read that contact again before you believe or dismiss it.",
-            )
+def _slip_doubts(table: ReadingTable, power: Array, chosen: np.ndarray) -> list[Doubt]:
+    return [
+        Doubt(
+            "UNIT_SLIP",
+            f"{times} than its fellow readings: a slipped unit or decimal mark.",
+            rows,
+            "Look at the bench sheet; correct the reading, or list the row under 'keep' if it is right.",
         )
-    return doubts
+        for times, rows in _by_power(table, power, chosen)
+    ]
 
 
-def _slip_doubts(table: ReadingTable, power: Array, slipped: np.ndarray) -> list[Doubt]:
-    doubts = []
-    for k in np.unique(power[slipped]):
-        factor = f"{10 ** abs(k):,.0f}".replace(",", " ")
-        direction = "larger" if k > 0 else "smaller"
-        doubts.append(
-            Doubt(
-                "UNIT_SLIP",
-                f"{factor} times {direction} than its fellow readings: a slipped unit or decimal mark.",
-                _lines(table, slipped & (power == k)),
-                "Look at the bench sheet; correct the reading, or list the row under 'keep' if it is right.",
-            )
+def _fault_doubts(table: ReadingTable, power: Array, chosen: np.ndarray) -> list[Doubt]:
+    return [
+        Doubt(
+            "SLIP_OR_FAULT",
+            f"about {times} than others of its kind, and nothing read in the same mating contradicts it: a slip, "
+            "or a contact that is really so.",
+            rows,
+            "Read that contact again before you believe or dismiss it.",
         )
-    return doubts
+        for times, rows in _by_power(table, power, chosen)
+    ]
+
+
+def _by_power(table: ReadingTable, power: Array, chosen: np.ndarray) -> list[tuple[str, tuple[int, ...]]]:
+    """The chosen rows by the power of ten that they are off by: "10 times larger" and the lines."""
+    found = []
+    for k in np.unique(power[chosen]):
+        factor = f"{10 ** abs(k):,.0f}".replace(",", " ")
+        found.append(
+            (f"{factor} times {'larger' if k > 0 else 'smaller'}", _lines(table, chosen & (power == k)))
+        )
+    return found
 
 
 def _swapped(table: ReadingTable, decades: Array, reference: Array) -> np.ndarray:
