@@ -14,10 +14,12 @@ variance component, which is all that REML and Kenward-Roger need: with V linear
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+from scipy.sparse import csr_array
 
 from ohmsworth.inference.design import Design, Level
 from ohmsworth.inference.jet import Jet, constant, variable
@@ -168,16 +170,11 @@ def _eliminate_crossed(
     crossed, m = prepared.design.crossed, len(variance)
     node = (prepared.levels[-1] if prepared.levels else prepared.design.residual).node
     outer_size = p.v.shape[-1]
-    columns = []
-    for level in crossed:
-        of_group = np.empty(outer_size, np.int64)
-        of_group[node] = level.node
-        columns.append(of_group)
-    z = _incidence(columns, [level.size for level in crossed], outer_size)
+    z = _incidence(crossed, node, outer_size)
     first = m - len(crossed)
     index = np.repeat(np.arange(first, m), [level.size for level in crossed])
-    w = _map(p, lambda a: np.einsum("nq,...n,nr->...qr", z, a, z, optimize=True))
-    big_s = _map(s, lambda a: a @ z)  # shape (k+1, q)
+    w = _map(p, lambda a: _each(a, lambda row: (z.T @ z.multiply(row[:, None])).toarray()))
+    big_s = _map(s, lambda a: _each(a, lambda row: z.T @ row))  # shape (k+1, q)
     g = variable(variance, index, m)
     gw = Jet(g.v[:, None], g.g[:, :, None], g.h[:, :, :, None]) * w
     matrix = Jet(gw.v + np.eye(len(index)), gw.g, gw.h)
@@ -186,13 +183,22 @@ def _eliminate_crossed(
     return logdet + _logdet(matrix), q - _matmul(big_s, solved)
 
 
-def _incidence(columns: list[Codes], sizes: list[int], n: int) -> Array:
-    z = np.zeros((n, sum(sizes)))
+def _incidence(crossed: tuple[Level, ...], node: Codes, n: int) -> csr_array:
+    """Z: which group of each crossed level every outermost group of the chain belongs to, shape (n, q)."""
+    place = np.empty((len(crossed), n), np.int64)
     start = 0
-    for column, size in zip(columns, sizes, strict=True):
-        z[np.arange(n), start + column] = 1
-        start += size
-    return z
+    for row, level in zip(place, crossed, strict=True):
+        row[node] = level.node + start
+        start += level.size
+    ones = np.ones(place.size)
+    return csr_array((ones, (np.tile(np.arange(n), len(crossed)), place.ravel())), shape=(n, start))
+
+
+def _each(a: Array, work: Callable[[Array], Array]) -> Array:
+    """`work` on every vector along the last axis of `a`."""
+    flat = a.reshape(-1, a.shape[-1])
+    done = np.stack([work(row) for row in flat])
+    return done.reshape(*a.shape[:-1], *done.shape[1:])
 
 
 def _map(jet: Jet, linear: object) -> Jet:
@@ -219,7 +225,7 @@ def _logdet(matrix: Jet) -> Jet:
     inverse = np.linalg.inv(matrix.v)
     a = inverse @ matrix.g
     g = np.trace(a, axis1=-2, axis2=-1)
-    second = np.trace(inverse @ matrix.h, axis1=-2, axis2=-1)
+    second = np.einsum("qr,...rq->...", inverse, matrix.h)
     h = second - np.einsum("iqr,jrq->ij", a, a, optimize=True)
     return Jet(np.asarray(np.linalg.slogdet(matrix.v)[1]), g, h)
 
