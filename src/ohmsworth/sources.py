@@ -41,6 +41,7 @@ SOURCES: dict[str, Source] = _book(
     Source("Schuirmann", "D. J. Schuirmann, two one-sided tests procedure, J. Pharmacokinet. Biopharm. 15 (1987) 657", "memory"),
     Source("Fisher-sign-flip", "R. A. Fisher, The Design of Experiments, section 21: the exact test on Darwin's plants", "memory"),
     Source("DonnerZou", "A. Donner, G. Y. Zou, closed-form confidence intervals for functions of two parameters, Stat. Methods Med. Res. 21 (2012) 347", "memory"),
+    Source("Dunnett", "C. W. Dunnett, New tables for multiple comparisons with a control, Biometrics 20 (1964) 482", "memory"),
     Source("Fieller", "E. C. Fieller, Some problems in interval estimation, J. R. Stat. Soc. B 16 (1954) 175", "memory"),
     Source("Natrella", "M. G. Natrella, Experimental Statistics, NBS Handbook 91: one-sided tolerance factors (non-central t)"),
     Source("IEC60228", "IEC 60228, Conductors of insulated cables"),

@@ -2,24 +2,34 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from ohmsworth.inference.conditions import ConditionResult
-from ohmsworth.inference.engine import Engine, contrast
+from ohmsworth.inference.engine import Engine, Estimate, contrast
 from ohmsworth.inference.equivalence import OPEN, tost_coverage, verdict_against_margin
 from ohmsworth.inference.measured import Measured, difference_parts, with_meters
 from ohmsworth.inference.more import Needed, Scatter, specimens_needed
 from ohmsworth.inference.permutation import Exact, sign_flips, two_groups
 from ohmsworth.inference.scale import Interval, difference_in_ohm, ratio
+from ohmsworth.inference.simultaneous import correlation_of, coverage_of_each
+
+
+@dataclass(frozen=True, slots=True)
+class Contrast:
+    """Both condition means and their difference on the scale of analysis, with the meters' parts and without."""
+
+    whole: tuple[Estimate, Estimate, Estimate]
+    scatter: tuple[Estimate, Estimate, Estimate]
 
 
 @dataclass(frozen=True, slots=True)
 class ComparisonResult:
     """Condition `of` against condition `against` (label numbers); ohm.
 
-    `settle` lists designs that would settle an open question, cheapest in specimens last.
+    `settle` lists designs that would settle an open question, cheapest in specimens last. `together` are the intervals of the
+    difference and the ratio that hold jointly with those of the other comparisons; None for a single comparison.
     """
 
     of: int
@@ -37,6 +47,28 @@ class ComparisonResult:
     margin: float | None
     verdict: str
     settle: tuple[Needed, ...]
+    parts: Contrast
+    together: tuple[Interval, Interval | None] | None = None
+
+
+def hold_together(
+    measured: Measured, comparisons: list[ComparisonResult], coverage: float, seed: int
+) -> list[ComparisonResult]:
+    """Add to several comparisons with one reference the intervals that hold for all of them at once."""
+    if len(comparisons) < 2 or measured.engine is None:
+        return comparisons
+    correlation = correlation_of(measured.engine, [c.of for c in comparisons], comparisons[0].against)
+    each = coverage_of_each(correlation, min(c.freedom for c in comparisons), coverage, seed)
+    return [
+        replace(
+            c,
+            together=(
+                difference_in_ohm(measured.scale, *c.parts.whole, each)[1],
+                ratio(measured.scale, *c.parts.whole, each, c.parts.scatter)[1],
+            ),
+        )
+        for c in comparisons
+    ]
 
 
 def compare(
@@ -71,10 +103,10 @@ def compare(
     # With the meters in both ends, so that what they share shows as correlation and cancels.
     of, against = with_meters(scatter[0], first.parts), with_meters(scatter[1], second.parts)
     between = with_meters(scatter[2], parts)
-    ends = (measured.scale, of, against, between)
-    amount, interval = difference_in_ohm(*ends, coverage)
-    _, tested = difference_in_ohm(*ends, tost_coverage(coverage))
-    times, times_interval = ratio(*ends, coverage, scatter)
+    whole = (of, against, between)
+    amount, interval = difference_in_ohm(measured.scale, *whole, coverage)
+    _, tested = difference_in_ohm(measured.scale, *whole, tost_coverage(coverage))
+    times, times_interval = ratio(measured.scale, *whole, coverage, scatter)
     decision = verdict_against_margin(*tested, margin)
     values, _ = engine.means.differences(first.condition, second.condition)
     settle: tuple[Needed, ...] = ()
@@ -97,6 +129,7 @@ def compare(
         margin,
         decision,
         settle,
+        Contrast(whole, scatter),
     )
 
 

@@ -97,7 +97,8 @@ class ComparisonAnswer:
     """Condition `of` against condition `against`.
 
     `difference` is in ohm, `ratio` has no unit. `exact_p_value` and the smallest it could be come from permutations (or sign
-    flips when paired) of the specimens' means; `exact_complete` says whether all were counted.
+    flips when paired) of the specimens' means; `exact_complete` says whether all were counted. The intervals of
+    `difference_together` and `ratio_together` hold for all comparisons of the answer at once; null for a single one.
     """
 
     of: str
@@ -114,6 +115,8 @@ class ComparisonAnswer:
     margin: float | None
     verdict: str
     settle: tuple[NeededAnswer, ...]
+    difference_together: Interval | None = None
+    ratio_together: Interval | None = None
 
 
 @dataclass(frozen=True, slots=True)

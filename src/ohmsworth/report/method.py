@@ -72,7 +72,10 @@ def _scatter(measured: Measured, study: Study) -> list[str]:
         rule = f" (rule: {RULE})" if study.scatter == "auto" else " (as the study asks)"
         sentences.append(f"Scatter is {how}{rule}.")
     if design.conditions > 2:
-        sentences.append("Each comparison has its own error rate; they are not adjusted for their number.")
+        sentences.append(
+            "Each comparison has its own error rate; the intervals said to hold together are those of the multivariate t "
+            "distribution with the estimates' own correlation."
+        )
     return sentences
 
 
@@ -126,6 +129,8 @@ def source_keys(
         keys.append("JCGM106")
     if measured.design.conditions > 1:
         keys += ["Schuirmann", "Fisher-sign-flip"] + (["DonnerZou"] if study.scale == "log" else ["Fieller"])
+    if measured.design.conditions > 2:
+        keys.append("Dunnett")
     keys += ["IACS", "ASTM-B258"]
     keys += [t.source for use in uses for t in use.thresholds]
     return tuple(dict.fromkeys(keys))

@@ -159,9 +159,14 @@ def _comparisons_table(answer: Answer) -> Table:
                 c.verdict,
             )
         )
-    margin = f"What would matter: {margin_words(answer.margin)}." if answer.margin else ""
+    notes = [f"What would matter: {margin_words(answer.margin)}."] if answer.margin else []
+    joint = [f"{c.of} {_ratio(c.ratio_together)}" for c in answer.comparisons if c.ratio_together]
+    if joint:
+        notes.append(
+            f"Ratios that hold together, all {len(joint)} at {_percent(answer)}: {'; '.join(joint)}."
+        )
     header = ("comparison", "specimens", "difference", "ratio", "p", "exact p", "verdict")
-    return _table("Comparisons", header, tuple(rows), (4, 5), margin)
+    return _table("Comparisons", header, tuple(rows), (4, 5), " ".join(notes))
 
 
 def _ratio(ratio: Interval) -> str:

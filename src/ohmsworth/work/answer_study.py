@@ -175,7 +175,16 @@ def _comparison(results: Results, found: ComparisonResult) -> ComparisonAnswer:
         tuple(
             NeededAnswer(n.specimens, max(n.specimens - present, 0), n.matings, n.power) for n in found.settle
         ),
+        *_together(found),
     )
+
+
+def _together(found: ComparisonResult) -> tuple[Interval | None, Interval | None]:
+    """The difference and ratio with the intervals that hold for all comparisons at once."""
+    if found.together is None:
+        return None, None
+    difference, ratio = found.together
+    return Interval(found.difference, *difference), Interval(found.ratio, *(ratio or (None, None)))
 
 
 def _scatter(results: Results) -> tuple[ScatterAnswer, ...]:

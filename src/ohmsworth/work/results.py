@@ -8,7 +8,7 @@ import numpy as np
 
 from ohmsworth.consequence import Use, make_use, smallest_threshold
 from ohmsworth.errors import Fault, InputRefused
-from ohmsworth.inference.comparisons import ComparisonResult, compare
+from ohmsworth.inference.comparisons import ComparisonResult, compare, hold_together
 from ohmsworth.inference.conditions import ConditionResult, condition_result
 from ohmsworth.inference.means import specimen_means
 from ohmsworth.inference.measured import Measured, measure
@@ -125,7 +125,8 @@ def _comparisons(
         for condition in conditions
         if condition is not reference
     ]
-    return tuple(result for result in found if result is not None)
+    made = [result for result in found if result is not None]
+    return tuple(hold_together(measured, made, study.coverage, SEED))
 
 
 def _study_doubts(loaded: LoadedStudy, measured: Measured) -> list[Doubt]:
