@@ -146,7 +146,48 @@ class CurveFigure:
     threshold: float | None = None
 
 
-Figure = LadderFigure | EvidenceFigure | ShareFigure | CurveFigure
+@dataclass(frozen=True, slots=True)
+class Axis:
+    """What one axis shows: words, the unit of its numbers (a prefix is chosen where it may have one)."""
+
+    label: str
+    unit: str = ""
+    logarithmic: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A named line through points; a value that is not finite leaves a gap."""
+
+    label: str
+    across: tuple[float, ...]
+    up: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PointMark:
+    """A point of a line picture that the text speaks of, with its words."""
+
+    label: str
+    across: float
+    up: float
+
+
+@dataclass(frozen=True, slots=True)
+class LineFigure:
+    """Lines over any quantity, each named where it ends; perhaps points with words, and a horizontal threshold."""
+
+    name: str
+    alt: str
+    caption: str
+    across: Axis
+    up: Axis
+    lines: tuple[Line, ...]
+    marks: tuple[PointMark, ...] = ()
+    threshold: float | None = None
+
+
+Figure = LadderFigure | EvidenceFigure | ShareFigure | CurveFigure | LineFigure
 Block = Paragraph | Headline | Bullets | Table | Figure
 
 

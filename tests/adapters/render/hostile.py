@@ -1,6 +1,7 @@
 """A report in which every text tries to be something else than text."""
 
 from ohmsworth.report.document import (
+    Axis,
     Bullets,
     ConditionMark,
     CurveFigure,
@@ -10,8 +11,11 @@ from ohmsworth.report.document import (
     Headline,
     LadderFigure,
     LadderMark,
+    Line,
+    LineFigure,
     PairLine,
     Paragraph,
+    PointMark,
     Section,
     ShareFigure,
     Table,
@@ -58,6 +62,15 @@ def hostile_report(text: Nasty) -> Document:
     )
     shares = ShareFigure("shares", text(), text(), (text(),), (1.0,))
     curves = CurveFigure("curves", text(), text(), text(), (20.0, 20e3), (text(),), ((0.0, 1.0),), 0.5)
+    lines = LineFigure(
+        "lines",
+        text(),
+        text(),
+        Axis(text()),
+        Axis(text()),
+        (Line(text(), (0.0, 1.0), (0.0, 1.0)),),
+        (PointMark(text(), 0.1, 0.1),),
+    )
     words = (
         Headline(text(), "bad", text()),
         Paragraph(text(), "warning"),
@@ -70,5 +83,5 @@ def hostile_report(text: Nasty) -> Document:
         text(),
         'en" onload="x',
         text(),
-        (Section(text(), words), Section(text(), (ladder, evidence, shares, curves))),
+        (Section(text(), words), Section(text(), (ladder, evidence, shares, curves, lines))),
     )

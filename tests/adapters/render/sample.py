@@ -4,6 +4,7 @@ import math
 from datetime import UTC, datetime
 
 from ohmsworth.report.document import (
+    Axis,
     Bullets,
     ConditionMark,
     CurveFigure,
@@ -13,8 +14,11 @@ from ohmsworth.report.document import (
     Headline,
     LadderFigure,
     LadderMark,
+    Line,
+    LineFigure,
     PairLine,
     Paragraph,
+    PointMark,
     Section,
     ShareFigure,
     Table,
@@ -110,7 +114,24 @@ CURVES = CurveFigure(
     tuple(tuple(-depth / (1 + 3000 / f) for f in FREQUENCY) for depth in (0.9, 0.3, 0.04, 0.03)),
     -0.5,
 )
-FIGURES = (LADDER, EVIDENCE, SHARES, CURVES)
+MONTHS = tuple(float(i) for i in range(25))
+LINES = LineFigure(
+    "dulling",
+    "Of a hundred inlets 90 still shine after four months and 14 after twenty.",
+    "How many inlets still shine",
+    Axis("months since they were cleaned"),
+    Axis("inlets that still shine", "%"),
+    (
+        Line("over the hot spring", MONTHS, tuple(100 / (1 + (m / 10) ** 2.5) for m in MONTHS)),
+        Line("in the lobby", MONTHS, tuple(100 / (1 + (m / 20) ** 2.5) for m in MONTHS)),
+    ),
+    (
+        PointMark("four months: 91 of 100 still shine", 4.0, 90.8),
+        PointMark("twenty months: 15 of 100 still shine", 20.0, 15.0),
+    ),
+    50.0,
+)
+FIGURES = (LADDER, EVIDENCE, SHARES, CURVES, LINES)
 
 ESTIMATES = Table(
     "Estimates by condition",
@@ -151,7 +172,7 @@ REPORT = Document(
         ),
         Section("Readings", (Paragraph("Six inlets were read four times each."), EVIDENCE, ESTIMATES)),
         Section("Uncertainty", (SHARES, Table("Left out", ("Reading", "Why"), ()))),
-        Section("Frequency", (CURVES, Paragraph("Half a decibel is crossed at 4 kHz.", "bad"))),
+        Section("Frequency", (CURVES, Paragraph("Half a decibel is crossed at 4 kHz.", "bad"), LINES)),
         Section(
             "Steps",
             (

@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 from tests.adapters.render.drawn import SVG, boxes, overlaps, words_of
-from tests.adapters.render.sample import CURVES, EVIDENCE, FIGURES, LADDER, SHARES, THRESHOLDS
+from tests.adapters.render.sample import CURVES, EVIDENCE, FIGURES, LADDER, LINES, SHARES, THRESHOLDS
 
 from ohmsworth.adapters.render import figure_note, to_png, to_svg, to_vega
 from ohmsworth.adapters.render.evidence_dots import MOST_DOTS, drawn_dots
@@ -15,6 +15,7 @@ from ohmsworth.adapters.render.ladder import open_spans
 from ohmsworth.adapters.render.palette import DARK
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.report.document import (
+    Axis,
     ConditionMark,
     CurveFigure,
     Dot,
@@ -22,6 +23,7 @@ from ohmsworth.report.document import (
     Figure,
     LadderFigure,
     LadderMark,
+    LineFigure,
     ShareFigure,
 )
 
@@ -142,6 +144,7 @@ def test_the_limit_line_is_open_where_it_would_cross_words() -> None:
         ShareFigure("none", "", "", (), ()),
         CurveFigure("flat", "", "", "level", (100.0,), ("one",), ((1.0,),), 1.0),
         CurveFigure("none", "", "", "level", (), (), ()),
+        LineFigure("none", "", "", Axis(""), Axis("", logarithmic=True), ()),
         EvidenceFigure(
             "wide", "", "", True, (Dot("c", "s", 0.002),), (ConditionMark("c", 0.002, 1e-12, 1e9),)
         ),
@@ -221,6 +224,16 @@ def test_curves_differ_in_dash_and_carry_their_names() -> None:
     words = words_of(to_svg(CURVES))
     for expected in (*CURVES.labels, "20 Hz", "1 kHz", "20 kHz", "threshold −0.5", "level change (dB)"):
         assert expected in words
+
+
+def test_lines_carry_their_names_their_axes_and_the_points_spoken_of() -> None:
+    words = words_of(to_svg(LINES))
+    labels = [part.label for part in (*LINES.lines, *LINES.marks)]
+    for expected in (*labels, LINES.across.label, LINES.up.label, "100 %", "50 %", "20"):
+        assert expected in words
+    marks = [layer["data"]["values"] for layer in to_vega(LINES)["layer"] if layer["mark"]["type"] == "point"]
+    width = to_vega(LINES)["width"]
+    assert [mark[0]["x"] for mark in marks] == pytest.approx([4 / 25 * width, 20 / 25 * width], abs=0.01)
 
 
 def test_a_curve_has_a_gap_where_a_value_is_missing() -> None:

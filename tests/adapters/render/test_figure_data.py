@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 from tests.adapters.render.hostile import MARKUP
-from tests.adapters.render.sample import CURVES, EVIDENCE, LADDER, SHARES
+from tests.adapters.render.sample import CURVES, EVIDENCE, LADDER, LINES, SHARES
 
 from ohmsworth.adapters.render import to_csv
 from ohmsworth.report.document import LadderFigure, LadderMark
@@ -46,6 +46,15 @@ def test_shares_and_curves_return() -> None:
     table = rows(to_csv(CURVES))
     assert [float(row["frequency [Hz]"]) for row in table] == list(CURVES.frequency)
     assert [float(row["as found: level change (dB)"]) for row in table] == list(CURVES.values[0])
+
+
+def test_lines_and_their_points_return() -> None:
+    table = rows(to_csv(LINES))
+    up, across = "inlets that still shine [%]", "months since they were cleaned [1]"
+    lines = [(float(row[across]), float(row[up])) for row in table if row["kind"] == "line"]
+    assert lines == [pair for line in LINES.lines for pair in zip(line.across, line.up, strict=True)]
+    assert [row["label"] for row in table if row["kind"] == "point"] == [mark.label for mark in LINES.marks]
+    assert table[-1][up] == "50.0"
 
 
 @pytest.mark.parametrize("label", [MARKUP, 'a,b;"c"', "two\nlines", "=1+1"])

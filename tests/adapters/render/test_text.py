@@ -17,6 +17,7 @@ from ohmsworth.report.document import (
     EvidenceFigure,
     LadderFigure,
     LadderMark,
+    LineFigure,
     Paragraph,
     Section,
     ShareFigure,
@@ -59,14 +60,16 @@ def test_hostile_text_is_shown_as_it_is() -> None:
     text = Nasty()
     document = hostile_report(text)
     shown = "".join(to_text(document, 400).split()).lower()
-    ladder, evidence, shares, curves = document.sections[1].blocks
+    ladder, evidence, shares, curves, lines = document.sections[1].blocks
     assert isinstance(ladder, LadderFigure)
     assert isinstance(evidence, EvidenceFigure)
     assert isinstance(shares, ShareFigure)
     assert isinstance(curves, CurveFigure)
+    assert isinstance(lines, LineFigure)
     # Words inside pictures are not drawn in text; the ladder is drawn instead of described.
     dots = [word for dot in evidence.dots for word in (dot.condition, dot.specimen, dot.flag) if word]
-    undrawn = {*dots, *shares.labels, *curves.labels, curves.quantity, ladder.alt}
+    words = {lines.across.label, lines.up.label, *(part.label for part in (*lines.lines, *lines.marks))}
+    undrawn = {*dots, *shares.labels, *curves.labels, curves.quantity, *words, ladder.alt}
     assert {given for given in text.given if given.lower() not in shown} == undrawn
 
 

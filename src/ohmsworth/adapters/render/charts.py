@@ -15,10 +15,11 @@ from ohmsworth.adapters.render.curves import draw_curves
 from ohmsworth.adapters.render.evidence import draw_evidence
 from ohmsworth.adapters.render.evidence_dots import dots_note
 from ohmsworth.adapters.render.ladder import draw_ladder
+from ohmsworth.adapters.render.lines import draw_lines
 from ohmsworth.adapters.render.palette import FONT_FOLDER
 from ohmsworth.adapters.render.png import repacked
 from ohmsworth.adapters.render.shares import draw_shares
-from ohmsworth.report.document import CurveFigure, EvidenceFigure, Figure, LadderFigure
+from ohmsworth.report.document import CurveFigure, EvidenceFigure, Figure, LadderFigure, LineFigure
 
 VEGA_LITE = "6.4"
 PNG_SCALE = 2.0
@@ -33,6 +34,8 @@ def to_vega(figure: Figure) -> dict[str, Any]:
         return draw_evidence(figure)
     if isinstance(figure, CurveFigure):
         return draw_curves(figure)
+    if isinstance(figure, LineFigure):
+        return draw_lines(figure)
     return draw_shares(figure)
 
 

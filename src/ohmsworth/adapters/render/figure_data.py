@@ -6,7 +6,7 @@ import csv
 import io
 from collections.abc import Iterable
 
-from ohmsworth.report.document import CurveFigure, EvidenceFigure, Figure, LadderFigure
+from ohmsworth.report.document import CurveFigure, EvidenceFigure, Figure, LadderFigure, LineFigure
 
 Cells = tuple[str | float | None, ...]
 
@@ -41,6 +41,8 @@ def _table(figure: Figure) -> tuple[tuple[str, ...], Iterable[Cells]]:
         return _evidence(figure)
     if isinstance(figure, CurveFigure):
         return _curves(figure)
+    if isinstance(figure, LineFigure):
+        return _lines(figure)
     return ("source", "share [1]"), zip(figure.labels, figure.shares, strict=True)
 
 
@@ -72,3 +74,14 @@ def _curves(figure: CurveFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
         header.append(f"threshold: {figure.quantity}")
         columns.append((figure.threshold,) * len(figure.frequency))
     return tuple(header), zip(*columns, strict=True)
+
+
+def _lines(figure: LineFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
+    header = ("kind", "label", *(f"{a.label} [{a.unit or '1'}]" for a in (figure.across, figure.up)))
+    rows: list[Cells] = [
+        ("line", line.label, x, y) for line in figure.lines for x, y in zip(line.across, line.up, strict=True)
+    ]
+    rows += [("point", mark.label, mark.across, mark.up) for mark in figure.marks]
+    if figure.threshold is not None:
+        rows.append(("threshold", "", None, figure.threshold))
+    return header, rows
