@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-from scipy import stats
+from ohmsworth.inference.planning.compared import Contrast
+from ohmsworth.inference.planning.compared import chance_to_settle as chance_of_contrast
 
 #: Beyond this many specimens a condition the question is not one that measuring settles.
 MOST_SPECIMENS = 2000
@@ -26,12 +26,15 @@ class Scatter:
         What no further measurement averages down.
     paired
         Whether the same specimens serve both conditions.
+    own
+        Whether each condition's specimens keep a variance of their own.
     """
 
     specimen: float
     mating: float
     fixed: float
     paired: bool
+    own: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,34 +54,14 @@ def chance_to_settle(
     matings: int,
     alpha: float,
 ) -> float:
-    """Chance that `specimens` a condition with `matings` each give a clear verdict.
+    """Chance that `specimens` a condition with `matings` each give the clear verdict that is due.
 
     `margins` are the lower and upper margin on the scale of analysis (−inf when none below).
     """
     freedom = (specimens - 1) * (1 if scatter.paired else 2)
-    error = np.sqrt((scatter.specimen + scatter.mating / matings) / specimens + scatter.fixed)
-    if freedom < 1:
-        return 0.0
-    if error == 0:
-        return 1.0
-    reach = float(stats.t.ppf(1 - alpha, freedom))
-    low, high = margins
-    above = _beyond((difference - high) / error, reach, freedom)
-    below = _beyond((low - difference) / error, reach, freedom)
-    inside = _beyond((high - difference) / error, reach, freedom) + _beyond(
-        (difference - low) / error, reach, freedom
-    )
-    return float(max(above, below, inside - 1, 0.0))
-
-
-def _beyond(shift: float, reach: float, freedom: float) -> float:
-    if shift == np.inf:
-        return 1.0
-    if shift == -np.inf:
-        return 0.0
-    if freedom > 200 or abs(shift) > 30:  # scipy's non-central t loses accuracy far out; there it is normal
-        return float(stats.norm.sf(reach - shift))
-    return float(stats.nct.sf(reach, freedom, shift))
+    variance = (scatter.specimen + scatter.mating / matings) / specimens
+    known = Contrast(variance, scatter.fixed, freedom, scatter.own and not scatter.paired)
+    return chance_of_contrast(known, difference, margins, alpha)
 
 
 def specimens_needed(
