@@ -54,6 +54,14 @@ SOURCES: dict[str, Source] = _book(
     Source("ITS-90", "International Temperature Scale of 1990: freezing points of Sn, Ag, Au, Cu", "memory"),
     Source("skin-effect", "internal impedance of a round wire by Bessel functions, classical", "memory"),
     Source("chain-matrix", "C. R. Paul, Analysis of Multiconductor Transmission Lines: chain-parameter matrices", "memory"),
+    Source("NIST-handbook", "NIST/SEMATECH e-Handbook of Statistical Methods, 2.4.4, 2.6.2 and 6.3.2: check standards, control charts"),
+    Source("ISO7870-2", "ISO 7870-2, Control charts, part 2: Shewhart control charts", "memory"),
+    Source("Page1954", "E. S. Page, Continuous inspection schemes, Biometrika 41 (1954) 100", "memory"),
+    Source("LucasSaccucci", "J. M. Lucas, M. S. Saccucci, Exponentially weighted moving average control schemes, Technometrics 32 (1990) 1", "memory"),
+    Source("vanDobben", "C. S. van Dobben de Bruyn, Cumulative Sum Tests: run length of a two-sided scheme from its sides", "memory"),
+    Source("AIAG-MSA", "AIAG, Measurement Systems Analysis, 4th edition: repeatability and reproducibility by analysis of variance", "memory"),
+    Source("ISO5725-2", "ISO 5725-2, repeatability and reproducibility of a standard measurement method", "memory"),
+    Source("Z540-3", "ANSI/NCSL Z540.3: test uncertainty ratio, the span of the tolerance over twice the expanded uncertainty", "memory"),
     Source("practice", "common practice in the trade, no published source", "common practice"),
 )
 # fmt: on
