@@ -26,11 +26,11 @@ def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> 
     told = report_study(wiring.load_study(folder))
     written = write_reports(told, html, pdf)
     if as_data:
-        _print_json(as_json(told.answer))
+        print_json(as_json(told.answer))
         return
-    _print(wiring.as_text(told.summary, _width()))
+    print_text(wiring.as_text(told.summary, terminal_width()))
     for path in written:
-        _print(f"Written: {path}")
+        print_text(f"Written: {path}")
 
 
 def _refuse_targets(folder: Path, html: Path | None, pdf: Path | None) -> None:
@@ -62,7 +62,7 @@ def write_reports(told: Told, html: Path | None, pdf: Path | None) -> list[Path]
 def new(folder: Path) -> None:
     """Write a study to start from and say what comes next."""
     study, readings = wiring.write_new_study(folder)
-    _print(
+    print_text(
         f"Written: {study}\nWritten: {readings}\nEdit both, then: ohmsworth answer {shlex.quote(str(folder))}"
     )
 
@@ -72,28 +72,30 @@ def demo(folder: Path) -> None:
     study = folder / "study"
     wiring.write_demo_study(study)
     answer(study, False, folder / "report.html", folder / "report.pdf")
-    _print(f"The study is invented; its question and readings are in {study}.")
+    print_text(f"The study is invented; its question and readings are in {study}.")
 
 
 def schema() -> None:
     """Print the published schema."""
-    _print(files("ohmsworth.report").joinpath("answer.schema.json").read_text("utf-8").rstrip())
+    print_text(files("ohmsworth.report").joinpath("answer.schema.json").read_text("utf-8").rstrip())
 
 
 def refusal(faults: tuple[Fault, ...]) -> None:
     """Print a refusal as JSON."""
     listed = [{"where": f.where, "found": f.found, "expected": f.expected, "mend": f.mend} for f in faults]
-    _print_json({"format": REFUSAL_FORMAT, "faults": listed})
+    print_json({"format": REFUSAL_FORMAT, "faults": listed})
 
 
-def _print_json(data: dict[str, Any]) -> None:
+def print_json(data: dict[str, Any]) -> None:
+    """Print data for other programs."""
     text = json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False)
     if _shown(text) != text:  # nothing may be lost in data: what the output cannot show is escaped
         text = json.dumps(data, indent=1, allow_nan=False)
-    _print(text)
+    print_text(text)
 
 
-def _print(text: str) -> None:
+def print_text(text: str) -> None:
+    """Print words; what the output cannot show becomes a question mark."""
     if sys.stdout is not None:
         sys.stdout.write(_shown(text) + "\n")
 
@@ -104,5 +106,6 @@ def _shown(text: str) -> str:
     return text.encode(encoding, "replace").decode(encoding)
 
 
-def _width() -> int:
+def terminal_width() -> int:
+    """Columns to fill."""
     return max(60, min(shutil.get_terminal_size((100, 24)).columns, 140))

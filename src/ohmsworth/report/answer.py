@@ -9,7 +9,10 @@ from __future__ import annotations
 import dataclasses
 import math
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
 
 #: Name and version of the format.
 FORMAT = "ohmsworth answer 1"
@@ -253,8 +256,8 @@ class Answer:
     sources: tuple[SourceAnswer, ...]
 
 
-def as_json(answer: Answer) -> dict[str, Any]:
-    """The answer as JSON-ready dicts; infinities and NaN become null."""
+def as_json(answer: DataclassInstance) -> dict[str, Any]:
+    """An answer (of any of the commands) as JSON-ready dicts; infinities and NaN become null."""
     return {field.name: _plain(getattr(answer, field.name)) for field in dataclasses.fields(answer)}
 
 
