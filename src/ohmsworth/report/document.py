@@ -42,13 +42,14 @@ class Bullets:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table; cells are ready text, `numeric` marks the columns set flush right."""
+    """A table; cells are ready text, `numeric` marks the columns set flush right, `writing` those to write into."""
 
     caption: str
     header: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     numeric: tuple[int, ...] = ()
     note: str = ""
+    writing: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +188,45 @@ class LineFigure:
     threshold: float | None = None
 
 
-Figure = LadderFigure | EvidenceFigure | ShareFigure | CurveFigure | LineFigure
+@dataclass(frozen=True, slots=True)
+class ChartSeries:
+    """What a control chart follows, one value a check; `flags` are "" or why a check stands out.
+
+    A value that is not finite leaves a gap.
+    """
+
+    label: str
+    values: tuple[float, ...]
+    flags: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ChartLine:
+    """The centre or a limit of a control chart, one value a check."""
+
+    kind: Literal["centre", "limit"]
+    label: str
+    values: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ChartFigure:
+    """A control chart: checks in order, with their centre line and limits.
+
+    `checks` names each check (its date); the `first` of them set the limits.
+    """
+
+    name: str
+    alt: str
+    caption: str
+    up: Axis
+    checks: tuple[str, ...]
+    series: tuple[ChartSeries, ...]
+    lines: tuple[ChartLine, ...]
+    first: int = 0
+
+
+Figure = LadderFigure | EvidenceFigure | ShareFigure | CurveFigure | LineFigure | ChartFigure
 Block = Paragraph | Headline | Bullets | Table | Figure
 
 

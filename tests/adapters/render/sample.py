@@ -6,6 +6,9 @@ from datetime import UTC, datetime
 from ohmsworth.report.document import (
     Axis,
     Bullets,
+    ChartFigure,
+    ChartLine,
+    ChartSeries,
     ConditionMark,
     CurveFigure,
     Document,
@@ -131,7 +134,22 @@ LINES = LineFigure(
     ),
     50.0,
 )
-FIGURES = (LADDER, EVIDENCE, SHARES, CURVES, LINES)
+_CHECKS = (*(0.00502 + 0.00001 * math.sin(5 * k) for k in range(27)), 0.00506)
+CHART = ChartFigure(
+    "check-standard",
+    "Twenty-eight checks; the last is beyond the upper limit.",
+    "The check standard, day by day",
+    Axis("resistance of the check standard", "Ω"),
+    tuple(f"2026-02-{k:02d}" for k in range(1, 29)),
+    (ChartSeries("check", _CHECKS, ("",) * 26 + ("jump", "beyond its limits")),),
+    (
+        ChartLine("limit", "upper limit 5.05 mΩ", (0.00505,) * 28),
+        ChartLine("centre", "centre 5.02 mΩ", (0.00502,) * 28),
+        ChartLine("limit", "lower limit 4.99 mΩ", (0.00499,) * 28),
+    ),
+    20,
+)
+FIGURES = (LADDER, EVIDENCE, SHARES, CURVES, LINES, CHART)
 
 ESTIMATES = Table(
     "Estimates by condition",
@@ -172,7 +190,7 @@ REPORT = Document(
         ),
         Section("Readings", (Paragraph("Six inlets were read four times each."), EVIDENCE, ESTIMATES)),
         Section("Uncertainty", (SHARES, Table("Left out", ("Reading", "Why"), ()))),
-        Section("Frequency", (CURVES, Paragraph("Half a decibel is crossed at 4 kHz.", "bad"), LINES)),
+        Section("Frequency", (CURVES, Paragraph("Half a decibel is crossed at 4 kHz.", "bad"), LINES, CHART)),
         Section(
             "Steps",
             (

@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 from tests.adapters.render.drawn import SVG, boxes, overlaps, words_of
-from tests.adapters.render.sample import CURVES, EVIDENCE, FIGURES, LADDER, LINES, SHARES, THRESHOLDS
+from tests.adapters.render.sample import CHART, CURVES, EVIDENCE, FIGURES, LADDER, LINES, SHARES, THRESHOLDS
 
 from ohmsworth.adapters.render import figure_note, to_png, to_svg, to_vega
 from ohmsworth.adapters.render.evidence_dots import MOST_DOTS, drawn_dots
@@ -16,6 +16,7 @@ from ohmsworth.adapters.render.palette import DARK
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.report.document import (
     Axis,
+    ChartFigure,
     ConditionMark,
     CurveFigure,
     Dot,
@@ -145,6 +146,7 @@ def test_the_limit_line_is_open_where_it_would_cross_words() -> None:
         CurveFigure("flat", "", "", "level", (100.0,), ("one",), ((1.0,),), 1.0),
         CurveFigure("none", "", "", "level", (), (), ()),
         LineFigure("none", "", "", Axis(""), Axis("", logarithmic=True), ()),
+        ChartFigure("none", "", "", Axis(""), (), (), ()),
         EvidenceFigure(
             "wide", "", "", True, (Dot("c", "s", 0.002),), (ConditionMark("c", 0.002, 1e-12, 1e9),)
         ),
@@ -259,3 +261,29 @@ def test_a_drawing_is_plain_json_and_fetches_nothing(figure: Figure) -> None:
     text = json.dumps(to_vega(figure), allow_nan=False)
     assert "http" not in text
     assert '"url"' not in text
+
+
+def test_a_control_chart_shows_what_stands_out_by_shape() -> None:
+    layers = [layer for layer in to_vega(CHART)["layer"] if layer["mark"]["type"] == "point"]
+    shapes = {
+        row["flag"]: layer["mark"]["shape"]
+        for layer in layers
+        for row in layer["data"]["values"]
+        if "flag" in row
+    }
+    assert len(set(shapes.values())) == len(shapes) == 3
+    words = " ".join(words_of(to_svg(CHART)))
+    for expected in ("beyond its limits", "jump", "2026-02-28", "5.02 mΩ", "limits"):
+        assert expected in words
+
+
+def test_a_control_chart_of_many_checks_draws_the_last() -> None:
+    many = replace(
+        CHART,
+        checks=tuple(f"check {k}" for k in range(400)),
+        series=tuple(replace(s, values=(0.005,) * 400, flags=("",) * 400) for s in CHART.series),
+        lines=tuple(replace(line, values=(line.values[0],) * 400) for line in CHART.lines),
+    )
+    assert "150 of 400" in figure_note(many)
+    assert figure_note(CHART) == ""
+    assert "check 399" in words_of(to_svg(many))

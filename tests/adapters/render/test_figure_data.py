@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 from tests.adapters.render.hostile import MARKUP
-from tests.adapters.render.sample import CURVES, EVIDENCE, LADDER, LINES, SHARES
+from tests.adapters.render.sample import CHART, CURVES, EVIDENCE, LADDER, LINES, SHARES
 
 from ohmsworth.adapters.render import to_csv
 from ohmsworth.report.document import LadderFigure, LadderMark
@@ -61,3 +61,11 @@ def test_lines_and_their_points_return() -> None:
 def test_any_label_returns(label: str) -> None:
     figure = LadderFigure("l", "", "", (replace(LADDER.marks[0], label=label),))
     assert rows(to_csv(figure))[0]["label"] == label
+
+
+def test_a_control_chart() -> None:
+    table = rows(to_csv(CHART))
+    assert [row["check"] for row in table] == list(CHART.checks)
+    assert [float(row["check [Ω]"]) for row in table] == list(CHART.series[0].values)
+    assert [row["check: flag"] for row in table if row["check: flag"]] == ["jump", "beyond its limits"]
+    assert {float(row["upper limit 5.05 mΩ [Ω]"]) for row in table} == {0.00505}

@@ -42,7 +42,7 @@ def pdf() -> bytes:
 
 def test_the_first_section_fills_page_one_and_no_more(pdf: bytes) -> None:
     texts = [page.extract_text() for page in read(pdf).pages]
-    assert len(texts) == 5
+    assert len(texts) == 6
     assert REPORT.title in texts[0]
     assert "Unplug the amplifiers" in texts[0]
     assert "Six inlets" not in texts[0]

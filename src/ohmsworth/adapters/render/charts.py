@@ -11,6 +11,7 @@ from html import escape
 from typing import Any
 
 from ohmsworth.adapters.render.clean import clean
+from ohmsworth.adapters.render.control_chart import chart_note, draw_chart
 from ohmsworth.adapters.render.curves import draw_curves
 from ohmsworth.adapters.render.evidence import draw_evidence
 from ohmsworth.adapters.render.evidence_dots import dots_note
@@ -19,7 +20,14 @@ from ohmsworth.adapters.render.lines import draw_lines
 from ohmsworth.adapters.render.palette import FONT_FOLDER
 from ohmsworth.adapters.render.png import repacked
 from ohmsworth.adapters.render.shares import draw_shares
-from ohmsworth.report.document import CurveFigure, EvidenceFigure, Figure, LadderFigure, LineFigure
+from ohmsworth.report.document import (
+    ChartFigure,
+    CurveFigure,
+    EvidenceFigure,
+    Figure,
+    LadderFigure,
+    LineFigure,
+)
 
 VEGA_LITE = "6.4"
 PNG_SCALE = 2.0
@@ -36,11 +44,15 @@ def to_vega(figure: Figure) -> dict[str, Any]:
         return draw_curves(figure)
     if isinstance(figure, LineFigure):
         return draw_lines(figure)
+    if isinstance(figure, ChartFigure):
+        return draw_chart(figure)
     return draw_shares(figure)
 
 
 def figure_note(figure: Figure) -> str:
     """What the drawing leaves out of the data, in a sentence, or ""."""
+    if isinstance(figure, ChartFigure):
+        return chart_note(figure)
     return dots_note(figure) if isinstance(figure, EvidenceFigure) else ""
 
 

@@ -14,7 +14,8 @@ from ohmsworth.adapters.render.evidence_dots import (
     specimen_offsets,
 )
 from ohmsworth.adapters.render.layers import Rows, Spec, paths, picture, points, rules, texts
-from ohmsworth.adapters.render.measure import text_width, wrap_pixels
+from ohmsworth.adapters.render.legend import FLAG_SHAPES, legend
+from ohmsworth.adapters.render.measure import wrap_pixels
 from ohmsworth.adapters.render.scales import (
     Ruler,
     even_ruler,
@@ -32,8 +33,6 @@ LEFT, RIGHT, HEIGHT = 62, 74, 300
 INNER_WIDTH = palette.WIDTH - LEFT - RIGHT - 12
 #: Shares of a column: the dots stand left of its middle, the estimate right of them.
 DOTS_AT, DOTS_WIDE, ESTIMATE_AT = 0.42, 0.5, 0.8
-FLAG_SHAPES = ("triangle-up", "cross", "diamond", "triangle-down")
-LEGEND_LINE = 19
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,20 +214,4 @@ def _legend(figure: EvidenceFigure) -> tuple[list[Spec], float]:
     entries += [(shape, flag, palette.FLAG, False) for flag, shape in flag_shapes(figure).items()]
     entries += [("diamond", "estimate with interval", palette.INK, True)] if figure.marks else []
     entries += [("stroke", "same specimen", palette.MUTED, False)] if figure.pairs else []
-    x, line = 6.0, 0
-    layers: list[Spec] = []
-    words: Rows = []
-    placed: list[tuple[str, float, int, str, bool]] = []
-    for shape, text, color, filled in entries:
-        needed = text_width(text, palette.TEXT_SIZE) + 34
-        if x > 6 and x + needed > INNER_WIDTH + RIGHT:
-            x, line = 6.0, line + 1
-        placed.append((shape, x, line, color, filled))
-        words.append({"x": x + 11, "text": text, "line": line})
-        x += needed
-    height = (line + 1) * LEGEND_LINE + 8
-    for word in words:
-        word["y"] = word.pop("line") * LEGEND_LINE - height + 8
-    for shape, at, row, color, filled in placed:
-        layers += points([{"x": at, "y": row * LEGEND_LINE - height + 8}], shape, color, 70, filled)
-    return [*layers, *texts(words, color=palette.MUTED)], height
+    return legend(entries, INNER_WIDTH + RIGHT)

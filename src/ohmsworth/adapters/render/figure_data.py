@@ -6,7 +6,14 @@ import csv
 import io
 from collections.abc import Iterable
 
-from ohmsworth.report.document import CurveFigure, EvidenceFigure, Figure, LadderFigure, LineFigure
+from ohmsworth.report.document import (
+    ChartFigure,
+    CurveFigure,
+    EvidenceFigure,
+    Figure,
+    LadderFigure,
+    LineFigure,
+)
 
 Cells = tuple[str | float | None, ...]
 
@@ -43,6 +50,8 @@ def _table(figure: Figure) -> tuple[tuple[str, ...], Iterable[Cells]]:
         return _curves(figure)
     if isinstance(figure, LineFigure):
         return _lines(figure)
+    if isinstance(figure, ChartFigure):
+        return _chart(figure)
     return ("source", "share [1]"), zip(figure.labels, figure.shares, strict=True)
 
 
@@ -85,3 +94,19 @@ def _lines(figure: LineFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
     if figure.threshold is not None:
         rows.append(("threshold", "", None, figure.threshold))
     return header, rows
+
+
+def _chart(figure: ChartFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
+    unit = figure.up.unit or "1"
+    header = ["number", "check"]
+    columns: list[tuple[str | float, ...]] = [
+        tuple(map(str, range(1, len(figure.checks) + 1))),
+        figure.checks,
+    ]
+    for series in figure.series:
+        header += [f"{series.label} [{unit}]", f"{series.label}: flag"]
+        columns += [series.values, series.flags]
+    for line in figure.lines:
+        header.append(f"{line.label} [{unit}]")
+        columns.append(line.values)
+    return tuple(header), zip(*columns, strict=True)

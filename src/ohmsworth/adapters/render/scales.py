@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 from ohmsworth.units import scale_for, show, show_interval
@@ -29,6 +30,21 @@ def plain(value: float, unit: str) -> str:
     factor, label = scale_for(value, unit)
     number = f"{float(f'{value / factor:.9g}'):.9g}".replace("-", "−")
     return f"{number} {label}".strip()
+
+
+def alike(ticks: list[float], unit: str) -> list[str]:
+    """Labels of even ticks, all in one unit and with the decimals that their step needs.
+
+    Examples
+    --------
+    >>> alike([0.00099, 0.001, 0.00101], "Ω")
+    ['0.99 mΩ', '1.00 mΩ', '1.01 mΩ']
+    """
+    factor, label = scale_for(max((abs(tick) for tick in ticks), default=0.0), unit)
+    step = min((b - a for a, b in pairwise(ticks)), default=1.0) / factor
+    decimals = next((d for d in range(7) if abs(step - round(step, d)) < 1e-6 * step), 7)
+    texts = (f"{round(tick / factor, decimals) + 0.0:.{decimals}f}" for tick in ticks)
+    return [f"{text} {label}".strip().replace("-", "−") for text in texts]
 
 
 def readable(value: float, unit: str, digits: int = 3) -> str:
