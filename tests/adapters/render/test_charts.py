@@ -272,7 +272,7 @@ def test_a_control_chart_shows_what_stands_out_by_shape() -> None:
         if "flag" in row
     }
     assert len(set(shapes.values())) == len(shapes) == 3
-    words = " ".join(words_of(to_svg(CHART)))
+    words = words_of(to_svg(CHART))
     for expected in ("beyond its limits", "jump", "2026-02-28", "5.02 mΩ", "limits"):
         assert expected in words
 

@@ -49,7 +49,7 @@ def test_the_first_section_fills_page_one_and_no_more(pdf: bytes) -> None:
     assert "Six inlets" in texts[1]
     assert all("Unplug the amplifiers" not in text for text in texts[1:])
     for number, text in enumerate(texts, start=1):
-        assert f"Page {number} of 5" in text
+        assert f"Page {number} of 6" in text
         assert REPORT.footer in text
 
 
