@@ -193,6 +193,7 @@ def from_arrays(
     """
     from ohmsworth.errors import ArgumentFault
     from ohmsworth.readings.arrays import table_of
+    from ohmsworth.readings.check_standard import split_check_standard
     from ohmsworth.work.ports import LoadedStudy
 
     names = {
@@ -203,8 +204,8 @@ def from_arrays(
         "voltage": voltage, "current": current, "resistance": resistance, "time": time,
         "temperature": temperature,
     }  # fmt: skip
-    table = table_of(names, numbers, polarity)
+    table, check = split_check_standard(table_of(names, numbers, polarity), study.check_condition)
     known = table.condition.names
     if (study.reference is None and len(known) > 1) or study.reference not in (None, *known):
         raise ArgumentFault("reference", study.reference, f"one of {', '.join(known)}")
-    return LoadedStudy(study, table, ())
+    return LoadedStudy(study, table, (), check)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
+from ohmsworth.readings.study import Bench, Study
 from ohmsworth.report.document import Document
+from ohmsworth.report.sheet import SheetRow
 from ohmsworth.work.ports import LoadedStudy
 
 # Adapters are imported where they are used: the command line must start before the heavy libraries load.
@@ -14,6 +17,13 @@ from ohmsworth.work.ports import LoadedStudy
 def load_study(folder: Path) -> LoadedStudy:
     """Read a study folder."""
     from ohmsworth.adapters.files import load_study as load
+
+    return load(folder)
+
+
+def load_question(folder: Path) -> Study:
+    """Read the question of a study folder, without its readings."""
+    from ohmsworth.adapters.files import load_question as load
 
     return load(folder)
 
@@ -30,6 +40,13 @@ def write_file(path: Path, data: bytes) -> None:
     from ohmsworth.adapters.files import write_file as write
 
     write(path, data)
+
+
+def as_sheet(path: Path, rows: Sequence[SheetRow], bench: Bench) -> bytes:
+    """The bench sheet as it is to be written to `path`."""
+    from ohmsworth.adapters.files import sheet_bytes
+
+    return sheet_bytes(path, rows, bench)
 
 
 def write_demo_study(folder: Path) -> None:

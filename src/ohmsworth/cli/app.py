@@ -54,6 +54,41 @@ def answer(
 
 
 @app.command
+def plan(
+    folder: Path,
+    *,
+    from_: Annotated[tuple[Path, ...], Parameter(name="--from", negative=(), consume_multiple=True)] = (),
+    json: Annotated[bool, Parameter(negative=())] = False,
+    sheet: Path | None = None,
+    html: Path | None = None,
+    pdf: Path | None = None,
+    seed: int = 1,
+) -> None:
+    """Find the cheapest plan that is likely to settle the question in FOLDER (study.toml with a table [plan]).
+
+    Parameters
+    ----------
+    folder
+        The study's folder; it need not hold readings yet.
+    from_
+        Folders of past studies, from which the scatter is taken.
+    json
+        Print everything as JSON instead of words.
+    sheet
+        Write the randomised bench sheet as CSV, to be filled in and saved as readings.csv.
+    html
+        Write the plan and the sheet as one self-contained web page.
+    pdf
+        Write the plan and the sheet as a PDF.
+    seed
+        Draws the order of the sheet; the same seed, the same sheet.
+    """
+    from ohmsworth.cli import plan as planning
+
+    planning.plan(folder, from_, json, sheet, html, pdf, seed)
+
+
+@app.command
 def new(folder: Path) -> None:
     """Write a commented study to start from into FOLDER.
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from ohmsworth.readings.meters import Accuracy
+from ohmsworth.readings.plan_request import PlanRequest
 
 Scale = Literal["log", "linear"]
 Scatter = Literal["auto", "equal", "by condition"]
@@ -89,3 +90,9 @@ class Study:
     ambient: float | None = None
     keep: frozenset[int] = frozenset()
     set_aside: Mapping[int, str] = field(default_factory=dict)
+    plan: PlanRequest | None = None
+
+    @property
+    def check_condition(self) -> str | None:
+        """The condition whose rows are readings of the check standard."""
+        return self.plan.check_standard if self.plan else None

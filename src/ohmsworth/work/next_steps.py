@@ -22,7 +22,7 @@ from ohmsworth.report.sentences import best_condition, cheapest, in_doubt, is_pa
 from ohmsworth.report.words import listed, natural
 
 #: Left out for a reason that needs no look at the bench sheet.
-_EXPLAINED = ("SET_ASIDE", "STILL_MOVING")
+_EXPLAINED = ("SET_ASIDE", "STILL_MOVING", "CHECK_STANDARD")
 
 
 def next_steps(answer: Answer) -> tuple[ActionAnswer, ...]:

@@ -14,15 +14,18 @@ from ohmsworth.report.document import Document
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LoadedStudy:
-    """A study as read: its question, its readings, and the headings of columns that were not used."""
+    """A study as read: its question, its readings, the headings of columns that were not used, the check standard's rows."""
 
     study: Study
     table: ReadingTable
     unused: tuple[str, ...]
+    check: ReadingTable | None = None
 
 
 #: Reads a study folder; raises InputRefused with every fault.
 LoadStudy = Callable[[Path], LoadedStudy]
+#: Reads the question alone, before anything is read at the bench.
+LoadQuestion = Callable[[Path], Study]
 #: Draws a document.
 RenderText = Callable[[Document], str]
 RenderPage = Callable[[Document], str]

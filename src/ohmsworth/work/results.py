@@ -19,6 +19,7 @@ from ohmsworth.readings.table import Codes, ReadingTable
 from ohmsworth.report.answer import STATED_MARGIN, Bound
 from ohmsworth.resistance import Resistances, reduce_readings
 from ohmsworth.resistance.doubts import find_pairing_doubts
+from ohmsworth.work.check_standard import check_standard_read
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.readings_check import look_at_readings
 
@@ -56,8 +57,10 @@ def find_results(loaded: LoadedStudy) -> Results:
     doubts, left_out = look_at_readings(study, table)
     used = np.flatnonzero(~np.isin(table.line, list(left_out)))
     resistances = reduce_readings(table, study.bench, used)
-    _refuse_negative(study, table, resistances)
+    refuse_negative(study, table, resistances)
     doubts += find_pairing_doubts(table, resistances)
+    checked, check_lines = check_standard_read(study, loaded.check)
+    doubts += checked
     measured = measure(resistances, study.scale, study.scatter)
     uses = tuple(make_use(use.kind, use.name, use.values) for use in study.uses)
     limit = study.limit.resistance if study.limit else None
@@ -65,7 +68,7 @@ def find_results(loaded: LoadedStudy) -> Results:
     conditions = tuple(
         condition_result(measured, c, limit, study.coverage) for c in range(measured.design.conditions)
     )
-    margin = _margin(study, uses)
+    margin = study_margin(study, uses)
     comparisons = _comparisons(study, table, measured, conditions, margin)
     return Results(
         study,
@@ -79,11 +82,12 @@ def find_results(loaded: LoadedStudy) -> Results:
         uses,
         margin,
         (*doubts, *_study_doubts(loaded, measured)),
-        left_out,
+        left_out | check_lines,
     )
 
 
-def _refuse_negative(study: Study, table: ReadingTable, resistances: Resistances) -> None:
+def refuse_negative(study: Study, table: ReadingTable, resistances: Resistances) -> None:
+    """Refuse resistances that have no logarithm, with the lines that they come from."""
     bad = np.flatnonzero(~(resistances.value > 0))
     if study.scale != "log" or len(bad) == 0:
         return
@@ -100,7 +104,8 @@ def _refuse_negative(study: Study, table: ReadingTable, resistances: Resistances
     )
 
 
-def _margin(study: Study, uses: tuple[Use, ...]) -> Bound | None:
+def study_margin(study: Study, uses: tuple[Use, ...]) -> Bound | None:
+    """The smallest change that matters: as stated, else the smallest threshold of the uses."""
     if study.margin is not None:
         return Bound(study.margin, STATED_MARGIN)
     threshold = smallest_threshold(uses)

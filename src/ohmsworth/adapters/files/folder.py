@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import stat
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -13,6 +14,7 @@ from ohmsworth.adapters.files.readings_csv import ReadReadings, read_readings
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
 from ohmsworth.adapters.files.study_toml import read_study
 from ohmsworth.errors import Fault, InputRefused, nearest_name, shorten
+from ohmsworth.readings.check_standard import split_check_standard
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import OFF, ReadingTable
 from ohmsworth.work.ports import LoadedStudy
@@ -28,18 +30,44 @@ def load_study(folder: Path) -> LoadedStudy:
     InputRefused
         With every fault of both files; nothing was written.
     """
-    _refuse_no_folder(folder)
+    refuse_no_folder(folder)
     study, faults = read_study(folder / STUDY)
     found, more = read_readings(folder / READINGS)
     faults += more
+    check = None
+    if study is not None and found.table is not None:
+        contacts, check = split_check_standard(found.table, study.check_condition)
+        found = replace(found, table=contacts if len(contacts) else None)
+        faults += [] if len(contacts) else [_only_the_check_standard(study)]
     if study is not None:
         faults += _together(study, found, {fault.where for fault in faults})
     if faults or study is None or found.table is None:
         raise InputRefused(tuple(faults))
-    return LoadedStudy(study, found.table, found.unused)
+    return LoadedStudy(study, found.table, found.unused, check)
 
 
-def _refuse_no_folder(folder: Path) -> None:
+def load_question(folder: Path) -> Study:
+    """Read the study.toml in `folder`; nothing needs to have been read at the bench.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of the file.
+    """
+    refuse_no_folder(folder)
+    study, faults = read_study(folder / STUDY)
+    if faults or study is None:
+        raise InputRefused(tuple(faults))
+    return study
+
+
+def _only_the_check_standard(study: Study) -> Fault:
+    found = f"readings of the check standard {shorten(study.check_condition or '')} and of nothing else"
+    return Fault(READINGS, found, "readings of contacts too", "Add them, or correct the name in [plan].")
+
+
+def refuse_no_folder(folder: Path) -> None:
+    """Refuse what is no folder."""
     try:
         kind = "a file" if stat.S_ISREG(folder.stat().st_mode) else None
     except (OSError, ValueError) as error:
@@ -61,9 +89,9 @@ def _together(study: Study, found: ReadReadings, bad: set[str]) -> list[Fault]:
             faults += _reference(study, found.table)
         faults += [*_specimens(found.table), *_vanished(study, found.table)]
     if found.lines is not None:
-        faults += _rows(study, found.lines)
+        faults += row_faults(study, found.lines)
     if found.table is not None and f"{STUDY}, key 'scale'" not in bad:
-        faults += _logarithms(study, found.table)
+        faults += logarithm_faults(study, found.table)
     return faults
 
 
@@ -118,7 +146,8 @@ def _vanished(study: Study, table: ReadingTable) -> list[Fault]:
     return faults
 
 
-def _rows(study: Study, lines: frozenset[int]) -> list[Fault]:
+def row_faults(study: Study, lines: frozenset[int]) -> list[Fault]:
+    """Rows kept or set aside in study.toml that readings.csv does not hold."""
     return [
         Fault(
             f"{STUDY}, key '{key}'",
@@ -132,7 +161,8 @@ def _rows(study: Study, lines: frozenset[int]) -> list[Fault]:
     ]
 
 
-def _logarithms(study: Study, table: ReadingTable) -> list[Fault]:
+def logarithm_faults(study: Study, table: ReadingTable) -> list[Fault]:
+    """Resistances, read as such, that have no logarithm."""
     if study.scale != "log" or table.resistance is None:
         return []
     return [

@@ -10,6 +10,7 @@ from typing import cast
 from ohmsworth.adapters.files.asked import Asked
 from ohmsworth.adapters.files.decode import read_text
 from ohmsworth.adapters.files.labels import clean_name
+from ohmsworth.adapters.files.plan_toml import read_plan
 from ohmsworth.adapters.files.uses import read_use
 from ohmsworth.errors import Fault, QuantityFault, UnknownName, shorten
 from ohmsworth.materials import PLATINGS, conductor_from_text
@@ -70,6 +71,7 @@ def _study(asked: Asked) -> Study:
         ambient=_ambient(asked),
         keep=_keep(asked),
         set_aside=_set_aside(asked),
+        plan=read_plan(asked),
     )
     asked.done()
     return study

@@ -1,0 +1,148 @@
+"""The bench sheet of a plan: every reading in the order in which it is to be taken, drawn from a seed."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.readings.plan_request import BEFORE_AND_AFTER, SEPARATE, PlanRequest
+from ohmsworth.readings.study import Study
+from ohmsworth.report.plan_answer import DesignAnswer, PlanAnswer
+from ohmsworth.report.sheet import SheetRow
+
+#: A sheet of more rows than this is no work for a bench.
+MOST_SHEET_ROWS = 20_000
+
+
+@dataclass(frozen=True, slots=True)
+class _Mating:
+    specimen: str
+    condition: str
+    mating: int
+
+
+def draw_sheet(study: Study, answer: PlanAnswer) -> tuple[SheetRow, ...]:
+    """Draw the sheet of the cheapest plan from the seed in `answer`.
+
+    Matings come in rounds in which every condition has its turn, so that a bench that drifts does so for all of them;
+    every second turn runs the other way round. Days and operators share the rounds evenly. Where specimens are
+    treated in between, all of the first condition come first, for there is no going back.
+
+    Raises
+    ------
+    InputRefused
+        When there is no plan, or one too long for a sheet.
+    """
+    request, design = study.plan, answer.best
+    if request is None or design is None:
+        mend = "Ask for less chance or a larger effect, or allow more specimens; then draw the sheet."
+        raise InputRefused(
+            (Fault("study.toml, [plan]", "no plan with the chance that is wanted", "a plan", mend),)
+        )
+    if design.rows > MOST_SHEET_ROWS:
+        found = f"a plan of {design.rows} rows"
+        raise InputRefused(
+            (Fault("study.toml, [plan]", found, f"at most {MOST_SHEET_ROWS}", "Ask for less."),)
+        )
+    chance = random.Random(answer.seed)  # noqa: S311 - which contact comes next is no secret
+    names = _specimens(request, answer.conditions, design)
+    turns = _turns(request, answer.conditions, names, design, chance)
+    rows: list[SheetRow] = []
+    checks = 0
+    for day, blocks in enumerate(_shared(turns, request), start=1):
+        for row in _day(blocks, design, request.check_standard, checks, request.operators):
+            rows.append(replace(row, step=len(rows) + 1, day=day))
+        checks += 3
+    return tuple(rows)
+
+
+def _specimens(
+    request: PlanRequest, conditions: tuple[str, ...], design: DesignAnswer
+) -> dict[str, list[str]]:
+    """Names for the specimens of each condition; the same ones where they serve all."""
+    if request.assignment == SEPARATE and len(conditions) > 1:
+        return {c: [f"{c} {i}" for i in range(1, design.specimens + 1)] for c in conditions}
+    return {c: [f"S{i}" for i in range(1, design.specimens + 1)] for c in conditions}
+
+
+def _turns(
+    request: PlanRequest,
+    conditions: tuple[str, ...],
+    names: dict[str, list[str]],
+    design: DesignAnswer,
+    chance: random.Random,
+) -> list[list[_Mating]]:
+    """Turns that are not to be torn apart: one mating of each condition, or one mating alone where treatment intervenes."""
+    if request.assignment == BEFORE_AND_AFTER:
+        order = [chance.sample(range(design.specimens), design.specimens) for _ in range(design.matings)]
+        return [
+            [_Mating(names[condition][i], condition, number)]
+            for condition in conditions
+            for number, shuffled in enumerate(order, start=1)
+            for i in shuffled
+        ]
+    turns: list[list[_Mating]] = []
+    for number in range(1, design.matings + 1):
+        shuffled = chance.sample(range(design.specimens), design.specimens)
+        partner = dict.fromkeys(conditions, shuffled)
+        if request.assignment == SEPARATE:
+            partner = {c: chance.sample(range(design.specimens), design.specimens) for c in conditions}
+        for place in range(design.specimens):
+            turns.append([_Mating(names[c][partner[c][place]], c, number) for c in conditions])
+    return _to_and_fro(turns, chance)
+
+
+def _to_and_fro(turns: list[list[_Mating]], chance: random.Random) -> list[list[_Mating]]:
+    """Conditions in a drawn order in every first turn, and the other way round in every second."""
+    ordered: list[list[_Mating]] = []
+    order: list[int] = []
+    for i, turn in enumerate(turns):
+        order = order[::-1] if i % 2 else chance.sample(range(len(turn)), len(turn))
+        ordered.append([turn[k] for k in order])
+    return ordered
+
+
+def _shared(turns: list[list[_Mating]], request: PlanRequest) -> Iterator[list[list[_Mating]]]:
+    """For each day a list of matings for each operator: in even shares, no turn torn apart."""
+    operators = max(len(request.operators), 1)
+    for day in range(request.days):
+        own = _share(turns, day, request.days)
+        yield [[m for turn in _share(own, o, operators) for m in turn] for o in range(operators)]
+
+
+def _share(turns: list[list[_Mating]], which: int, of: int) -> list[list[_Mating]]:
+    return turns[which * len(turns) // of : (which + 1) * len(turns) // of]
+
+
+def _day(
+    blocks: list[list[_Mating]],
+    design: DesignAnswer,
+    check: str | None,
+    checks: int,
+    operators: tuple[str, ...],
+) -> Iterator[SheetRow]:
+    """One day's rows: the check standard first, in the middle and last."""
+    matings = [(m, operators[o] if operators else "") for o, block in enumerate(blocks) for m in block]
+    middle = len(matings) // 2
+    first_hand, last_hand = (matings[0][1], matings[-1][1]) if matings else ("", "")
+    middle_hand = matings[middle][1] if matings else ""
+
+    def checked(number: int, place: str, hand: str) -> Iterator[SheetRow]:
+        if check:
+            mating = _Mating(check, check, checks + number)
+            yield from _rows(mating, hand, 1, f"check standard, {place}")
+
+    yield from checked(1, "first", first_hand)
+    for i, (mating, hand) in enumerate(matings):
+        if i == middle:
+            yield from checked(2, "middle", middle_hand)
+        yield from _rows(mating, hand, design.readings, "")
+    yield from checked(3, "last", last_hand)
+
+
+def _rows(mating: _Mating, operator: str, readings: int, note: str) -> Iterator[SheetRow]:
+    for _ in range(readings):
+        for polarity in ("+", "-"):
+            yield SheetRow(0, 0, operator, mating.specimen, mating.condition, mating.mating, polarity, note)
