@@ -1,21 +1,17 @@
 """How the manual is built. Nothing is fetched: the manual is built and read without a network."""
 
-import sys
 from importlib.metadata import version as installed_version
-from pathlib import Path
 
 from docutils import nodes
 from docutils.utils.math.latex2mathml import tex2mathml
 from sphinx.application import Sphinx
-
-sys.path.append(str(Path(__file__).parent))
 
 project = "Ohmsworth"
 author = "The Ohmsworth maintainers"
 copyright = "The Ohmsworth maintainers"
 version = release = installed_version("ohmsworth")
 
-extensions = ["myst_parser", "numpydoc", "sphinx.ext.autodoc", "sphinx.ext.autosummary", "from_code"]
+extensions = ["myst_parser", "numpydoc", "sphinx.ext.autodoc", "sphinx.ext.autosummary"]
 myst_enable_extensions = ["colon_fence", "deflist", "dollarmath"]
 myst_heading_anchors = 3
 templates_path = ["_templates"]
