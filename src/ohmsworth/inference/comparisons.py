@@ -107,8 +107,10 @@ def compare(
     amount, interval = difference_in_ohm(measured.scale, *whole, coverage)
     _, tested = difference_in_ohm(measured.scale, *whole, tost_coverage(coverage))
     times, times_interval = ratio(measured.scale, *whole, coverage, scatter)
-    decision = verdict_against_margin(*tested, margin)
     values, _ = engine.means.differences(first.condition, second.condition)
+    # A single specimen shows no scatter of its kind, whatever the others do.
+    alone = len(values) == 0 and min(first.specimens, second.specimens) < 2
+    decision = OPEN if alone else verdict_against_margin(*tested, margin)
     settle: tuple[Needed, ...] = ()
     if decision == OPEN and margin is not None:
         fixed = sum(part.uncertainty**2 for part in parts if part.source != "meter counts")

@@ -53,24 +53,31 @@ class Engine:
     parts: SmallSample
     means: Means
     split: frozenset[str]
+    pooled: bool
 
     @property
-    def exact(self) -> bool:
-        """Whether specimen means stand in for the bounded fit."""
+    def by_means(self) -> bool:
+        """Whether specimen means stand in for the fit.
+
+        They do at the zero bound; and where the same specimens serve several conditions, because the fit has one variance
+        for all of them there, and contacts before a treatment scatter more than after it.
+        """
         levels = [level.name for level in self.design.chain]
-        return self.fit.at_bound and "specimen" in levels and not self.design.crossed
+        if "specimen" not in levels or self.design.crossed:
+            return False
+        return self.fit.at_bound or (self.design.paired and not self.pooled)
 
 
 def make_engine(design: Design, scatter: Scatter) -> Engine:
     """Fit `design`, splitting the scatter by condition as `scatter` says."""
     split = levels_to_split(design, scatter)
     fit = fit_reml(design, split)
-    return Engine(design, fit, small_sample(fit), specimen_means(design), split)
+    return Engine(design, fit, small_sample(fit), specimen_means(design), split, scatter == "equal")
 
 
 def condition_mean(engine: Engine, condition: int) -> Estimate:
     """The mean of one condition (of the population of specimens)."""
-    if engine.exact:
+    if engine.by_means:
         found = _means_estimate(engine, condition)
         if found is not None:
             return found
@@ -84,7 +91,7 @@ def difference(engine: Engine, of: int, against: int) -> Estimate:
 
 def contrast(engine: Engine, of: int, against: int) -> tuple[Estimate, Estimate, Estimate]:
     """Both condition means and their difference, all three by one form, so that they fit together."""
-    if engine.exact:
+    if engine.by_means:
         found = _by_means(engine, of, against)
         if found is not None:
             return found
@@ -98,7 +105,7 @@ def contrast(engine: Engine, of: int, against: int) -> tuple[Estimate, Estimate,
 
 def method_of(engine: Engine) -> str:
     """Name of the form in use."""
-    return SPECIMEN_MEANS if engine.exact else KENWARD_ROGER
+    return SPECIMEN_MEANS if engine.by_means else KENWARD_ROGER
 
 
 def _by_kenward_roger(engine: Engine, weights: Array) -> Estimate:
@@ -112,7 +119,7 @@ def _means_estimate(engine: Engine, condition: int) -> Estimate | None:
     values = engine.means.of(condition)
     if engine.design.paired or engine.split:
         return _mean_of(values) if len(values) > 1 else None
-    square, freedom = _pooled_square(engine)
+    square, freedom = pooled_square(engine)
     return Estimate(float(values.mean()), square / len(values), freedom) if freedom > 0 else None
 
 
@@ -141,7 +148,8 @@ def _mean_of(values: Array) -> Estimate:
     return Estimate(float(values.mean()), float(values.var(ddof=1)) / len(values), len(values) - 1)
 
 
-def _pooled_square(engine: Engine) -> tuple[float, float]:
+def pooled_square(engine: Engine) -> tuple[float, float]:
+    """Mean square of the specimens' means within conditions, and its degrees of freedom."""
     groups = [engine.means.of(c) for c in range(engine.design.conditions)]
     freedom = sum(len(g) - 1 for g in groups)
     squares = sum(float(((g - g.mean()) ** 2).sum()) for g in groups)

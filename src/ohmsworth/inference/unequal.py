@@ -1,9 +1,10 @@
 """The stated rule by which scatter is modelled separately for each condition.
 
-Where each condition has its own specimens, three or more, they scatter as their condition makes them: each
-condition keeps a variance of its own (as Welch does for two groups). A test first and pooling when it finds
-nothing is no substitute: with three or four specimens it misses tenfold differences, and 95 % intervals then
-hold in 76 to 88 % of studies.
+Where each condition has its own specimens they scatter as their condition makes them: each condition keeps a variance of
+its own (as Welch does for two groups). A test first and pooling when it finds nothing is no substitute: with three or four
+specimens it misses tenfold differences, and 95 % intervals then hold in 76 to 88 % of studies. Only where no condition has
+more than two is the variance pooled, because one degree of freedom each is no ground for anything else; and where a
+condition has a single specimen, because it has no scatter to show (the answer says so).
 
 Below that level, and where specimens or re-paired parts serve several conditions, the conditions' mean squares
 (two degrees of freedom or more in each) are compared by Bartlett's test. A level is split when its p-value is
@@ -20,8 +21,8 @@ from ohmsworth.readings.study import Scatter
 from ohmsworth.readings.table import Array, Codes
 
 RULE = (
-    "three or more specimens of a condition's own keep its own variance; for the levels below, Bartlett's test on "
-    "the mean squares at 5 % shared among the levels"
+    "separate specimens keep their condition's own variance where all conditions have two and one has three or more; "
+    "for the levels below, Bartlett's test on the mean squares at 5 % shared among the levels"
 )
 _LEVEL = 0.05
 
@@ -34,11 +35,19 @@ def levels_to_split(design: Design, scatter: Scatter) -> frozenset[str]:
     if scatter == "by condition":
         return frozenset(name for name, (_, freedom) in squares.items() if (freedom >= 1).all())
     known = {name: pair for name, pair in squares.items() if (pair[1] >= 2).all() and (pair[0] > 0).all()}
-    apart = not design.paired and not design.crossed
-    own = {design.chain[0].name} & known.keys() if apart else set()
+    own = _own_specimens(design, squares)
     tested = known.keys() - own
     differing = {name for name in tested if bartlett(*known[name]) < _LEVEL / len(tested)}
     return frozenset(own | differing)
+
+
+def _own_specimens(design: Design, squares: dict[str, tuple[Array, Array]]) -> set[str]:
+    """The outermost level, where its scatter is to be each condition's own without a test."""
+    if design.paired or design.crossed:
+        return set()
+    square, freedom = squares[design.chain[0].name]
+    enough = (freedom >= 1).all() and (freedom >= 2).any() and (square > 0).all()
+    return {design.chain[0].name} if enough else set()
 
 
 def level_squares(design: Design) -> dict[str, tuple[Array, Array]]:

@@ -90,6 +90,11 @@ def _intervals(measured: Measured) -> str:
     assert measured.engine is not None
     if method_of(measured.engine) == KENWARD_ROGER:
         return "Intervals use Kenward and Roger's covariance and degrees of freedom, made for few specimens."
+    if measured.design.paired:
+        return (
+            "The same specimens serve several conditions: intervals are Student's t on one mean a specimen, each condition "
+            "with its own scatter, and comparisons are paired (by Kenward and Roger where only some specimens are shared)."
+        )
     return (
         "Some scatter is estimated as zero, where model-based intervals would be needlessly wide: intervals are "
         "Student's t on one mean a specimen instead."

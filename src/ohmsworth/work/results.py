@@ -158,10 +158,30 @@ def _study_doubts(loaded: LoadedStudy, measured: Measured) -> list[Doubt]:
                 "Nothing, if they are remarks.",
             )
         )
-    return doubts + _scatter_doubts(measured)
+    return doubts + _scatter_doubts(table, measured)
 
 
-def _scatter_doubts(measured: Measured) -> list[Doubt]:
+def _borrowed(table: ReadingTable, measured: Measured) -> list[Doubt]:
+    """Conditions with a single specimen of their own, among others that have more."""
+    design = measured.design
+    if design.paired or design.conditions < 2:
+        return []
+    each = [len(np.unique(design.specimen[design.condition == c])) for c in range(design.conditions)]
+    lonely = [f"'{table.condition.names[c]}'" for c, n in enumerate(each) if n == 1]
+    if not lonely:
+        return []
+    return [
+        Doubt(
+            "ONE_SPECIMEN",
+            f"one specimen only under {', '.join(lonely)}: its interval borrows the other conditions' scatter, and no "
+            "comparison with it is judged.",
+            (),
+            "Measure more specimens before you conclude anything about the kind.",
+        )
+    ]
+
+
+def _scatter_doubts(table: ReadingTable, measured: Measured) -> list[Doubt]:
     if measured.engine is None:
         return [
             Doubt(
@@ -171,9 +191,9 @@ def _scatter_doubts(measured: Measured) -> list[Doubt]:
                 "Take several readings, of several matings, of several specimens.",
             )
         ]
-    levels = {level.name for level in measured.design.chain}
-    if "specimen" in levels or measured.design.crossed:
-        return []
+    design = measured.design
+    if "specimen" in {level.name for level in design.chain} or design.crossed:
+        return _borrowed(table, measured)
     return [
         Doubt(
             "ONE_SPECIMEN",

@@ -106,3 +106,12 @@ def test_matings_of_one_specimen_a_condition_are_compared_too() -> None:
     _, freedom = level_squares(design)["mating"]
     assert freedom.tolist() == [9, 9]
     assert "mating" in levels_to_split(design, "auto")
+
+
+def test_two_specimens_beside_six_keep_their_own_scatter() -> None:
+    rng = np.random.default_rng(2)
+    names = "aabbccddeeffgghh"
+    design = design_of(rng.normal(size=16), names, "xxxx" + "y" * 12)
+    assert levels_to_split(design, "auto") == {"specimen"}
+    alone = design_of(rng.normal(size=14), names[2:], "xx" + "y" * 12)
+    assert levels_to_split(alone, "auto") == frozenset()  # one shows no scatter of its own
