@@ -7,6 +7,7 @@ import numpy as np
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.dry_circuit import find_wet
 from ohmsworth.readings.moving import find_copies, find_moving
+from ohmsworth.readings.scale import find_unlikely
 from ohmsworth.readings.slips import find_slips, row_resistance
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import OFF, Codes, ReadingTable, number_cells
@@ -30,6 +31,7 @@ def look_at_readings(study: Study, table: ReadingTable) -> tuple[list[Doubt], fr
     left_out = _spared(given, slips)
     # A slip must not look like a moving or an overheated contact as well.
     seen = _without(given, left_out)
+    doubts += find_unlikely(seen, study, doubts, about_zero)
     moving = [] if about_zero else find_moving(seen)
     doubts += [*moving, *find_copies(seen), *find_wet(seen, study)]
     # A mating is left out whole, or kept whole.
