@@ -7,11 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from ohmsworth.inference.engine import Engine, Estimate, condition_mean
+from ohmsworth.inference.future import Future, chance_over, future_value, upper_bound
 from ohmsworth.inference.kenward_roger import variance_freedom
+from ohmsworth.inference.means import variance_shares
 from ohmsworth.inference.measured import Measured, MeterPart, meter_parts, with_meters
 from ohmsworth.inference.scale import to_ohm
-from ohmsworth.inference.tolerance import one_sided_factor, probability_over
-from ohmsworth.readings.table import Codes
+from ohmsworth.inference.tolerance import probability_over
+from ohmsworth.readings.table import Codes, number_cells
 
 #: A tolerance bound holds for at least this share of future matings.
 CONTENT = 0.95
@@ -71,7 +73,7 @@ def condition_result(
     total = with_meters(estimate, parts)
     value, uncertainty, (low, high) = to_ohm(measured.scale, total, coverage)
     bound = _on_scale(measured, limit)
-    spread = _future(measured.engine, condition) if specimens > 1 else None
+    future = future_of(measured, condition) if specimens > 1 else None
     return ConditionResult(
         condition,
         specimens,
@@ -81,9 +83,9 @@ def condition_result(
         low,
         high,
         total.freedom,
-        _tolerance(measured, total, spread, coverage) if spread and total.variance > 0 else None,
+        _tolerance(measured, future, coverage) if future else None,
         None if bound is None else 1 - probability_over(total.value, total.variance, total.freedom, bound),
-        None if bound is None or spread is None else _next_over(total, spread, bound),
+        None if bound is None or future is None else chance_over(future, bound),
         estimate,
         parts,
     )
@@ -130,8 +132,26 @@ def _on_scale(measured: Measured, limit: float | None) -> float | None:
     return float(np.log(limit)) if measured.scale == "log" else limit
 
 
-def _future(engine: Engine, condition: int) -> tuple[float, float] | None:
-    """Variance of one future mating of one future specimen, and its degrees of freedom.
+def future_of(measured: Measured, condition: int) -> Future | None:
+    """What is known of one future mating of one future specimen, on the scale of analysis."""
+    design, engine = measured.design, measured.engine
+    if engine is None:
+        return None
+    estimate = condition_mean(engine, condition)
+    total = with_meters(estimate, meter_parts(measured, np.flatnonzero(design.condition == condition)))
+    cell = number_cells([design.specimen, design.condition])
+    size = int(cell.max()) + 1
+    mine = design.condition[np.unique(cell, return_index=True)[1]] == condition
+    inside = {
+        level: float(share[mine].mean()) for level, share in variance_shares(design, cell, size).items()
+    }
+    known = max(total.variance - estimate.variance, 0.0)
+    nested = future_value(engine, condition, inside, total.value, known)
+    return nested or _crossed_future(engine, condition, total)
+
+
+def _crossed_future(engine: Engine, condition: int, total: Estimate) -> Future | None:
+    """Where specimens are no level of their own: the sum of all variances, as if it were one mean square (Satterthwaite).
 
     Reading scatter is the meters' affair, not the contact's; it is left out where it can be told apart.
     """
@@ -142,18 +162,12 @@ def _future(engine: Engine, condition: int) -> tuple[float, float] | None:
             [float(c.level in chosen and c.condition in (None, condition)) for c in engine.fit.components]
         )
         variance = float(weights @ engine.fit.variance)
-        if variance > 0:
-            return variance, max(variance_freedom(engine.parts, weights, variance), 1.0)
+        if variance > 0 and total.variance > 0:
+            freedom = max(variance_freedom(engine.parts, weights, variance), 1.0)
+            return Future(total.value, variance, freedom, variance / total.variance, 0.0, np.inf, 0.0)
     return None
 
 
-def _tolerance(measured: Measured, total: Estimate, spread: tuple[float, float], coverage: float) -> float:
-    variance, freedom = spread
-    factor = one_sided_factor(variance / total.variance, freedom, CONTENT, coverage)
-    bound = total.value + factor * np.sqrt(variance)
+def _tolerance(measured: Measured, future: Future, coverage: float) -> float:
+    bound = upper_bound(future, CONTENT, coverage)
     return float(np.exp(min(bound, 700.0)) if measured.scale == "log" else bound)
-
-
-def _next_over(total: Estimate, spread: tuple[float, float], bound: float) -> float:
-    variance, freedom = spread
-    return probability_over(total.value, variance + total.variance, freedom, bound)

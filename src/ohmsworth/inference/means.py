@@ -58,3 +58,19 @@ def _average_up(value: Array, inner: Codes, outer: Codes, size: int) -> tuple[Ar
     parent = np.empty(len(value), np.int64)
     parent[inner] = outer
     return np.bincount(parent, value, size) / np.bincount(parent, minlength=size), outer
+
+
+def variance_shares(design: Design, cell: Codes, size: int) -> dict[str, Array]:
+    """Sum of squared weights of each level's groups in each cell's nested mean."""
+    levels = [level for level in design.chain if level.name not in ("specimen", "response")]
+    shares: dict[str, Array] = {}
+    outer, weight = cell, np.ones(size)
+    for level in levels:
+        parent = np.empty(level.size, np.int64)
+        parent[level.node] = outer
+        weight = weight[parent] / np.bincount(parent)[parent]
+        of_cell = np.empty(level.size, np.int64)
+        of_cell[level.node] = cell
+        shares[level.name] = np.bincount(of_cell, weight**2, size).astype(float)
+        outer = level.node
+    return shares

@@ -12,6 +12,7 @@ import numpy as np
 from scipy import stats
 
 from ohmsworth.inference.conformity import probability_within, verdict
+from ohmsworth.inference.means import variance_shares
 from ohmsworth.inference.measured import Measured, is_rectangular
 from ohmsworth.readings.table import Array, Codes, number_cells
 
@@ -118,7 +119,7 @@ def _nested_weights(measured: Measured, cell: Codes, size: int, inside: set[str]
     number = {(c.level, c.condition): i for i, c in enumerate(engine.fit.components)}
     result = np.zeros((size, len(engine.fit.components)))
     first = np.unique(cell, return_index=True)[1]
-    for level, share in _shares(measured, cell, size).items():
+    for level, share in variance_shares(measured.design, cell, size).items():
         if level not in inside:
             continue
         for c in range(engine.design.conditions):
@@ -127,23 +128,6 @@ def _nested_weights(measured: Measured, cell: Codes, size: int, inside: set[str]
             if column >= 0:
                 result[here, column] += share[here]
     return result
-
-
-def _shares(measured: Measured, cell: Codes, size: int) -> dict[str, Array]:
-    """Sum of squared weights of each level's groups in each cell's nested mean."""
-    design = measured.design
-    levels = [level for level in design.chain if level.name not in ("specimen", "response")]
-    shares: dict[str, Array] = {}
-    outer, weight = cell, np.ones(size)
-    for level in levels:
-        parent = np.empty(level.size, np.int64)
-        parent[level.node] = outer
-        weight = weight[parent] / np.bincount(parent)[parent]
-        of_cell = np.empty(level.size, np.int64)
-        of_cell[level.node] = cell
-        shares[level.name] = np.bincount(of_cell, weight**2, size).astype(float)
-        outer = level.node
-    return shares
 
 
 def _meter_variance(measured: Measured, cell: Codes, size: int) -> tuple[Array, Array]:
