@@ -1,28 +1,53 @@
-"""Write the published JSON schema from the answer's records, so that the two cannot drift apart."""
+"""Write the published JSON schemas from the records of each answer, so that the two cannot drift apart."""
 
 import json
 import sys
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from pydantic import TypeAdapter
 
-from ohmsworth.report.answer import FORMAT, Answer
+from ohmsworth.report import answer, plan_answer
 
-SCHEMA = Path("src/ohmsworth/report/answer.schema.json")
+FOLDER = Path("src/ohmsworth/report")
+SCHEMA = FOLDER / "answer.schema.json"
 
 
-def schema_text() -> str:
+@dataclass(frozen=True)
+class Published:
+    """A record that a command prints with ``--json``, and the name of its format."""
+
+    record: Any
+    format: str
+
+
+#: Name of the schema -> what it is made of; ``ohmsworth schema NAME`` prints it.
+PUBLISHED = {
+    "answer": Published(answer.Answer, answer.FORMAT),
+    "plan": Published(plan_answer.PlanAnswer, plan_answer.FORMAT),
+}
+
+
+def schema_path(name: str) -> Path:
+    """Where the schema stands."""
+    return FOLDER / f"{name}.schema.json"
+
+
+def schema_text(name: str = "answer") -> str:
     """The schema as it is published."""
-    schema = TypeAdapter(Answer).json_schema(mode="serialization")
-    for record in (schema, *schema["$defs"].values()):
+    published = PUBLISHED[name]
+    schema = TypeAdapter(published.record).json_schema(mode="serialization")
+    for record in (schema, *schema.get("$defs", {}).values()):
         record["required"] = list(record["properties"])  # every key is always written, null where not known
         record["additionalProperties"] = True  # later versions of format 1 may add keys
-    schema["properties"]["format"] = {"const": FORMAT}
-    whole = {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema, "title": FORMAT}
+    schema["properties"]["format"] = {"const": published.format}
+    whole = {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema, "title": published.format}
     return json.dumps(whole, indent=1, ensure_ascii=False) + "\n"
 
 
 if __name__ == "__main__":
     if "--check" in sys.argv:
-        sys.exit(SCHEMA.read_text("utf-8") != schema_text())
-    SCHEMA.write_text(schema_text(), "utf-8")
+        sys.exit(any(schema_path(name).read_text("utf-8") != schema_text(name) for name in PUBLISHED))
+    for name in PUBLISHED:
+        schema_path(name).write_text(schema_text(name), "utf-8")

@@ -15,16 +15,17 @@ from typing import Any
 from ohmsworth import wiring
 from ohmsworth.errors import Fault, OutputFault
 from ohmsworth.report.answer import as_json
-from ohmsworth.work.report_study import Told, report_study
+from ohmsworth.report.document import Document
+from ohmsworth.work.report_study import report_study
 
 REFUSAL_FORMAT = "ohmsworth refusal 1"
 
 
 def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> None:
     """Print the answer, after writing the reports that were asked for."""
-    _refuse_targets(folder, html, pdf)
+    refuse_targets(folder, html, pdf)
     told = report_study(wiring.load_study(folder))
-    written = write_reports(told, html, pdf)
+    written = write_documents(told.report, html, pdf)
     if as_data:
         print_json(as_json(told.answer))
         return
@@ -33,7 +34,7 @@ def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> 
         print_text(f"Written: {path}")
 
 
-def _refuse_targets(folder: Path, html: Path | None, pdf: Path | None) -> None:
+def refuse_targets(folder: Path, html: Path | None, pdf: Path | None) -> None:
     """A report must not take the place of the study, or of the other report."""
     taken = {os.path.realpath(folder / name) for name in ("study.toml", "readings.csv")}
     for path in (html, pdf):
@@ -47,13 +48,13 @@ def _refuse_targets(folder: Path, html: Path | None, pdf: Path | None) -> None:
         taken.add(place)
 
 
-def write_reports(told: Told, html: Path | None, pdf: Path | None) -> list[Path]:
+def write_documents(report: Document, html: Path | None, pdf: Path | None) -> list[Path]:
     """Write the report as HTML and PDF where asked; both are made before either is written."""
     made: list[tuple[Path, bytes]] = []
     if html is not None:
-        made.append((html, wiring.as_html(told.report).encode()))
+        made.append((html, wiring.as_html(report).encode()))
     if pdf is not None:
-        made.append((pdf, wiring.as_pdf(told.report, datetime.now(UTC))))
+        made.append((pdf, wiring.as_pdf(report, datetime.now(UTC))))
     for path, data in made:
         wiring.write_file(path, data)
     return [path for path, _ in made]
@@ -75,9 +76,9 @@ def demo(folder: Path) -> None:
     print_text(f"The study is invented; its question and readings are in {study}.")
 
 
-def schema() -> None:
-    """Print the published schema."""
-    print_text(files("ohmsworth.report").joinpath("answer.schema.json").read_text("utf-8").rstrip())
+def schema(of: str) -> None:
+    """Print the published schema of a command's JSON."""
+    print_text(files("ohmsworth.report").joinpath(f"{of}.schema.json").read_text("utf-8").rstrip())
 
 
 def refusal(faults: tuple[Fault, ...]) -> None:

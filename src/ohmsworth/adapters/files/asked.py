@@ -154,6 +154,8 @@ def shown(value: float, dimension: str) -> str:
     """An SI value as somebody would write it in a study."""
     if dimension == "temperature":
         return f"{value - _ZERO_CELSIUS:.6g} °C".replace("-", "−")
+    if dimension == "ratio":
+        return f"{100 * value:.6g} %".replace("-", "−")
     unit = next(n for n, u in UNITS.items() if u.dimension == dimension and u.factor == 1 and u.offset == 0)
     return show_stated(value, unit)
 
