@@ -9,7 +9,7 @@ from pathlib import Path
 from ohmsworth.readings.study import Bench, Study
 from ohmsworth.report.document import Document
 from ohmsworth.report.sheet import SheetRow
-from ohmsworth.work.ports import LoadedStudy
+from ohmsworth.work.ports import LoadedBench, LoadedStudy
 
 # Adapters are imported where they are used: the command line must start before the heavy libraries load.
 
@@ -24,6 +24,13 @@ def load_study(folder: Path) -> LoadedStudy:
 def load_question(folder: Path) -> Study:
     """Read the question of a study folder, without its readings."""
     from ohmsworth.adapters.files import load_question as load
+
+    return load(folder)
+
+
+def load_bench(folder: Path) -> LoadedBench:
+    """Read what a folder holds of the bench."""
+    from ohmsworth.adapters.files import load_bench as load
 
     return load(folder)
 

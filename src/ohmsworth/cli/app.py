@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated
 
 from cyclopts import App, CycloptsError, Parameter
 
@@ -89,6 +89,32 @@ def plan(
 
 
 @app.command
+def fitness(
+    folder: Path,
+    *,
+    json: Annotated[bool, Parameter(negative=())] = False,
+    html: Path | None = None,
+    pdf: Path | None = None,
+) -> None:
+    """Say whether the bench is fit today, and what it can tell (check.csv, readings.csv by several operators).
+
+    Parameters
+    ----------
+    folder
+        A folder with study.toml and check.csv, readings.csv, or both.
+    json
+        Print everything as JSON instead of words.
+    html
+        Write the report as one self-contained web page.
+    pdf
+        Write the report as a PDF.
+    """
+    from ohmsworth.cli import fitness as printing
+
+    printing.fitness(folder, json, html, pdf)
+
+
+@app.command
 def new(folder: Path) -> None:
     """Write a commented study to start from into FOLDER.
 
@@ -117,17 +143,11 @@ def demo(folder: Path = Path("demo")) -> None:
 
 
 @app.command
-def schema(of: Literal["answer", "plan"] = "answer") -> None:
-    """Print the JSON schema of what a command prints with --json.
-
-    Parameters
-    ----------
-    of
-        The command.
-    """
+def schema() -> None:
+    """Print the JSON schema of what 'answer --json' prints."""
     from ohmsworth.cli import printing
 
-    printing.schema(of)
+    printing.schema()
 
 
 def run(arguments: list[str]) -> int:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from ohmsworth.readings.check import CheckStandard
 from ohmsworth.readings.meters import Accuracy
 from ohmsworth.readings.plan_request import PlanRequest
 
@@ -74,6 +75,8 @@ class Study:
         Rows that the owner keeps in spite of a warning.
     set_aside
         Rows that the owner leaves out, with the reason.
+    check
+        The check standard that `check.csv` holds readings of.
     """
 
     question: str
@@ -90,6 +93,7 @@ class Study:
     ambient: float | None = None
     keep: frozenset[int] = frozenset()
     set_aside: Mapping[int, str] = field(default_factory=dict)
+    check: CheckStandard = field(default_factory=CheckStandard)
     plan: PlanRequest | None = None
 
     @property

@@ -56,6 +56,8 @@ class ReadingTable:
         In seconds from the first reading, NaN where not stated; None without such a column.
     temperature
         In kelvin, NaN where not stated; None without such a column.
+    operator
+        Who took the reading, "" where not stated; None without such a column. Only bench fitness asks.
     """
 
     line: Codes
@@ -71,6 +73,7 @@ class ReadingTable:
     resistance: Array | None
     time: Array | None
     temperature: Array | None
+    operator: Labels | None = None
 
     def __len__(self) -> int:
         return len(self.line)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from ohmsworth.readings.check import CheckTable
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import ReadingTable
 from ohmsworth.report.document import Document
@@ -22,8 +23,20 @@ class LoadedStudy:
     check: ReadingTable | None = None
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class LoadedBench:
+    """What a folder holds of the bench: a repeatability study, readings of the check standard, or both."""
+
+    study: Study
+    table: ReadingTable | None
+    check: CheckTable | None
+    unused: tuple[str, ...]
+
+
 #: Reads a study folder; raises InputRefused with every fault.
 LoadStudy = Callable[[Path], LoadedStudy]
+#: The same for the bench.
+LoadBench = Callable[[Path], LoadedBench]
 #: Reads the question alone, before anything is read at the bench.
 LoadQuestion = Callable[[Path], Study]
 #: Draws a document.

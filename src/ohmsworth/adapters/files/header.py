@@ -50,8 +50,10 @@ def split_heading(text: str) -> tuple[str, str | None]:
     return " ".join(match["name"].lower().replace("_", " ").split()), unit
 
 
-def read_header(cells: list[str], line: int, file: str) -> tuple[dict[str, Column], list[Fault], list[str]]:
-    """Columns by name, faults, and headings that are not used."""
+def read_header(
+    cells: list[str], line: int, file: str, specimens: bool = True
+) -> tuple[dict[str, Column], list[Fault], list[str]]:
+    """Columns by name, faults (no column of specimens is one only where there should be), unused headings."""
     columns: dict[str, Column] = {}
     faults: list[Fault] = []
     unused: list[str] = []
@@ -77,7 +79,8 @@ def read_header(cells: list[str], line: int, file: str) -> tuple[dict[str, Colum
             )
         else:
             columns[name] = Column(place, name, _unit(name, unit_text, where, faults))
-    faults += _missing({*columns, *meant}, f"{file}, line {line}", len(cells))
+    named = {*columns, *meant} if specimens else {*columns, *meant, "specimen"}
+    faults += _missing(named, f"{file}, line {line}", len(cells))
     return columns, faults, unused
 
 

@@ -25,7 +25,7 @@ def read_labels(
     for name in _NAMES:
         if name in columns:
             cells[name] = [clean_name(text) for text in texts(name)]
-            faults += _cell_faults(name, cells[name], lines)
+            faults += name_faults(name, cells[name], lines)
     if "specimen" not in cells and "plug" in cells and "socket" in cells:
         cells["specimen"] = [f"{p} × {s}" for p, s in zip(cells["plug"], cells["socket"], strict=True)]
     if "condition" not in cells:
@@ -51,7 +51,8 @@ def _part_conditions(cells: dict[str, list[str]], rows: int) -> list[str]:
     ]
 
 
-def _cell_faults(name: str, texts: list[str], lines: list[int]) -> list[Fault]:
+def name_faults(name: str, texts: list[str], lines: list[int]) -> list[Fault]:
+    """Empty, overlong and unshowable names in the column `name`."""
     if texts and not any(texts):
         return [Fault(f"{FILE}, column '{name}'", "only empty cells", f"a {name} in every row",
                       "Fill the column in, or remove it.")]  # fmt: skip

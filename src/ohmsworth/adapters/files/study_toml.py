@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import cast
 
 from ohmsworth.adapters.files.asked import Asked
+from ohmsworth.adapters.files.check_toml import read_check_standard
 from ohmsworth.adapters.files.decode import read_text
 from ohmsworth.adapters.files.labels import clean_name
 from ohmsworth.adapters.files.plan_toml import read_plan
@@ -71,6 +72,7 @@ def _study(asked: Asked) -> Study:
         ambient=_ambient(asked),
         keep=_keep(asked),
         set_aside=_set_aside(asked),
+        check=read_check_standard(asked, BELIEVED),
         plan=read_plan(asked),
     )
     asked.done()

@@ -12,6 +12,7 @@ smallest difference of two contacts, n trials each, seen with probability 0.8 by
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -86,11 +87,13 @@ def ability(
     )
 
 
-def chances(found: Ability, scale: Scale, coverage: float) -> tuple[Told, ...]:
-    """What contacts at the limit, one guard band and two guard bands from it will be told."""
+def chances(
+    found: Ability, scale: Scale, coverage: float, steps: Sequence[float] = (-2, -1, 0, 1, 2)
+) -> tuple[Told, ...]:
+    """What contacts so many guard bands (`steps`) from the limit will be told; those above zero."""
     guard = guard_factor(coverage, found.freedom)
     rows = []
-    for away in (-2, -1, 0, 1, 2):
+    for away in steps:
         value = _moved(found.limit, away * guard * found.uncertainty, scale)
         within = float(stats.t.cdf(guard * (-1 - away), min(found.freedom, 1e9)))
         over = float(stats.t.cdf(guard * (away - 1), min(found.freedom, 1e9)))

@@ -1,0 +1,72 @@
+"""A folder of the bench: study.toml with readings.csv (a repeatability study), check.csv, or both."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from ohmsworth.adapters.files.check_csv import FILE as CHECK
+from ohmsworth.adapters.files.check_csv import read_check
+from ohmsworth.adapters.files.folder import logarithm_faults, refuse_no_folder, row_faults
+from ohmsworth.adapters.files.labels import name_faults
+from ohmsworth.adapters.files.readings_csv import FILE as READINGS
+from ohmsworth.adapters.files.readings_csv import read_readings
+from ohmsworth.adapters.files.study_toml import FILE as STUDY
+from ohmsworth.adapters.files.study_toml import read_study
+from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.readings.check import CheckTable
+from ohmsworth.readings.study import Study
+from ohmsworth.readings.table import ReadingTable
+from ohmsworth.work.ports import LoadedBench
+
+
+def load_bench(folder: Path) -> LoadedBench:
+    """Read what `folder` holds of the bench.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of all its files; nothing was written.
+    """
+    refuse_no_folder(folder)
+    study, faults = read_study(folder / STUDY)
+    present = {name for name in (READINGS, CHECK) if os.path.lexists(folder / name)}
+    if not present:
+        mend = f"Put readings of the check standard into {CHECK}, or a repeatability study into {READINGS}."
+        faults.append(Fault(f"{READINGS}, {CHECK}", "neither file", "one of them, or both", mend))
+    table, unused, more = _readings(folder, study) if READINGS in present else (None, (), [])
+    faults += more
+    check, more = read_check(folder / CHECK) if CHECK in present else (None, [])
+    faults += more
+    if study is not None and check is not None:
+        faults += _first(study, check)
+    if faults or study is None:
+        raise InputRefused(tuple(faults))
+    return LoadedBench(study, table, check, unused + (check.unused if check else ()))
+
+
+def _readings(folder: Path, study: Study | None) -> tuple[ReadingTable | None, tuple[str, ...], list[Fault]]:
+    found, faults = read_readings(folder / READINGS)
+    if found.table is not None:
+        faults += _operators(found.table)
+        if study is not None:
+            faults += logarithm_faults(study, found.table)
+    if study is not None and found.lines is not None:
+        faults += row_faults(study, found.lines)
+    return found.table, found.unused, faults
+
+
+def _operators(table: ReadingTable) -> list[Fault]:
+    """Rows that do not say who read them, where others do."""
+    operator = table.operator
+    if operator is None or not any(operator.names):
+        return []
+    return name_faults("operator", [operator.names[code] for code in operator.codes], table.line.tolist())
+
+
+def _first(study: Study, check: CheckTable) -> list[Fault]:
+    wanted, there = study.check.first, len(check.table)
+    if wanted is None or wanted <= there:
+        return []
+    where, mend = f"{STUDY}, [check_standard], key 'first'", "Write a smaller number, or leave it out."
+    return [Fault(where, f"{wanted}, with {there} rows in {CHECK}", "no more than there are checks", mend)]

@@ -1,0 +1,197 @@
+"""A CSV file cut into cells, and its numbers read: what readings.csv and check.csv share."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from ohmsworth.adapters.files.cells import decimal_mark, read_polarities, read_quantities
+from ohmsworth.adapters.files.decode import read_text
+from ohmsworth.adapters.files.header import QUANTITIES, Column, read_header
+from ohmsworth.adapters.files.times import read_times
+from ohmsworth.errors import Fault
+from ohmsworth.readings.table import OFF, REVERSED, UNSTATED, Array
+from ohmsworth.units import Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """The file cut into cells: header, rows of the right width, and the line each row stands on."""
+
+    columns: dict[str, Column]
+    rows: list[list[str]]
+    lines: list[int]
+    separator: str
+    unused: tuple[str, ...]
+    file: str
+
+    def texts(self, name: str) -> list[str]:
+        """The cells of a column, outer blanks removed."""
+        place = self.columns[name].place
+        return [row[place].strip() for row in self.rows]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Opened:
+    """A sheet as far as it could be cut.
+
+    Parameters
+    ----------
+    sheet
+        None when the file cannot be cut, or holds no rows.
+    lines
+        Every line below the heading, good or bad; None when the file cannot be cut.
+    whole
+        Whether every row has the width of the heading.
+    """
+
+    sheet: Sheet | None = None
+    lines: frozenset[int] | None = None
+    whole: bool = False
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Values:
+    """The numbers of a sheet in SI, signed as the polarity says; columns by name in `quantity`."""
+
+    quantity: dict[str, Array]
+    polarity: np.ndarray
+    voltage: Array | None
+    current: Array | None
+    time: Array | None
+
+
+def open_sheet(path: Path, file: str, specimens: bool = True) -> tuple[Opened, list[Fault]]:
+    """Cut the file at `path` into cells under its heading; and all faults of that."""
+    text, faults = read_text(path)
+    if text is None:
+        return Opened(), faults
+    rows, lines, separator, faults = cut(text, file)
+    if not rows:
+        return Opened(), faults
+    columns, faults, unused = read_header(rows[0], lines[0], file, specimens)
+    if len(rows) == 1:
+        mend = "Add the readings below the header."
+        return Opened(), [*faults, Fault(file, "a header and no readings", "at least one reading", mend)]
+    good, bad = _widths(rows, lines, file)
+    width = len(rows[0])
+    padded = [rows[i][:width] + [""] * (width - len(rows[i])) for i in good]
+    unused += _headless(rows[0], padded)
+    sheet = Sheet(columns, padded, [lines[i] for i in good], separator, tuple(unused), file)
+    return Opened(sheet, frozenset(lines[1:]), not bad), faults + bad
+
+
+def read_values(sheet: Sheet) -> tuple[Values, list[Fault]]:
+    """The numbers of `sheet`, and the faults of single cells."""
+    quantity, faults = _quantities(sheet)
+    polarity, bad = _polarity(sheet, quantity)
+    faults += bad
+    timed = "time" in sheet.columns
+    time, bad = read_times(sheet.texts("time"), sheet.lines, sheet.file) if timed else (None, [])
+    voltage, current = _signed(quantity.get("voltage"), quantity.get("current"), polarity)
+    return Values(quantity, polarity, voltage, current, time), faults + bad
+
+
+def cut(text: str, file: str) -> tuple[list[list[str]], list[int], str, list[Fault]]:
+    """Cut text into rows of cells, with the line each row starts on and the separator."""
+    separator, declared = _separator(text)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
+    rows: list[list[str]] = []
+    lines: list[int] = []
+    start = 1
+    try:
+        for row in reader:
+            if any(cell.strip() for cell in row):
+                rows.append(row)
+                lines.append(start)
+            start = reader.line_num + 1
+    except csv.Error as error:
+        return [], [], separator, [_csv_fault(error, start, file)]
+    rows, lines = rows[declared:], lines[declared:]
+    if not rows:
+        mend = "Add the header and the readings."
+        return [], [], separator, [Fault(file, "an empty file", "a header line and readings", mend)]
+    return rows, lines, separator, []
+
+
+def _separator(text: str) -> tuple[str, int]:
+    """The separator, from the first line that is not empty; and how many such lines only declare it."""
+    first = next((line for line in io.StringIO(text) if line.strip()), "").strip("\r\n")
+    declared = re.fullmatch(r'"?sep=([,;\t|]?)"?[,;\t ]*', first, re.IGNORECASE)
+    if declared:
+        return declared[1] or ",", 1
+    return max(";\t,", key=first.count), 0
+
+
+def _csv_fault(error: csv.Error, line: int, file: str) -> Fault:
+    if "field larger" in str(error):
+        return Fault(f"{file}, line {line}", "a cell of more than 131072 characters", "a short cell",
+                     "Look for a quotation mark that is never closed.")  # fmt: skip
+    return Fault(f"{file}, line {line}", "quotation marks that do not pair up", "cells with closed quotation marks",
+                 "Look for a stray quotation mark on this line.")  # fmt: skip
+
+
+def _widths(rows: list[list[str]], lines: list[int], file: str) -> tuple[list[int], list[Fault]]:
+    """Numbers of the rows that fit the header, and the faults of those that do not."""
+    width = len(rows[0])
+    good: list[int] = []
+    faults: list[Fault] = []
+    for i in range(1, len(rows)):
+        row = rows[i]
+        if not any(cell.strip() for cell in row[width:]) and len(row) >= min(width, 2):
+            good.append(i)
+            continue
+        mend = "Check the separators; put a text or number that holds one in quotation marks."
+        cells = f"{len(row)} cell{'s' if len(row) > 1 else ''}"
+        faults.append(Fault(f"{file}, line {lines[i]}", cells, f"{width} as in the header", mend))
+    return good, faults
+
+
+def _headless(header: list[str], rows: list[list[str]]) -> list[str]:
+    """Names for the columns that hold something and have no heading."""
+    return [
+        f"column {place + 1}, without a heading"
+        for place, cell in enumerate(header)
+        if not cell.strip() and any(row[place].strip() for row in rows)
+    ]
+
+
+def _quantities(sheet: Sheet) -> tuple[dict[str, Array], list[Fault]]:
+    """The columns of numbers; one whose unit is at fault is read all the same, for its other faults."""
+    names = [name for name in QUANTITIES if name in sheet.columns]
+    decimal = decimal_mark([text for name in names for text in sheet.texts(name)], sheet.separator)
+    faults: list[Fault] = []
+    quantity: dict[str, Array] = {}
+    for name in names:
+        unit = sheet.columns[name].unit or Unit(QUANTITIES[name], 1.0)
+        quantity[name], bad = read_quantities(sheet.texts(name), sheet.lines, name, unit, decimal, sheet.file)
+        faults += bad
+    return quantity, faults
+
+
+def _polarity(sheet: Sheet, quantity: dict[str, Array]) -> tuple[np.ndarray, list[Fault]]:
+    """Stated polarities; a negative current says "reversed" by itself where nothing is stated."""
+    if "polarity" in sheet.columns:
+        codes, faults = read_polarities(sheet.texts("polarity"), sheet.lines, sheet.file)
+    else:
+        codes, faults = np.full(len(sheet.rows), UNSTATED, np.int8), []
+    current = quantity.get("current")
+    if current is not None:
+        codes = np.where((codes == UNSTATED) & (current < 0), REVERSED, codes).astype(np.int8)
+    return codes, faults
+
+
+def _signed(
+    voltage: Array | None, current: Array | None, polarity: np.ndarray
+) -> tuple[Array | None, Array | None]:
+    """Give reversed readings written without signs (both positive) the signs that the reversal means."""
+    if voltage is None or current is None:
+        return voltage, current
+    current = np.where((polarity == OFF) & np.isnan(current), 0.0, current)
+    turned = (polarity == REVERSED) & (current > 0)
+    return np.where(turned & (voltage > 0), -voltage, voltage), np.where(turned, -current, current)
