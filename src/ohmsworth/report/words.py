@@ -6,6 +6,14 @@ import re
 
 from ohmsworth.units import decimals_for, scale_for, show, show_interval
 
+#: Ends that are this many times apart are given to digits of their own.
+_FAR_APART = 50
+#: A ratio below this is as good as none.
+_SMALLEST_RATIO = 0.001
+#: An effect below this is not told to its digits; one below the next is what is left of rounding.
+_SMALLEST_EFFECT = 0.001
+_NOTHING = 1e-9
+
 
 def estimate(value: float, low: float | None, high: float | None, unit: str = "Ω") -> str:
     """``2.61 mΩ (2.41 to 2.88 mΩ)``: the value no finer than its interval allows.
@@ -29,7 +37,12 @@ def like(value: float, low: float, high: float, unit: str = "Ω") -> str:
     --------
     >>> like(12.3456, 11.9, 12.8, "Ω")
     '12.35 Ω'
+    >>> like(0.063, -0.002, 1200, "Ω")
+    '63 mΩ'
     """
+    small, large = sorted((abs(low), abs(high)))
+    if value and _FAR_APART * small <= large:
+        return show(value, unit, 2)
     factor, label = scale_for(max(abs(value), (high - low) / 2), unit)
     half = (high - low) / 2 / factor
     decimals = decimals_for(half, 2) if half > 0 else 3
@@ -46,17 +59,45 @@ def times(value: float | None, low: float | None, high: float | None) -> str:
     --------
     >>> times(3.1234, 2.51, 3.92)
     '3.12 times (2.51 to 3.92)'
+    >>> times(32, 0.0017, 581871)
+    '32 times (0.0017 to 580 000)'
     """
     if value is None:
         return "a ratio that the data cannot give"
     if low is None or high is None:
-        return f"{_factor(value)} times (interval not known)"
-    decimals = min(max(decimals_for((high - low) / 2, 2), 0), 4) if high > low else 3
-    return f"{value:.{decimals}f} times ({low:.{decimals}f} to {high:.{decimals}f})"
+        return f"{_digits(value, 3)} times (interval not known)"
+    small, large = sorted((abs(low), abs(high)))
+    if _FAR_APART * small <= large or 0 <= low < _SMALLEST_RATIO:
+        return f"{_digits(value)} times ({_digits(low)} to {_digits(high)})"
+    wanted = max(decimals_for((high - low) / 2, 2), decimals_for(small, 1), 0) if high > low else 3
+    decimals = min(wanted, 4)
+    return f"{value:.{decimals}f} times ({low:.{decimals}f} to {high:.{decimals}f})".replace("-", "−")
 
 
-def _factor(value: float) -> str:
-    return f"{value:.{min(max(decimals_for(value, 3), 0), 4)}f}"
+def _digits(value: float, digits: int = 2) -> str:
+    """A ratio to so many significant digits, never as zero."""
+    if 0 <= value < _SMALLEST_RATIO:
+        return f"less than {_SMALLEST_RATIO}"
+    decimals = decimals_for(value, digits)
+    return f"{round(value, decimals):,.{max(decimals, 0)}f}".replace(",", " ").replace("-", "−")
+
+
+def amount(value: float, unit: str) -> str:
+    """An effect's size, in decibel and the like to a thousandth at most; what is smaller is no zero.
+
+    Examples
+    --------
+    >>> amount(-0.1234, "dB"), amount(0.0002, "dB"), amount(0.0, "dB")
+    ('−0.123 dB', 'under 0.001 dB', '0 dB')
+    """
+    if unit not in ("dB", "%"):
+        return show(value, unit, 3) if value else f"0 {unit}"
+    if abs(value) < _NOTHING:
+        return f"0 {unit}"
+    if abs(value) < _SMALLEST_EFFECT:
+        return f"under {_SMALLEST_EFFECT} {unit}"
+    text = f"{value:.3f}" if abs(value) < 1 else f"{value:.2f}" if abs(value) < 10 else f"{value:.1f}"
+    return f"{text.replace('-', '−')} {unit}"
 
 
 def p_value(p: float | None) -> str:

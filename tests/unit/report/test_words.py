@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from ohmsworth.report.words import count, estimate, in_quotes, like, listed, natural, p_value, times
+from ohmsworth.report.words import amount, count, estimate, in_quotes, like, listed, natural, p_value, times
 
 
 @pytest.mark.parametrize(
@@ -35,11 +35,41 @@ def test_a_length_has_its_own_unit() -> None:
         (3.1234, 2.51, 3.92, "3.12 times (2.51 to 3.92)"),
         (1.0, 1.0, 1.0, "1.000 times (1.000 to 1.000)"),
         (5.87, None, None, "5.87 times (interval not known)"),
+        (32.0, 0.0017, 581871.0, "32 times (0.0017 to 580 000)"),
+        (0.5, 1e-9, 3.0, "0.50 times (less than 0.001 to 3.0)"),
+        (0.00002, 0.00001, 0.00003, "less than 0.001 times (less than 0.001 to less than 0.001)"),
+        (2.0, -0.5, 4.5, "2.0 times (−0.5 to 4.5)"),
+        (3.0, 0.4, 19.4, "3.0 times (0.4 to 19.4)"),
         (None, None, None, "a ratio that the data cannot give"),
     ],
 )
 def test_a_ratio(value: float | None, low: float | None, high: float | None, told: str) -> None:
     assert times(value, low, high) == told
+
+
+@pytest.mark.parametrize(
+    ("value", "low", "high", "told"),
+    [
+        (0.063, -0.002, 1200.0, "63 mΩ (−2.0 mΩ to 1.2 kΩ)"),
+        (-0.063, -1200.0, 0.002, "−63 mΩ (−1.2 kΩ to 2.0 mΩ)"),
+    ],
+)
+def test_ends_that_are_far_apart_leave_the_value_its_digits(
+    value: float, low: float, high: float, told: str
+) -> None:
+    assert estimate(value, low, high) == told
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "told"),
+    [
+        (0.0, "dB", "0 dB"), (-1e-13, "dB", "0 dB"), (0.0002, "dB", "under 0.001 dB"), (-0.0002, "dB", "under 0.001 dB"),
+        (-0.0012, "dB", "−0.001 dB"), (3.456, "dB", "3.46 dB"), (74.93, "dB", "74.9 dB"), (0.0, "V", "0 V"),
+        (47.9, "V", "47.9 V"),
+    ],
+)  # fmt: skip
+def test_a_small_effect_is_no_zero(value: float, unit: str, told: str) -> None:
+    assert amount(value, unit) == told
 
 
 @pytest.mark.parametrize(
