@@ -129,7 +129,7 @@ def _doubt(table: ReadingTable, cell: Codes, number: int, drifting: bool, drift:
         "STILL_MOVING",
         f"{specimen}: the contact {how.replace('%', ' %').replace('-', '−')}.",
         tuple(table.line[member].tolist()),
-        "Let it settle and read again, or note it as unsettled: its value is not yet a resistance.",
+        "Let it settle and read again: its value is not yet a resistance.",
     )
 
 
