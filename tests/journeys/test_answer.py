@@ -24,7 +24,7 @@ from tests.journeys.kinds import (
 from ohmsworth import wiring
 from ohmsworth.consequence import make_use, smallest_threshold
 from ohmsworth.report.answer import Answer, ComparisonAnswer, ConditionAnswer
-from ohmsworth.report.document import Bullets, Document, Headline, Paragraph, Table
+from ohmsworth.report.document import Bullets, Document, Headline, Paragraph, Subheading, Table
 
 NEVER = re.compile(r"(?<![\w'])(?:[+\-−]?(?:nan|inf|infinity)|None|null|NaN)(?![\w'])")
 UNIT = re.compile(r"(?:[µmkM]?Ω|[µmkn]?m|%|dB|[µm]?V|not known)$|^(?:–|too few specimens)$")
@@ -41,7 +41,7 @@ def texts(document: Document) -> Iterator[str]:
     for section in document.sections:
         yield section.title
         for block in section.blocks:
-            if isinstance(block, Headline | Paragraph):
+            if isinstance(block, Headline | Paragraph | Subheading):
                 yield block.text
             elif isinstance(block, Bullets):
                 yield from block.items

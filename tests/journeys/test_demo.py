@@ -17,6 +17,7 @@ from ohmsworth.adapters.simulated.hall import AS_FOUND, CLEANED, LONE, NEW, SLIP
 from ohmsworth.cli.app import run
 from ohmsworth.report.answer import Answer, WarningAnswer
 from ohmsworth.report.document import Table
+from ohmsworth.report.heading import heading
 from ohmsworth.work.report_study import Told, report_study
 
 
@@ -145,7 +146,18 @@ def test_the_unsettled_mating_is_named_and_left_out(demo: Demo) -> None:
     assert found.set_aside
     moving = [s for s in demo.answer.specimens if s.state == "still moving"]
     assert [(s.id, s.condition) for s in moving] == [UNSETTLED[:2]]
-    assert any(UNSETTLED[0] in a.words and "fresh mating" in a.words for a in demo.answer.actions)
+    assert not any("fresh mating" in a.words for a in demo.answer.actions), "it has been cleaned since"
+
+
+def test_the_same_contacts_are_told_as_they_were_and_as_they_are(demo: Demo) -> None:
+    assert "as they were ('as found') all 6 were over, as they are now ('cleaned') all 6 are within" in (
+        demo.answer.sentence
+    )
+    assert heading(demo.answer) == ("too small to matter; within the limit", "good")
+    steps = [a.words for a in demo.answer.actions]
+    assert not any(step.startswith(("Hold back", "Do not pass")) for step in steps)
+    assert any("others like them that are still 'as found'" in step for step in steps)
+    assert any("bring other contacts that are still 'as found'" in step for step in steps)
 
 
 def test_the_lone_polarity_is_named_and_stays(demo: Demo) -> None:

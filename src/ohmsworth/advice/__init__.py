@@ -4,12 +4,16 @@ from ohmsworth.advice.actions import (
     Action,
     Compared,
     check_rows,
+    for_circuit,
     for_comparisons,
+    for_datasheet,
     for_nothing,
+    for_passed,
     for_specimens,
     for_uncompared,
     for_uses,
     settle_contacts,
+    with_cautions,
 )
 from ohmsworth.advice.cautions import CLEANER, COMPRESSED_GAS, HIGH_CURRENT, SOLDERING, UNPOWERED
 
@@ -22,10 +26,14 @@ __all__ = [
     "Action",
     "Compared",
     "check_rows",
+    "for_circuit",
     "for_comparisons",
+    "for_datasheet",
     "for_nothing",
+    "for_passed",
     "for_specimens",
     "for_uncompared",
     "for_uses",
     "settle_contacts",
+    "with_cautions",
 ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ohmsworth.advice.cautions import CLEANER, HIGH_CURRENT, SOLDERING, UNPOWERED
 from ohmsworth.inference.conformity import OPEN as CLOSE
@@ -25,7 +25,8 @@ class Compared:
     """What advice needs to know of a comparison.
 
     `worse` names the higher of the two, or is "" where they cannot be told apart; `settle` is (specimens a condition,
-    matings a specimen), or None.
+    matings a specimen), or None. `read_last` names the condition that the same specimens were read in last, or is None for
+    separate ones; `present` says that they have been in no other since.
     """
 
     of: str
@@ -34,6 +35,13 @@ class Compared:
     worse: str
     has_margin: bool
     settle: tuple[int, int] | None
+    read_last: str | None = None
+    present: bool = True
+
+    @property
+    def former(self) -> str:
+        """The condition that the same specimens are no longer in; "" for separate ones."""
+        return "" if self.read_last is None else self.against if self.read_last == self.of else self.of
 
 
 def check_rows(rows: Sequence[int], words: str, still_in: bool) -> Action:
@@ -46,13 +54,23 @@ def check_rows(rows: Sequence[int], words: str, still_in: bool) -> Action:
     return Action(f"Check {what} against the bench sheet.", why)
 
 
-def settle_contacts(specimens: Sequence[str], powerful: bool) -> Action:
+def settle_contacts(specimens: Sequence[str]) -> Action:
     """Read contacts again that would not settle."""
     return Action(
         f"Read {_named(specimens)} again on a fresh mating, and wait until the reading stands still.",
         "A value taken while the contact still moves is not its resistance.",
-        (UNPOWERED, HIGH_CURRENT) if powerful else (UNPOWERED,),
+        (UNPOWERED,),
     )
+
+
+def with_cautions(actions: Sequence[Action], powerful: bool) -> list[Action]:
+    """Steps with what holds for every work on contacts, said at least once; `powerful` says that the current is high."""
+    needed = (UNPOWERED, HIGH_CURRENT) if powerful else (UNPOWERED,)
+    first = next((i for i, action in enumerate(actions) if UNPOWERED in action.cautions), 0)
+    return [
+        replace(a, cautions=tuple(dict.fromkeys((*needed, *a.cautions)))) if i == first else a
+        for i, a in enumerate(actions)
+    ]
 
 
 def for_specimens(over: str, close: str, unknown: str, harmless: str) -> list[Action]:
@@ -96,7 +114,7 @@ def for_specimens(over: str, close: str, unknown: str, harmless: str) -> list[Ac
         actions.append(
             Action(
                 f"State the accuracy of the meters in study.toml, or mate and read {unknown} several times.",
-                "Without either, nothing is known about the uncertainty, and nothing can be said about the limit.",
+                "Without either, nothing is known about a contact's own uncertainty, and no contact can be judged by the limit.",
                 (UNPOWERED,),
             )
         )
@@ -105,14 +123,50 @@ def for_specimens(over: str, close: str, unknown: str, harmless: str) -> list[Ac
 
 def for_comparisons(found: Sequence[Compared], yardstick: str) -> list[Action]:
     """What the comparisons' verdicts ask for, those alike in one action; `yardstick` says what judges them."""
-    harmless = [c for c in found if c.verdict == TOO_SMALL]
     actions = []
+    harmless = [c for c in found if c.verdict == TOO_SMALL]
     if harmless:
-        names = _quoted([c.worse for c in harmless if c.worse]) or "all these"
         why = f"The difference is {TOO_SMALL}." if len(harmless) == 1 else f"The differences are {TOO_SMALL}."
-        actions.append(Action(f"Leave {names} contacts as they are, {yardstick}.", why))
-    actions += _restore([c for c in found if c.verdict == ENOUGH])
+        actions.append(Action(f"Leave {_left_alone(harmless)}, {yardstick}.", why))
+    actions += _restore([c for c in found if c.verdict == ENOUGH and c.read_last is None])
+    actions += [_changed(c) for c in found if c.verdict == ENOUGH and c.read_last is not None]
     return actions + _undecided([c for c in found if c.verdict not in (TOO_SMALL, ENOUGH)])
+
+
+def _left_alone(found: Sequence[Compared]) -> str:
+    """Which contacts may stay as they are: these, and others that are still as these were."""
+    before = [c for c in found if c.former and c.worse == c.former]
+    names = _quoted([c.worse for c in found if c.worse and c not in before])
+    these = f"{names} contacts" if names else "these contacts" if before else "all these contacts"
+    others = f", and others like them that are still {_quoted([c.worse for c in before])}" if before else ""
+    return f"{these} as they are{others}"
+
+
+def _changed(c: Compared) -> Action:
+    """The same specimens before and after, and the change was enough to matter."""
+    if c.worse != c.read_last:
+        return Action(
+            f"Bring other contacts that are still '{c.former}' to the state of '{c.read_last}' too, and measure them; these "
+            "have been brought there.",
+            f"The change helped: the difference is {ENOUGH}.",
+            (UNPOWERED, CLEANER),
+        )
+    these = "exercise these or clean them as the maker allows, measure again, and re-terminate or replace what stays worse"
+    return Action(
+        f"Spare other contacts what made these '{c.read_last}'{f'; {these}' if c.present else ''}.",
+        f"The change made the same contacts worse: the difference is {ENOUGH}.",
+        (UNPOWERED, CLEANER, SOLDERING) if c.present else (UNPOWERED,),
+    )
+
+
+def for_datasheet(former: str, last: str, were: str) -> Action:
+    """A change that does not matter and yet brought the contacts within the limit; `were` counts them."""
+    return Action(
+        f"Where the limit is held to, bring other contacts that are still '{former}' to the state of '{last}', and measure "
+        "them.",
+        f"{were[:1].upper()}{were[1:]} over the limit as they were ('{former}').",
+        (UNPOWERED, CLEANER),
+    )
 
 
 def _restore(found: Sequence[Compared]) -> list[Action]:
@@ -196,10 +250,49 @@ def for_uses(past: bool | None) -> Action:
     )
 
 
-def for_nothing(limited: bool) -> Action:
-    """What to say when nothing has to be done."""
-    if limited:
-        return Action("Nothing: these contacts may be passed.", "Each is judged within the limit.")
+def for_circuit(use: str, unmet: str) -> Action:
+    """What to do about a circuit that fails with ideal contacts already."""
+    return Action(
+        f"Look for the fault of '{use}' elsewhere than in its contacts, or ask less of it in study.toml.",
+        f"{unmet[:1].upper()}{unmet[1:]}: no contact can mend that.",
+    )
+
+
+def for_passed(contacts: int, current: str, one_mating: bool) -> Action:
+    """What to say of contacts that are all within the limit.
+
+    Parameters
+    ----------
+    contacts
+        How many there are.
+    current
+        The current in the readings, in words, where it is more than a signal contact ever carries; else "".
+    one_mating
+        Whether none was mated a second time, so that the scatter of re-mating is not known.
+    """
+    one = contacts == 1
+    who, are, them = ("this contact", "is", "it") if one else ("these contacts", "are", "them")
+    why = "It is judged within the limit" if one else "Each is judged within the limit"
+    if not current and not one_mating:
+        return Action(f"Nothing: {who} may be passed.", f"{why}.")
+    why += " as mated" if one_mating else ""
+    why += f" at the current used, up to {current}" if current else ""
+    steps, bounds = [], []
+    if current:
+        steps.append("for a signal contact repeat at 100 mA or less")
+        bounds.append("at the current used")
+    if one_mating:
+        steps.append(f"mate and read {them} again if {'it is' if one else 'they are'} to be unplugged in use")
+        bounds.append("as mated now; re-mating scatter is not in it")
+    return Action(
+        f"{who[0].upper()}{who[1:]} {are} within the limit {', '.join(bounds)}: {', and '.join(steps)}.",
+        f"{why}.",
+        (UNPOWERED,),
+    )
+
+
+def for_nothing() -> Action:
+    """What to say when nothing has to be done and nothing was asked."""
     return Action(
         "Say what to judge these contacts by: add a limit, a [[use]] or a second condition to study.toml.",
         "So far their resistance can be stated, not judged.",

@@ -42,7 +42,8 @@ class SpecimenAnswer:
     """One specimen under one condition.
 
     `resistance`, `standard_uncertainty`, `low` and `high` are in ohm; `readings` counts the resistances formed from
-    its rows; `state` is "settled" or "still moving".
+    its rows; `state` is "settled" or "still moving"; `latest` says whether this is the condition in which the specimen was
+    read last, and so how it is now.
     """
 
     id: str
@@ -56,6 +57,7 @@ class SpecimenAnswer:
     probability_within: float | None
     verdict: str | None
     state: str
+    latest: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +103,8 @@ class ComparisonAnswer:
 
     `difference` is in ohm, `ratio` has no unit. `exact_p_value` and the smallest it could be come from permutations (or sign
     flips when paired) of the specimens' means; `exact_complete` says whether all were counted. The intervals of
-    `difference_together` and `ratio_together` hold for all comparisons of the answer at once; null for a single one.
+    `difference_together` and `ratio_together` hold for all comparisons of the answer at once; null for a single one. `read_last`
+    names the condition in which the same specimens were read last, and so how they are now; null where they are separate.
     """
 
     of: str
@@ -120,6 +123,7 @@ class ComparisonAnswer:
     settle: tuple[NeededAnswer, ...]
     difference_together: Interval | None = None
     ratio_together: Interval | None = None
+    read_last: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,7 +231,11 @@ class SourceAnswer:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """Everything that one study says; `sentence` is the answer in words, `ambient` the bench's temperature in kelvin."""
+    """Everything that one study says.
+
+    `sentence` is the answer in words, `ambient` the bench's temperature in kelvin, `largest_current` the largest current in
+    the readings in ampere, null where resistances were read directly.
+    """
 
     format: str
     question: str
@@ -254,6 +262,7 @@ class Answer:
     actions: tuple[ActionAnswer, ...]
     method: tuple[str, ...]
     sources: tuple[SourceAnswer, ...]
+    largest_current: float | None = None
 
 
 def as_json(answer: DataclassInstance) -> dict[str, Any]:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from ohmsworth.inference.conformity import OVER, WITHIN
-from ohmsworth.inference.equivalence import ENOUGH, TOO_SMALL
 from ohmsworth.report.answer import Answer, EffectAnswer, Interval, SpecimenAnswer, UseAnswer
 from ohmsworth.report.document import (
     Block,
@@ -15,12 +13,13 @@ from ohmsworth.report.document import (
     Paragraph,
     Section,
     ShareFigure,
+    Subheading,
     Table,
-    Tone,
 )
 from ohmsworth.report.figures import side_by_side
-from ohmsworth.report.sentences import heading_verdict, length_sentence, margin_words
-from ohmsworth.report.words import count, estimate, in_quotes, natural, p_value, times
+from ohmsworth.report.heading import heading
+from ohmsworth.report.sentences import length_sentence, margin_words, verdict_word
+from ohmsworth.report.words import amount, count, estimate, in_quotes, natural, p_value, times
 from ohmsworth.units import show, show_interval, show_percent, show_pm
 
 #: A longer table of specimens belongs in the JSON, not on paper.
@@ -33,7 +32,6 @@ _UNBROKEN = 18
 _MOST_ACROSS = 4
 #: A range narrower than this is no news to anybody.
 _VISIBLE = {"dB": 0.02, "V": 0.05}
-_TONES: dict[str, Tone] = {WITHIN: "good", TOO_SMALL: "good", OVER: "bad", ENOUGH: "bad", "": "plain"}
 
 
 def _table(
@@ -57,14 +55,13 @@ def report(
     answer: Answer, ladder: LadderFigure, evidence: EvidenceFigure, shares: ShareFigure | None
 ) -> Document:
     """The whole report."""
-    verdict = heading_verdict(answer)
     return Document(
         title=answer.question,
         subtitle="What a milliohm is worth: contact resistance and what it does",
         language="en",
         footer="Made with Ohmsworth from the readings of this study; every number carries its uncertainty.",
         sections=(
-            Section("The answer", _first_page(answer, verdict, ladder)),
+            Section("The answer", _first_page(answer, ladder)),
             Section("The evidence", _evidence(answer, evidence), own_page=True),
             Section("What it does in the circuit", _circuit(answer)),
             Section("Where the uncertainty comes from", _budget(answer, shares)),
@@ -74,8 +71,8 @@ def report(
     )
 
 
-def _first_page(answer: Answer, verdict: str, ladder: LadderFigure) -> tuple[Block, ...]:
-    tone = _TONES.get(verdict, "open")
+def _first_page(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
+    verdict, tone = heading(answer)
     blocks: list[Block] = [Headline(answer.sentence, tone, verdict)]
     lengths = length_sentence(answer)
     if lengths:
@@ -84,7 +81,7 @@ def _first_page(answer: Answer, verdict: str, ladder: LadderFigure) -> tuple[Blo
     steps = [f"{a.words} {a.why}" for a in answer.actions[:_MOST_STEPS]]
     if len(answer.actions) > _MOST_STEPS:
         steps.append(f"{len(answer.actions) - _MOST_STEPS} more: see 'actions' in the JSON answer.")
-    blocks += [Paragraph("What to do:"), Bullets(tuple(steps), numbered=True)]
+    blocks += [Subheading("What to do"), Bullets(tuple(steps), numbered=True)]
     cautions = tuple(dict.fromkeys(c for a in answer.actions for c in a.cautions))
     if cautions:
         blocks.append(Bullets(cautions, tone="caution"))
@@ -103,7 +100,7 @@ def _evidence(answer: Answer, evidence: EvidenceFigure) -> tuple[Block, ...]:
 
 def summary(answer: Answer, ladder: LadderFigure) -> Document:
     """What fits a terminal: the answer, the conditions, what to do, and the doubts."""
-    blocks: list[Block] = [*_first_page(answer, heading_verdict(answer), ladder), _conditions_table(answer)]
+    blocks: list[Block] = [*_first_page(answer, ladder), _conditions_table(answer)]
     if answer.comparisons:
         blocks.append(_comparisons_table(answer))
     sections = [Section("The answer", tuple(blocks))]
@@ -131,7 +128,12 @@ def _conditions_table(answer: Answer) -> Table:
             over = c.probability_next_over
             row += ["–" if over is None else show_percent(over), c.verdict or "–"]
         rows.append(tuple(row))
-    note = f"Verdict: the condition's {answer.conditions[0].statistic} against the limit." if limited else ""
+    note = (
+        f"Verdict: the condition's {answer.conditions[0].statistic} against the limit, one-sided; the interval is two-sided and "
+        "may reach across the limit beside a verdict."
+        if limited
+        else ""
+    )
     return _table("Conditions", tuple(header), tuple(rows), (1, 2, 3, 4, 5, 6), note)
 
 
@@ -210,7 +212,7 @@ def _specimen_row(s: SpecimenAnswer) -> tuple[str, ...]:
         str(s.readings),
         f"{show(s.resistance, 'Ω')} ± not known" if u is None else show_pm(s.resistance, u, "Ω"),
         "–" if s.probability_within is None else show_percent(s.probability_within),
-        s.verdict or "–",
+        verdict_word(s) if s.verdict else "–",
         s.state,
     )
 
@@ -256,8 +258,8 @@ def _effects_table(use: UseAnswer) -> Table:
     for found in by_effect.values():
         one = found[conditions[0]]
         values = [_effect_words(found[c]) for c in conditions]
-        limit = "–" if one.threshold is None else _amount(one.threshold, one.unit)
-        rows.append((one.words, _amount(one.ideal, one.unit), *values, limit))
+        limit = "–" if one.threshold is None else amount(one.threshold, one.unit)
+        rows.append((one.words, amount(one.ideal, one.unit), *values, limit))
     header = ("effect", "ideal contacts", *conditions, "matters from")
     note = "In brackets: over the interval of the condition's resistance."
     return _table(
@@ -275,19 +277,15 @@ def _shown_conditions(use: UseAnswer) -> list[str]:
 
 
 def _effect_words(e: EffectAnswer) -> str:
-    value = _amount(e.value, e.unit)
+    """Its size and the interval's ends, with the unit once where one serves all three."""
+    value = amount(e.value, e.unit)
     if e.low is None or e.high is None or abs(e.high - e.low) < _VISIBLE.get(e.unit, 0.0):
         return value
-    return f"{value} ({_amount(e.low, e.unit)} to {_amount(e.high, e.unit)})"
-
-
-def _amount(value: float, unit: str) -> str:
-    """An effect's size, in decibel and the like to a thousandth at most."""
-    if unit in ("dB", "%"):
-        text = f"{value:.3f}" if abs(value) < 1 else f"{value:.2f}" if abs(value) < 10 else f"{value:.1f}"
-        text = "0" if float(text) == 0 else text
-        return f"{text.replace('-', '−')} {unit}"
-    return show(value, unit, 3) if value else f"0 {unit}"
+    ends = [amount(end, e.unit) for end in (e.low, e.high)]
+    unit = value[value.rfind(" ") :]
+    if unit.startswith(" ") and all(end.endswith(unit) for end in ends):
+        ends = [end.removesuffix(unit) for end in ends]
+    return f"{value} ({ends[0]} to {ends[1]})".replace(" ", "\u00a0").replace("\u00a0(", " (")
 
 
 def _thresholds_table(use: UseAnswer) -> Table:

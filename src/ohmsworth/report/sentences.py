@@ -15,22 +15,29 @@ from ohmsworth.report.answer import (
     ComparisonAnswer,
     ConditionAnswer,
     NeededAnswer,
+    SpecimenAnswer,
+    ThresholdAnswer,
     UseAnswer,
-    WarningAnswer,
 )
-from ohmsworth.report.words import count, estimate, in_quotes, like, listed, p_value, times
+from ohmsworth.report.states import (
+    former,
+    helped,
+    in_doubt,
+    mostly_in_doubt,
+    over_signal_current,
+    worst_condition,
+)
+from ohmsworth.report.words import amount, count, estimate, in_quotes, like, listed, p_value, times
 from ohmsworth.units import show, show_percent, show_stated
 
-#: Doubts that turn an answer around when the readings they are about stay in it.
-_GRAVE = ("UNIT_SLIP", "SLIP_OR_FAULT", "SWAPPED", "TWO_WIRE")
 _MOST_CONDITIONS = 4
+#: What stands for the verdict on a contact of which no uncertainty is known.
+UNKNOWN = "not known"
 
 
 def leading_sentence(answer: Answer) -> str:
     """The answer, in a few sentences."""
-    parts = (
-        ["Look at the warnings first: some readings in this answer are in doubt."] if in_doubt(answer) else []
-    )
+    parts = _doubted(answer)
     main = main_comparison(answer)
     if main is not None:
         parts.append(f"{_difference(main, answer.coverage)} {_judged(main, answer)}")
@@ -42,19 +49,29 @@ def leading_sentence(answer: Answer) -> str:
     if main is None and not known:
         parts += [_plain(condition) for condition in answer.conditions[:_MOST_CONDITIONS]]
     if answer.limit is not None:
-        parts.append(_limited(answer) if known else _unjudged(answer.limit))
+        parts.append(_limited(answer) if known else _unjudged(answer, answer.limit))
+        if over_signal_current(answer) and any(s.verdict == WITHIN and s.latest for s in answer.specimens):
+            parts.append(
+                f"Within is meant at the current used, up to {show(answer.largest_current or 0.0, 'A', 2)}; "
+                "a small signal may meet another resistance."
+            )
     if answer.margin is not None and answer.margin.source != STATED_MARGIN:
         worst = worst_condition(answer)
         if main is None:
             parts.append(f"What would matter is {_reach(answer.margin, worst)}.")
         elif main.verdict != ENOUGH and is_past(answer.margin, worst) is not False:
-            parts.append(f"By themselves {_past_words(answer.margin, worst)}.")
+            own = "itself" if worst.specimens == 1 else "themselves"
+            parts.append(f"By {own} {_past_words(answer.margin, worst)}.")
     return " ".join(parts)
 
 
-def in_doubt(answer: Answer) -> list[WarningAnswer]:
-    """Grave doubts about readings that are still in the answer, though their owner has not said to keep them."""
-    return [w for w in answer.warnings if w.code in _GRAVE and not w.set_aside and w.what_to_do != "Nothing."]
+def _doubted(answer: Answer) -> list[str]:
+    if not in_doubt(answer):
+        return []
+    if mostly_in_doubt(answer):
+        told = "Check the readings before anything else: most of them are in grave doubt"
+        return [f"{told}, and what follows holds only if they are right."]
+    return ["Look at the warnings first: some readings in this answer are in doubt."]
 
 
 def main_comparison(answer: Answer) -> ComparisonAnswer | None:
@@ -67,26 +84,20 @@ def main_comparison(answer: Answer) -> ComparisonAnswer | None:
     )
 
 
-def worst_condition(answer: Answer) -> ConditionAnswer:
-    """The condition with the highest resistance."""
-    return max(answer.conditions, key=lambda c: c.resistance)
-
-
-def best_condition(answer: Answer) -> ConditionAnswer:
-    """The condition with the lowest resistance."""
-    return min(answer.conditions, key=lambda c: c.resistance)
-
-
 def cheapest(settle: Sequence[NeededAnswer]) -> NeededAnswer | None:
     """The design with the least work: to make ready a specimen counts as two matings."""
     return min(settle, key=lambda n: n.specimens_per_condition * (2 + n.matings_per_specimen), default=None)
 
 
-def _unjudged(limit: Bound) -> str:
-    size = show_stated(limit.resistance, "Ω")
-    return (
-        f"Whether they are within the limit of {size} cannot be said: nothing is known about the uncertainty."
-    )
+def _unjudged(answer: Answer, limit: Bound) -> str:
+    """What can be said of the limit where no contact's own uncertainty is known."""
+    size = f"the limit of {show_stated(limit.resistance, 'Ω')}"
+    judged = [c for c in answer.conditions if c.verdict and c.low is not None]
+    if not judged:
+        who = "it is" if len(answer.specimens) == 1 else "they are"
+        return f"Whether {who} within {size} cannot be said: nothing is known about the uncertainty."
+    told = "; ".join(f"the {c.statistic} of {_contacts(c)} is {c.verdict}" for c in judged[:_MOST_CONDITIONS])
+    return f"Against {size}: {told}. Whether each contact is within it cannot be said: a contact's own uncertainty is not known."
 
 
 def _difference(found: ComparisonAnswer, coverage: float) -> str:
@@ -114,6 +125,9 @@ def _judged(found: ComparisonAnswer, answer: Answer) -> str:
     margin = margin_words(answer.margin)
     if found.verdict == TOO_SMALL:
         return f"That is {TOO_SMALL}; what would matter is {margin}."
+    if found.verdict == ENOUGH and found.read_last is not None:
+        turn = "the change helped" if helped(found) else "the change made the same contacts worse"
+        return f"That is {ENOUGH}: {turn}; what matters is {margin}."
     if found.verdict == ENOUGH:
         return f"That is {ENOUGH}; what matters is {margin}."
     return f"Whether that matters the readings cannot tell yet; what would matter is {margin}{_more(found)}."
@@ -141,29 +155,54 @@ def _limited(answer: Answer) -> str:
     limit = f"the limit of {show_stated(answer.limit.resistance, 'Ω')}"
     verdicts: dict[str, list[str]] = {c.condition: [] for c in answer.conditions}
     for s in answer.specimens:
-        verdicts[s.condition].append(s.verdict or "")
+        verdicts[s.condition].append(verdict_word(s))
     everyone = [word for mine in verdicts.values() for word in mine]
     if len(verdicts) == 1:
         told = _tally(everyone, "contacts")
-        if len(set(everyone)) == 1 and CLOSE not in everyone:
+        if len(set(everyone)) == 1 and not {CLOSE, UNKNOWN} & set(everyone):
             return f"{told[0].upper()}{told[1:]} {limit}."
     elif len(verdicts) > _MOST_CONDITIONS:
-        told = _tally(everyone, f"contacts in {len(verdicts)} conditions")
+        now = [verdict_word(s) for s in answer.specimens if s.latest]
+        as_now = " as they are now" if len(now) < len(everyone) else ""
+        told = _tally(now, f"contacts in {len(verdicts)} conditions{as_now}")
     else:
-        told = "; ".join(_tally(mine, f"'{name}' contacts") for name, mine in verdicts.items() if mine)
+        told = "; ".join(_by_state(answer, verdicts))
     return f"Against {limit}: {told}."
 
 
-def _tally(verdicts: list[str], who: str) -> str:
+def verdict_word(specimen: SpecimenAnswer) -> str:
+    """The verdict on a specimen; one of which no uncertainty is known has none."""
+    return (specimen.verdict or "") if specimen.probability_within is not None else UNKNOWN
+
+
+def _by_state(answer: Answer, verdicts: dict[str, list[str]]) -> list[str]:
+    """The tally of each condition; of the same contacts, as they were and as they are now."""
+    gone = former(answer)
+    again = {s.id for s in answer.specimens if s.condition in gone}
+    now = {s.condition for s in answer.specimens if s.latest and s.id in again} - gone
+    were, are, others = [], [], []
+    for name, mine in verdicts.items():
+        if name in gone:
+            were.append(f"as they were ('{name}') {_tally(mine, '', 'was', 'were')}")
+        elif name in now:
+            are.append(f"as they are now ('{name}') {_tally(mine, '')}")
+        elif mine:
+            others.append(_tally(mine, f"'{name}' contacts"))
+    same = [*were, *are]
+    return ([f"the same contacts, {', '.join(same)}"] if same else []) + others
+
+
+def _tally(verdicts: list[str], who: str, one: str = "is", more: str = "are") -> str:
     total = len(verdicts)
-    parts = [(word, verdicts.count(word)) for word in (WITHIN, OVER, CLOSE)]
+    parts = [(word, verdicts.count(word)) for word in (WITHIN, OVER, CLOSE, UNKNOWN)]
     present = [(word, n) for word, n in parts if n]
+    named = f" {who}" if who else ""
     if len(present) == 1:
         word = present[0][0]
         if total == 1:
-            return f"the one {who.removesuffix('s')} measured is {word}"
-        return f"{'both' if total == 2 else f'all {total}'} {who} are {word}"
-    return f"of {total} {who} " + ", ".join(f"{n} {'is' if n == 1 else 'are'} {word}" for word, n in present)
+            return f"the one{named.removesuffix('s')} measured {one} {word}"
+        return f"{'both' if total == 2 else f'all {total}'}{named} {more} {word}"
+    return f"of {total}{named} " + ", ".join(f"{n} {one if n == 1 else more} {word}" for word, n in present)
 
 
 def _plain(condition: ConditionAnswer) -> str:
@@ -183,7 +222,7 @@ def findings(answer: Answer) -> tuple[str, ...]:
 
 def condition_sentence(condition: ConditionAnswer, answer: Answer) -> str:
     """What was found of one condition."""
-    who = "The contacts" if condition.condition == "all" else f"'{condition.condition}'"
+    who = _the_contacts(condition) if condition.condition == "all" else f"'{condition.condition}'"
     text = (
         f"{who}: {condition.statistic} {estimate(condition.resistance, condition.low, condition.high)} "
         f"from {count(condition.specimens, _noun(answer))}"
@@ -194,6 +233,10 @@ def condition_sentence(condition: ConditionAnswer, answer: Answer) -> str:
             f"with a probability of {show_percent(condition.probability_next_over)}"
         )
     return text + "."
+
+
+def _the_contacts(condition: ConditionAnswer) -> str:
+    return "The contact" if condition.specimens == 1 else "The contacts"
 
 
 def _noun(answer: Answer) -> str:
@@ -221,13 +264,29 @@ def comparison_sentence(found: ComparisonAnswer, noun: str = "specimen") -> str:
 
 def use_sentence(use: UseAnswer, answer: Answer) -> str:
     """What the worst condition does in a circuit, and how far off the first threshold is."""
+    passed = [unmet_words(use, t) for t in unmet(use)]
+    first = "; ".join(passed) + (": no contact can mend that. " if passed else "")
     reached = [t for t in use.thresholds if t.resistance is not None]
     if not reached:
-        return f"{use.name}: no contact resistance below a megohm reaches a threshold."
-    first = min(reached, key=lambda t: t.resistance or math.inf)
-    assert first.resistance is not None
-    bound = Bound(first.resistance, f"{first.words}; {first.position}")
-    return f"{use.name}: what matters first begins at {_reach(bound, worst_condition(answer))}."
+        return f"{use.name}: {first}no contact resistance below a megohm reaches {'another' if passed else 'a'} threshold."
+    nearest = min(reached, key=lambda t: t.resistance or math.inf)
+    assert nearest.resistance is not None
+    bound = Bound(nearest.resistance, f"{nearest.words}; {nearest.position}")
+    return f"{use.name}: {first}{'W' if first else 'w'}hat matters first begins at {_reach(bound, worst_condition(answer))}."
+
+
+def unmet(use: UseAnswer) -> list[ThresholdAnswer]:
+    """Thresholds that the circuit passes with ideal contacts already."""
+    return [t for t in use.thresholds if t.resistance is None and "with ideal contacts" in t.note]
+
+
+def unmet_words(use: UseAnswer, threshold: ThresholdAnswer) -> str:
+    """What of a threshold the circuit itself does not meet."""
+    found = next((e for e in use.effects if e.effect == threshold.effect and e.threshold is not None), None)
+    if found is None or found.threshold is None:
+        return f"with ideal contacts already {threshold.words}"
+    asked, ideal = amount(found.threshold, found.unit), amount(found.ideal, found.unit)
+    return f"the circuit itself does not meet {asked} of {found.words} (ideal contacts give {ideal})"
 
 
 def is_past(threshold: Bound, condition: ConditionAnswer) -> bool | None:
@@ -238,11 +297,17 @@ def is_past(threshold: Bound, condition: ConditionAnswer) -> bool | None:
 
 def _past_words(threshold: Bound, condition: ConditionAnswer) -> str:
     sure = is_past(threshold, condition)
-    return f"{_contacts(condition)} {'are' if sure else 'may be'} past {show(threshold.resistance, 'Ω', 2)} a contact"
+    return f"{_contacts(condition)} {_are(condition) if sure else 'may be'} past {show(threshold.resistance, 'Ω', 2)} a contact"
 
 
 def _contacts(condition: ConditionAnswer) -> str:
+    if condition.specimens == 1:
+        return "this contact" if condition.condition == "all" else f"the one '{condition.condition}' contact"
     return "these contacts" if condition.condition == "all" else f"'{condition.condition}' contacts"
+
+
+def _are(condition: ConditionAnswer) -> str:
+    return "is" if condition.specimens == 1 else "are"
 
 
 def _reach(threshold: Bound, worst: ConditionAnswer) -> str:
@@ -250,10 +315,11 @@ def _reach(threshold: Bound, worst: ConditionAnswer) -> str:
     at = f"{show(threshold.resistance, 'Ω', 2)} a contact ({threshold.source})"
     past, name = is_past(threshold, worst), _contacts(worst)
     if past is not False:
-        return f"{at}; {name} {'are' if past else 'may be'} past that"
+        return f"{at}; {name} {_are(worst) if past else 'may be'} past that"
+    has = "has" if worst.specimens == 1 else "have"
     if worst.resistance <= 0:
-        return f"{at}, far above what {name} have"
-    return f"{at}, {_about(threshold.resistance / worst.resistance)} times what {name} have"
+        return f"{at}, far above what {name} {has}"
+    return f"{at}, {_about(threshold.resistance / worst.resistance)} times what {name} {has}"
 
 
 def _about(factor: float) -> str:
@@ -263,15 +329,6 @@ def _about(factor: float) -> str:
         return f"{factor:.1f}"
     digits = 1 - math.floor(math.log10(factor))
     return f"{round(factor, digits):,.0f}".replace(",", " ")
-
-
-def heading_verdict(answer: Answer) -> str:
-    """The verdict word for the head of the report: the comparison's, or the specimens' worst."""
-    main = main_comparison(answer)
-    if main is not None:
-        return main.verdict
-    verdicts = [s.verdict for s in answer.specimens]
-    return next((word for word in (OVER, CLOSE, WITHIN) if word in verdicts), "")
 
 
 def length_sentence(answer: Answer) -> str:

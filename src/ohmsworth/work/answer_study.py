@@ -38,6 +38,7 @@ from ohmsworth.report.method import method_sentences, source_keys, told_level
 from ohmsworth.report.sentences import findings, leading_sentence
 from ohmsworth.sources import source
 from ohmsworth.units import LARGEST
+from ohmsworth.work.how_read import largest_current, latest_states, one_mating, order_read
 from ohmsworth.work.next_steps import next_steps
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.results import Results, find_results
@@ -91,6 +92,7 @@ def compose(results: Results) -> Answer:
         sources=tuple(
             _source(key) for key in source_keys(results.measured, results.resistances, study, uses)
         ),
+        largest_current=largest_current(table),
     )
     return _with_words(answer)
 
@@ -115,6 +117,7 @@ def _specimens(results: Results) -> tuple[SpecimenAnswer, ...]:
     unsettled = set(
         zip(table.specimen.codes[rows].tolist(), table.condition.codes[rows].tolist(), strict=True)
     )
+    latest = latest_states(table, results.used)
     return tuple(
         SpecimenAnswer(
             table.specimen.names[s],
@@ -128,6 +131,7 @@ def _specimens(results: Results) -> tuple[SpecimenAnswer, ...]:
             _known(found.probability[i]),
             found.verdicts[i] or None,
             "still moving" if (s, c) in unsettled else "settled",
+            (s, c) in latest,
         )
         for i, (s, c) in enumerate(zip(found.specimen.tolist(), found.condition.tolist(), strict=True))
     )
@@ -176,7 +180,16 @@ def _comparison(results: Results, found: ComparisonResult) -> ComparisonAnswer:
             NeededAnswer(n.specimens, max(n.specimens - present, 0), n.matings, n.power) for n in found.settle
         ),
         *_together(found),
+        _read_last(results, found),
     )
+
+
+def _read_last(results: Results, found: ComparisonResult) -> str | None:
+    """The condition that the same specimens were read in last; None where most of them were not read again."""
+    order = order_read(results.table, results.used)
+    first, last = sorted((found.of, found.against), key=order.index)
+    again = found.paired and 2 * found.pairs > results.conditions[first].specimens
+    return results.table.condition.names[last] if again else None
 
 
 def _together(found: ComparisonResult) -> tuple[Interval | None, Interval | None]:
@@ -288,6 +301,16 @@ def _warnings(results: Results) -> tuple[WarningAnswer, ...]:
         )
         for row, reason in given.items()
     ]
+    if one_mating(results.table, results.used):
+        found.append(
+            WarningAnswer(
+                "ONE_MATING",
+                "no contact was mated a second time: how far re-mating changes it is not in the uncertainty of a contact.",
+                (),
+                "Mate each contact several times, and read it every time.",
+                False,
+            )
+        )
     return tuple(found)
 
 

@@ -8,43 +8,82 @@ from ohmsworth.advice import (
     Action,
     Compared,
     check_rows,
+    for_circuit,
     for_comparisons,
+    for_datasheet,
     for_nothing,
+    for_passed,
     for_specimens,
     for_uncompared,
     for_uses,
     settle_contacts,
+    with_cautions,
 )
 from ohmsworth.inference.conformity import OPEN, OVER
 from ohmsworth.inference.equivalence import ENOUGH, TOO_SMALL
 from ohmsworth.report.answer import STATED_MARGIN, ActionAnswer, Answer, ComparisonAnswer, SpecimenAnswer
-from ohmsworth.report.sentences import best_condition, cheapest, in_doubt, is_past, worst_condition
+from ohmsworth.report.sentences import cheapest, is_past, unmet, unmet_words
+from ohmsworth.report.states import (
+    best_condition,
+    better,
+    former,
+    helped,
+    in_doubt,
+    mostly_in_doubt,
+    over_signal_current,
+    worst_condition,
+)
 from ohmsworth.report.words import listed, natural
+from ohmsworth.units import show
 
 #: Left out for a reason that needs no look at the bench sheet.
 _EXPLAINED = ("SET_ASIDE", "STILL_MOVING", "CHECK_STANDARD")
 
 
+#: From about this current on leads and contacts get hot, ampere.
+_HIGH_CURRENT = 0.9
+
+
 def next_steps(answer: Answer) -> tuple[ActionAnswer, ...]:
-    """Actions: mend the readings first, then the contacts, then the conclusion."""
+    """Actions: mend the readings first, then the contacts, then the conclusion.
+
+    Where most readings are in grave doubt there is nothing to do but to check them.
+    """
     actions = [check_rows(w.rows, w.words, True) for w in in_doubt(answer)]
     actions += [
         check_rows(w.rows, w.words, False)
         for w in answer.warnings
         if w.set_aside and w.code not in _EXPLAINED
     ]
-    moving = sorted({s.id for s in answer.specimens if s.state == "still moving"}, key=natural)
-    if moving:
-        powerful = any(w.code == "OVER_DRY_CURRENT" for w in answer.warnings)
-        actions.append(settle_contacts(moving, powerful))
+    if not mostly_in_doubt(answer):
+        actions += _for_contacts(answer)
+    powerful = (answer.largest_current or 0.0) >= _HIGH_CURRENT
+    return tuple(_told(action) for action in with_cautions(actions or [_done(answer)], powerful))
+
+
+def _done(answer: Answer) -> Action:
+    """What to say when nothing has to be done."""
+    if answer.limit is None:
+        return for_nothing()
+    current = show(answer.largest_current or 0.0, "A", 2) if over_signal_current(answer) else ""
+    return for_passed(len(answer.specimens), current, any(w.code == "ONE_MATING" for w in answer.warnings))
+
+
+def _for_contacts(answer: Answer) -> list[Action]:
+    """What to do with the contacts as they are now."""
+    moving = {s.id for s in answer.specimens if s.state == "still moving" and s.latest}
+    actions = [settle_contacts(sorted(moving, key=natural))] if moving else []
+    harmless = _harmless(answer)
     actions += for_specimens(
-        _which(answer, lambda s: s.verdict == OVER),
+        _which(answer, lambda s: s.verdict == OVER, "any of the" if harmless else "all"),
         _which(answer, lambda s: s.verdict == OPEN and s.probability_within is not None),
         _which(answer, lambda s: s.verdict == OPEN and s.probability_within is None),
-        _harmless(answer),
+        harmless,
     )
-    actions += _conclusions(answer)
-    return tuple(_told(action) for action in actions or [for_nothing(answer.limit is not None)])
+    actions += _conclusions(answer) + _datasheet(answer)
+    return actions + [
+        for_circuit(use.name, unmet_words(use, threshold)) for use in answer.uses for threshold in unmet(use)
+    ]
 
 
 def _conclusions(answer: Answer) -> list[Action]:
@@ -52,19 +91,40 @@ def _conclusions(answer: Answer) -> list[Action]:
     margin = answer.margin
     if margin is None or margin.source == STATED_MARGIN:
         actions = for_comparisons(
-            [_compared(c) for c in answer.comparisons], "as far as the stated margin goes"
+            [_compared(c, answer) for c in answer.comparisons], "as far as the stated margin goes"
         )
         return [for_uncompared(), *actions] if _uncompared(answer) else actions
     # What is past a use's threshold is not well because the others are no better.
-    to_mend = any(c.verdict == ENOUGH for c in answer.comparisons)
+    to_mend = _to_mend(answer)
     past = is_past(margin, (best_condition if to_mend else worst_condition)(answer))
     judged = [c for c in answer.comparisons if past is False or c.verdict != TOO_SMALL]
-    actions = for_comparisons([_compared(c) for c in judged], "as far as the uses named go")
+    actions = for_comparisons([_compared(c, answer) for c in judged], "as far as the uses named go")
     if _uncompared(answer):
         actions.append(for_uncompared())
     if past is not False or not answer.comparisons:
         actions.append(for_uses(past))
     return actions
+
+
+def _to_mend(answer: Answer) -> bool:
+    """Whether some contacts are worse by enough to matter, and still are."""
+    return any(c.verdict == ENOUGH and not helped(c) for c in answer.comparisons)
+
+
+def _datasheet(answer: Answer) -> list[Action]:
+    """Changes that brought the same contacts within the limit, though the difference does not matter, or may not."""
+    found = []
+    for c in answer.comparisons:
+        if c.read_last is None or helped(c) or c.read_last != better(c):
+            continue
+        first = c.against if c.read_last == c.of else c.of
+        were = [s.verdict for s in answer.specimens if s.condition == first]
+        are = [s.verdict for s in answer.specimens if s.condition == c.read_last]
+        if were.count(OVER) > 0 and are.count(OVER) == 0:
+            many = were.count(OVER)
+            told = f"{many} of {len(were)} {'was' if many == 1 else 'were'}"
+            found.append(for_datasheet(first, c.read_last, told))
+    return found
 
 
 def _uncompared(answer: Answer) -> bool:
@@ -74,31 +134,32 @@ def _uncompared(answer: Answer) -> bool:
 def _harmless(answer: Answer) -> str:
     """By what being over the limit makes no difference that matters; "" when it may make one."""
     margin, limit = answer.margin, answer.limit
-    if margin is None or limit is None or any(c.verdict == ENOUGH for c in answer.comparisons):
+    if margin is None or limit is None or _to_mend(answer):
         return ""
     stated = margin.source == STATED_MARGIN
     # A use says which resistance matters; a stated margin, which change does.
     most = margin.resistance + (limit.resistance if stated else 0.0)
-    if any(s.high is None or s.high >= most for s in answer.specimens if s.verdict == OVER):
+    over = [s for s in answer.specimens if s.verdict == OVER and s.latest]
+    if any(s.high is None or s.high >= most for s in over):
         return ""
     return "by the stated margin" if stated else "in the uses named"
 
 
-def _which(answer: Answer, chosen: Callable[[SpecimenAnswer], bool]) -> str:
-    """The chosen specimens in words, condition by condition."""
+def _which(answer: Answer, chosen: Callable[[SpecimenAnswer], bool], every: str = "all") -> str:
+    """The chosen specimens as they are now, in words, condition by condition."""
     parts = []
     for condition in answer.conditions:
         who = f"'{condition.condition}' contacts" if len(answer.conditions) > 1 else "contacts"
-        mine = [s for s in answer.specimens if s.condition == condition.condition]
+        mine = [s for s in answer.specimens if s.condition == condition.condition and s.latest]
         names = sorted((s.id for s in mine if chosen(s)), key=natural)
         if len(names) == len(mine) > 2:
-            parts.append(f"all {len(mine)} {who}")
+            parts.append(f"{every} {len(mine)} {who}")
         elif names:
             parts.append(listed(names) + (f" ({condition.condition})" if len(answer.conditions) > 1 else ""))
     return "; ".join(parts)
 
 
-def _compared(found: ComparisonAnswer) -> Compared:
+def _compared(found: ComparisonAnswer, answer: Answer) -> Compared:
     needed = cheapest(found.settle)
     value, low, high = (
         v or 0.0 for v in (found.difference.value, found.difference.low, found.difference.high)
@@ -111,6 +172,8 @@ def _compared(found: ComparisonAnswer) -> Compared:
         (found.of if value > 0 else found.against) if apart else "",
         found.margin is not None,
         (needed.specimens_per_condition, needed.matings_per_specimen) if needed else None,
+        found.read_last,
+        found.read_last not in former(answer),
     )
 
 

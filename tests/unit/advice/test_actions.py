@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from ohmsworth.advice import (
@@ -12,12 +14,16 @@ from ohmsworth.advice import (
     Action,
     Compared,
     check_rows,
+    for_circuit,
     for_comparisons,
+    for_datasheet,
     for_nothing,
+    for_passed,
     for_specimens,
     for_uncompared,
     for_uses,
     settle_contacts,
+    with_cautions,
 )
 
 SMALL, ENOUGH, CANNOT = "too small to matter", "enough to matter", "cannot tell yet"
@@ -46,13 +52,80 @@ def test_rows_to_look_at() -> None:
     assert check_rows((), "odd.", True).words.startswith("Before you use this answer, check every reading")
 
 
-@pytest.mark.parametrize(("powerful", "cautions"), [(False, 1), (True, 2)])
-def test_contacts_to_settle(powerful: bool, cautions: int) -> None:
-    action = settle_contacts([f"ch {i}" for i in range(1, 10)], powerful)
+def test_contacts_to_settle() -> None:
+    action = settle_contacts([f"ch {i}" for i in range(1, 10)])
     assert action.words.startswith(
         "Read ch 1, ch 2, ch 3, ch 4, ch 5, ch 6 and 3 more again on a fresh mating"
     )
-    assert action.cautions == (UNPOWERED, HIGH_CURRENT)[:cautions]
+    assert action.cautions == (UNPOWERED,)
+
+
+@pytest.mark.parametrize(
+    ("powerful", "first"), [(False, (UNPOWERED, CLEANER)), (True, (UNPOWERED, HIGH_CURRENT, CLEANER))]
+)
+def test_what_holds_for_every_work_on_contacts_is_said_with_the_first(
+    powerful: bool, first: tuple[str, ...]
+) -> None:
+    paper, work = Action("Look.", "Odd."), Action("Clean.", "Dirty.", (UNPOWERED, CLEANER))
+    assert with_cautions([paper, work, work], powerful) == [paper, replace(work, cautions=first), work]
+    (alone,) = with_cautions([paper], powerful)
+    assert alone.cautions == tuple(c for c in first if c != CLEANER)
+
+
+def test_contacts_that_pass_are_told_with_what_bounds_it() -> None:
+    assert for_passed(1, "", False).words == "Nothing: this contact may be passed."
+    assert for_passed(2, "", False).words == "Nothing: these contacts may be passed."
+    current, once, both = for_passed(2, "10 A", False), for_passed(1, "", True), for_passed(2, "1.0 A", True)
+    assert current.words == (
+        "These contacts are within the limit at the current used: for a signal contact repeat at 100 mA or less."
+    )
+    assert current.why == "Each is judged within the limit at the current used, up to 10 A."
+    assert once.words == (
+        "This contact is within the limit as mated now; re-mating scatter is not in it: mate and read it again if it is to be "
+        "unplugged in use."
+    )
+    assert "at the current used" in both.words
+    assert "re-mating scatter is not in it" in both.words
+    for action in (current, once, both):
+        assert "may be passed" not in action.words
+        assert action.cautions == (UNPOWERED,)
+
+
+def changed(verdict: str, worse: str, last: str, present: bool = True) -> Compared:
+    return replace(compared(verdict, "after", worse), against="before", read_last=last, present=present)
+
+
+def test_a_change_that_helped_is_passed_on_to_others() -> None:
+    (action,) = for_comparisons([changed(ENOUGH, "before", "after")], "")
+    assert action.words.startswith("Bring other contacts that are still 'before' to the state of 'after' too")
+    assert action.why == "The change helped: the difference is enough to matter."
+
+
+def test_a_change_that_did_harm_is_spared_others_and_mended() -> None:
+    (action,) = for_comparisons([changed(ENOUGH, "after", "after")], "")
+    assert action.words.startswith("Spare other contacts what made these 'after'; exercise these or clean")
+    assert action.cautions == (UNPOWERED, CLEANER, SOLDERING)
+    (past,) = for_comparisons([changed(ENOUGH, "after", "after", present=False)], "")
+    assert past.words == "Spare other contacts what made these 'after'."
+
+
+def test_a_change_that_does_not_matter_leaves_these_and_others() -> None:
+    (action,) = for_comparisons([changed(SMALL, "before", "after")], "here")
+    assert action.words == (
+        "Leave these contacts as they are, and others like them that are still 'before', here."
+    )
+    (mixed,) = for_comparisons([changed(SMALL, "before", "after"), compared(SMALL, "b")], "here")
+    assert mixed.words.startswith(
+        "Leave 'b' contacts as they are, and others like them that are still 'before'"
+    )
+    datasheet = for_datasheet("before", "after", "3 of 4 were")
+    assert datasheet.why == "3 of 4 were over the limit as they were ('before')."
+
+
+def test_a_circuit_that_falls_short_is_not_blamed_on_contacts() -> None:
+    action = for_circuit("tie line", "the circuit itself does not meet 80 dB")
+    assert "'tie line'" in action.words
+    assert action.why == "The circuit itself does not meet 80 dB: no contact can mend that."
 
 
 def test_specimens_over_close_and_unknown_each_have_their_step() -> None:
@@ -116,8 +189,7 @@ def test_steps_without_a_comparison() -> None:
     assert for_uses(True).cautions == (UNPOWERED, CLEANER, SOLDERING)
     assert for_uses(None).words.startswith("Measure more specimens")
     assert for_uncompared().words.startswith("Read each specimen several times")
-    assert for_nothing(True).words == "Nothing: these contacts may be passed."
-    assert "add a limit" in for_nothing(False).words
+    assert "add a limit" in for_nothing().words
 
 
 @pytest.mark.parametrize("caution", [UNPOWERED, HIGH_CURRENT, CLEANER, SOLDERING])

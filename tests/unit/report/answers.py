@@ -11,9 +11,12 @@ from ohmsworth.report.answer import (
     Bound,
     ComparisonAnswer,
     ConditionAnswer,
+    EffectAnswer,
     Interval,
     NeededAnswer,
     SpecimenAnswer,
+    ThresholdAnswer,
+    UseAnswer,
     WarningAnswer,
 )
 
@@ -23,13 +26,18 @@ FROM_USE = Bound(1.9, "vocal microphone: hum rejection at 50 Hz falls to 60 dB")
 
 
 def specimen(
-    name: str, verdict: str | None, condition: str = "all", resistance: float = 2.5e-3, known: bool = True
+    name: str,
+    verdict: str | None,
+    condition: str = "all",
+    resistance: float = 2.5e-3,
+    known: bool = True,
+    latest: bool = True,
 ) -> SpecimenAnswer:
     chance = {"within": 0.99, "over": 0.01, "too close to call": 0.6}.get(verdict or "")
     low, high = (0.95 * resistance, 1.05 * resistance) if known else (None, None)
     return SpecimenAnswer(
         name, condition, resistance, 1e-4 if known else None, low, high, 5.0, 2, chance if known else None,
-        verdict, "settled",
+        verdict, "settled", latest,
     )  # fmt: skip
 
 
@@ -48,11 +56,12 @@ def comparison(
     p: float = 0.001,
     settle: Sequence[tuple[int, int]] = (),
     margin: float | None = 1e-3,
+    read_last: str | None = None,
 ) -> ComparisonAnswer:
     ratio = 1 + difference[0] / 2.5e-3
     return ComparisonAnswer(
-        of, "new", False, 0, Interval(*difference), Interval(ratio, 0.9 * ratio, 1.1 * ratio), 6.0, p, 0.03, 0.01,
-        True, margin, verdict, tuple(NeededAnswer(n, n, m, 0.8) for n, m in settle),
+        of, "new", read_last is not None, 0, Interval(*difference), Interval(ratio, 0.9 * ratio, 1.1 * ratio), 6.0, p, 0.03, 0.01,
+        True, margin, verdict, tuple(NeededAnswer(n, n, m, 0.8) for n, m in settle), read_last=read_last,
     )  # fmt: skip
 
 
@@ -65,6 +74,8 @@ def answer(
     warnings: Sequence[WarningAnswer] = (),
     reference: str | None = None,
     coverage: float = 0.95,
+    current: float | None = 0.1,
+    uses: Sequence[UseAnswer] = (),
 ) -> Answer:
     return Answer(
         format=FORMAT,
@@ -87,9 +98,43 @@ def answer(
         budget_of="all",
         budget=(),
         equivalent_length=(),
-        uses=(),
+        uses=tuple(uses),
         warnings=tuple(warnings),
         actions=(),
         method=(),
         sources=(),
+        largest_current=current,
+    )
+
+
+def falling_short() -> UseAnswer:
+    """A circuit that does not give what is asked of it, with ideal contacts already."""
+    hum = "rejection of hum at 50 Hz"
+    return UseAnswer(
+        "balanced line",
+        "tie line",
+        {},
+        (EffectAnswer("hum", hum, "dB", 50.0, "one leg", "all", 74.9, 74.8, 74.7, 74.9, 80.0),),
+        (
+            ThresholdAnswer(
+                "hum", f"{hum} falls to 80 dB", "one leg", None, "already passed with ideal contacts", "", ""
+            ),
+            ThresholdAnswer("level", "level at 1 kHz falls by 0.1 dB", "both legs", 58.0, "", "", ""),
+        ),
+    )
+
+
+def before_and_after(
+    verdict: str,
+    were: str = "over",
+    are: str = "within",
+    difference: float = 2e-3,
+    margin: Bound | None = STATED,
+) -> Answer:
+    """The same three contacts, worn and then new."""
+    worn = [specimen(f"N{i}", were, "worn", 3.7e-3, latest=False) for i in range(3)]
+    new = [specimen(f"N{i}", are, "new", 2.5e-3 if are == "within" else 5e-3) for i in range(3)]
+    found = comparison(verdict, (difference, difference - 0.4e-3, difference + 0.4e-3), read_last="new")
+    return answer(
+        [*worn, *new], [condition("worn", 3.7e-3, 3.3e-3, 4.1e-3), condition("new")], [found], margin=margin
     )

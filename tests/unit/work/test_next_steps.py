@@ -5,8 +5,18 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from tests.unit.report.answers import FROM_USE, STATED, answer, comparison, condition, specimen
+from tests.unit.report.answers import (
+    FROM_USE,
+    STATED,
+    answer,
+    before_and_after,
+    comparison,
+    condition,
+    falling_short,
+    specimen,
+)
 
+from ohmsworth.advice import HIGH_CURRENT, UNPOWERED
 from ohmsworth.report.answer import Answer, Bound, WarningAnswer
 from ohmsworth.work.next_steps import next_steps
 
@@ -19,7 +29,66 @@ def words(found: Answer) -> list[str]:
 
 
 def test_nothing_to_do_is_said() -> None:
-    assert words(answer([specimen("N1", "within")])) == ["Nothing: these contacts may be passed."]
+    assert words(answer([specimen("N1", "within")])) == ["Nothing: this contact may be passed."]
+
+
+@pytest.mark.parametrize(
+    ("current", "high"), [(None, False), (0.1, False), (0.85, False), (0.9, True), (10.0, True)]
+)
+@pytest.mark.parametrize("verdict", ["within", "over", CLOSE])
+def test_the_cautions_stand_by_whatever_is_to_do(current: float | None, high: bool, verdict: str) -> None:
+    told = [c for a in next_steps(answer([specimen("N1", verdict)], current=current)) for c in a.cautions]
+    assert UNPOWERED in told
+    assert (HIGH_CURRENT in told) is high
+
+
+def test_a_pass_is_bound_to_the_current_and_the_mating() -> None:
+    once = WarningAnswer("ONE_MATING", "once.", (), "Mate.", False)
+    assert "repeat at 100 mA or less" in words(answer([specimen("N1", "within")], current=1.0))[0]
+    assert "re-mating scatter" in words(answer([specimen("N1", "within")], warnings=[once]))[0]
+
+
+@pytest.mark.parametrize("code", ["SWAPPED", "UNIT_SLIP", "TWO_WIRE"])
+def test_where_most_readings_are_in_grave_doubt_only_they_are_to_be_checked(code: str) -> None:
+    over = [specimen("N1", "over"), specimen("N2", CLOSE)]
+    for rows, steps in (((), 1), ((2, 3, 4, 5, 6), 1), ((2, 3), 3)):
+        doubt = WarningAnswer(code, "odd.", rows, "Look.", False)
+        told = words(answer(over, warnings=[doubt]))
+        assert told[0].startswith("Before you use this answer, check")
+        assert len(told) == steps
+
+
+def test_a_change_that_helped_is_not_asked_for_again() -> None:
+    (told,) = words(before_and_after(ENOUGH))
+    assert told.startswith("Bring other contacts that are still 'worn' to the state of 'new' too")
+
+
+def test_what_is_over_now_is_held_back_and_what_was_over_is_not() -> None:
+    told = words(before_and_after(ENOUGH, "over", "over"))
+    assert told[0].startswith("Hold back all 3 'new' contacts:")
+    assert not any("'worn' contacts" in text for text in told)
+    worse = words(before_and_after(ENOUGH, "within", "over", -2e-3))
+    assert worse[0].startswith("Hold back all 3 'new' contacts:")
+    assert worse[1].startswith("Spare other contacts what made these 'new'; exercise these")
+
+
+def test_a_change_too_small_to_matter_may_still_be_what_the_datasheet_asks() -> None:
+    leave, datasheet = words(before_and_after(SMALL))
+    assert leave.startswith("Leave these contacts as they are, and others like them that are still 'worn'")
+    assert datasheet.startswith("Where the limit is held to, bring other contacts that are still 'worn'")
+    assert len(words(before_and_after(SMALL, "within"))) == 1
+
+
+def test_none_of_a_condition_that_is_over_passes() -> None:
+    both = [*(specimen(f"W{i}", "over", "worn", 3.7e-3) for i in range(6)), specimen("N1", "within", "new")]
+    found = answer(both, [NEW, WORN], [comparison(SMALL, (1e-3, 0.5e-3, 1.5e-3))], margin=FROM_USE)
+    assert words(found)[0].startswith("Do not pass any of the 6 'worn' contacts as meeting the limit.")
+
+
+def test_a_circuit_that_falls_short_is_told() -> None:
+    told = next_steps(answer([specimen("N1", "within")], uses=[falling_short()]))
+    assert "'tie line'" in told[-1].words
+    assert "80.0 dB" in told[-1].why
 
 
 def test_a_whole_condition_is_named_as_one_and_single_specimens_in_order() -> None:
@@ -79,16 +148,15 @@ def test_the_worse_state_goes_by_the_difference_even_where_its_interval_reaches_
 def test_the_order_is_readings_contacts_conclusion() -> None:
     doubts = [
         WarningAnswer("UNIT_SLIP", "10 times larger.", (5,), "Look.", True),
-        WarningAnswer("TWO_WIRE", "leads?", (), "Check.", False),
+        WarningAnswer("TWO_WIRE", "leads?", (3,), "Check.", False),
         WarningAnswer("SET_ASIDE", "set aside by the owner: slip.", (7,), "Nothing.", True),
         WarningAnswer("STILL_MOVING", "moves.", (8, 9), "Let it settle.", True),
-        WarningAnswer("OVER_DRY_CURRENT", "up to 2 A.", (8, 9), "Less.", False),
     ]
     moving = replace(specimen("N2", "within"), state="still moving")
     told = next_steps(answer([specimen("N1", "over"), moving], warnings=doubts))
     assert [a.words.split(" ")[0] for a in told] == ["Before", "Check", "Read", "Hold"]
     assert "line 5 " in told[1].words
-    assert len(told[2].cautions) == 2  # a high current is dangerous by itself
+    assert told[2].cautions == (UNPOWERED,)
     assert not any("7" in a.words for a in told)
 
 

@@ -1,0 +1,75 @@
+"""The word beside the headline, and how it is meant: never better than the contacts are."""
+
+from __future__ import annotations
+
+from ohmsworth.inference.conformity import OPEN as CLOSE
+from ohmsworth.inference.conformity import OVER, WITHIN
+from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
+from ohmsworth.report.answer import STATED_MARGIN, Answer, ComparisonAnswer
+from ohmsworth.report.document import Tone
+from ohmsworth.report.sentences import UNKNOWN, is_past, main_comparison, unmet, verdict_word
+from ohmsworth.report.states import helped, in_doubt, mostly_in_doubt, over_signal_current, worst_condition
+
+#: A verdict with the way in which it is meant.
+Judgement = tuple[str, Tone]
+CHECK = "check the readings"
+#: From the best to the worst.
+_TONES: tuple[Tone, ...] = ("plain", "good", "open", "bad")
+
+
+def heading(answer: Answer) -> Judgement:
+    """The verdicts of the comparison, the limit and the uses in a few words, with the tone of the worst of them.
+
+    What is over the limit and yet too small to matter is neither good nor bad, and so is what rests on doubtful readings.
+    """
+    if mostly_in_doubt(answer):
+        return CHECK, "open"
+    main = main_comparison(answer)
+    found: list[Judgement] = [(CHECK, "open")] if in_doubt(answer) else []
+    found += [
+        *([_compared(main)] if main else []),
+        *_limited(answer, alone=main is None),
+        *_used(answer, main),
+    ]
+    words = "; ".join(word for word, _ in found)
+    tone: Tone = max((tone for _, tone in found), key=_TONES.index, default="plain")
+    unsure = in_doubt(answer) or (main is not None and main.verdict == TOO_SMALL)
+    return words, "open" if tone == "bad" and unsure else tone
+
+
+def _compared(main: ComparisonAnswer) -> Judgement:
+    if helped(main):
+        return f"{ENOUGH}: the change helped", "good"
+    if main.verdict == ENOUGH and main.read_last is not None:
+        return f"{ENOUGH}: made worse", "bad"
+    tones: dict[str, Tone] = {TOO_SMALL: "good", ENOUGH: "bad", OPEN: "open"}
+    return main.verdict, tones[main.verdict]
+
+
+def _limited(answer: Answer, alone: bool) -> list[Judgement]:
+    """The worst verdict on the contacts as they are now."""
+    verdicts = [verdict_word(s) for s in answer.specimens if s.latest and s.verdict]
+    word = next((word for word in (OVER, CLOSE, UNKNOWN, WITHIN) if word in verdicts), "")
+    if not word or answer.limit is None:
+        return []
+    tones: dict[str, Tone] = {OVER: "bad", WITHIN: "good"}
+    told = {UNKNOWN: "each contact: not known"}.get(word, word)
+    if not alone and word in (OVER, WITHIN):
+        told = f"{word} the limit"
+    if word == WITHIN and over_signal_current(answer):
+        told += " at the current used"
+    return [(told, tones.get(word, "open"))]
+
+
+def _used(answer: Answer, main: ComparisonAnswer | None) -> list[Judgement]:
+    """What the uses say, where they say that not all is well."""
+    found: list[Judgement] = []
+    margin = answer.margin
+    if margin is not None and margin.source != STATED_MARGIN:
+        past = is_past(margin, worst_condition(answer))
+        told = main.verdict if main is not None else ""
+        if (past and told != ENOUGH) or (past is None and told != OPEN):
+            found.append(("past what matters" if past else "perhaps past what matters", "open"))
+    if any(unmet(use) for use in answer.uses):
+        found.append(("the circuit itself falls short", "open"))
+    return found

@@ -1,0 +1,73 @@
+"""How the contacts are now, where the same ones were read in several conditions, and how far to believe the readings."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from ohmsworth.inference.equivalence import ENOUGH
+from ohmsworth.report.answer import Answer, ComparisonAnswer, ConditionAnswer, WarningAnswer
+
+#: Doubts that turn an answer around when the readings they are about stay in it.
+_GRAVE = (
+    "UNIT_SLIP",
+    "SLIP_OR_FAULT",
+    "SWAPPED",
+    "TWO_WIRE",
+    "UNLIKELY_SCALE",
+    "WHOLE_CONDITION_OFF",
+    "WHOLE_SPECIMEN_OFF",
+)
+#: More than this share of the rows in grave doubt, and there is nothing to conclude.
+_MOST = 0.5
+#: A current that shows how a contact carries it, not how it treats a small signal (a dry circuit has 100 mA), ampere.
+_SIGNAL_CURRENT = 0.1005
+
+
+def in_doubt(answer: Answer) -> list[WarningAnswer]:
+    """Grave doubts about readings that are still in the answer, though their owner has not said to keep them."""
+    return [w for w in answer.warnings if w.code in _GRAVE and not w.set_aside and w.what_to_do != "Nothing."]
+
+
+def mostly_in_doubt(answer: Answer) -> bool:
+    """Whether grave doubts cover most of the readings, so that nothing is to be concluded from them."""
+    doubts = in_doubt(answer)
+    rows = {row for w in doubts for row in w.rows}
+    return any(not w.rows for w in doubts) or len(rows) > _MOST * answer.rows_used
+
+
+def over_signal_current(answer: Answer) -> bool:
+    """Whether the readings were taken at a current that a signal contact never carries."""
+    return answer.largest_current is not None and answer.largest_current > _SIGNAL_CURRENT
+
+
+def former(answer: Answer) -> set[str]:
+    """Conditions in which most of their contacts are no longer: the same ones were read later in another."""
+    still = Counter(s.condition for s in answer.specimens if s.latest)
+    gone = Counter(s.condition for s in answer.specimens if not s.latest)
+    return {condition for condition in gone if gone[condition] > still[condition]}
+
+
+def present_conditions(answer: Answer) -> list[ConditionAnswer]:
+    """Conditions in which contacts are now."""
+    gone = former(answer)
+    return [c for c in answer.conditions if c.condition not in gone]
+
+
+def worst_condition(answer: Answer) -> ConditionAnswer:
+    """The condition with the highest resistance, of those in which contacts are now."""
+    return max(present_conditions(answer), key=lambda c: c.resistance)
+
+
+def best_condition(answer: Answer) -> ConditionAnswer:
+    """The condition with the lowest resistance, of those in which contacts are now."""
+    return min(present_conditions(answer), key=lambda c: c.resistance)
+
+
+def better(found: ComparisonAnswer) -> str:
+    """The one of the two conditions that has less resistance."""
+    return found.against if (found.difference.value or 0.0) > 0 else found.of
+
+
+def helped(found: ComparisonAnswer) -> bool:
+    """Whether the same contacts became better by enough to matter."""
+    return found.verdict == ENOUGH and found.read_last is not None and found.read_last == better(found)
