@@ -8,7 +8,7 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
-from ohmsworth.report import answer, plan_answer
+from ohmsworth.report import answer, fitness, plan_answer
 
 FOLDER = Path("src/ohmsworth/report")
 SCHEMA = FOLDER / "answer.schema.json"
@@ -25,6 +25,7 @@ class Published:
 #: Name of the schema -> what it is made of; ``ohmsworth schema NAME`` prints it.
 PUBLISHED = {
     "answer": Published(answer.Answer, answer.FORMAT),
+    "fitness": Published(fitness.FitnessAnswer, fitness.FORMAT),
     "plan": Published(plan_answer.PlanAnswer, plan_answer.FORMAT),
 }
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 from cyclopts import App, CycloptsError, Parameter
 
@@ -143,11 +143,17 @@ def demo(folder: Path = Path("demo")) -> None:
 
 
 @app.command
-def schema() -> None:
-    """Print the JSON schema of what 'answer --json' prints."""
+def schema(of: Literal["answer", "fitness", "plan"] = "answer") -> None:
+    """Print the JSON schema of what a command prints with --json.
+
+    Parameters
+    ----------
+    of
+        The command.
+    """
     from ohmsworth.cli import printing
 
-    printing.schema()
+    printing.schema(of)
 
 
 def run(arguments: list[str]) -> int:
