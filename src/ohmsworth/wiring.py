@@ -9,7 +9,7 @@ from pathlib import Path
 from ohmsworth.readings.study import Bench, Study
 from ohmsworth.report.document import Document
 from ohmsworth.report.sheet import SheetRow
-from ohmsworth.work.ports import LoadedBench, LoadedStudy
+from ohmsworth.work.ports import LoadedBench, LoadedLot, LoadedStudy
 
 # Adapters are imported where they are used: the command line must start before the heavy libraries load.
 
@@ -31,6 +31,13 @@ def load_question(folder: Path) -> Study:
 def load_bench(folder: Path) -> LoadedBench:
     """Read what a folder holds of the bench."""
     from ohmsworth.adapters.files import load_bench as load
+
+    return load(folder)
+
+
+def load_lot(folder: Path) -> LoadedLot:
+    """Read a question about a lot, with the readings of its sample where there are any."""
+    from ohmsworth.adapters.files import load_lot as load
 
     return load(folder)
 

@@ -115,6 +115,32 @@ def fitness(
 
 
 @app.command
+def lot(
+    folder: Path,
+    *,
+    json: Annotated[bool, Parameter(negative=())] = False,
+    html: Path | None = None,
+    pdf: Path | None = None,
+) -> None:
+    """Plan how to sample the lot in FOLDER ([lot] in study.toml), or judge it once readings.csv is there.
+
+    Parameters
+    ----------
+    folder
+        The study's folder.
+    json
+        Print everything as JSON instead of words.
+    html
+        Write the report as one self-contained web page.
+    pdf
+        Write the report as a PDF.
+    """
+    from ohmsworth.cli import lot as printing
+
+    printing.lot(folder, json, html, pdf)
+
+
+@app.command
 def new(folder: Path) -> None:
     """Write a commented study to start from into FOLDER.
 

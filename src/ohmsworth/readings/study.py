@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from ohmsworth.readings.check import CheckStandard
+from ohmsworth.readings.lot_request import LotRequest
 from ohmsworth.readings.meters import Accuracy
 from ohmsworth.readings.plan_request import PlanRequest
 
@@ -95,6 +96,7 @@ class Study:
     set_aside: Mapping[int, str] = field(default_factory=dict)
     check: CheckStandard = field(default_factory=CheckStandard)
     plan: PlanRequest | None = None
+    lot: LotRequest | None = None
 
     @property
     def check_condition(self) -> str | None:

@@ -33,12 +33,22 @@ class LoadedBench:
     unused: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class LoadedLot:
+    """A question about a lot, and the study with its sample's readings; None before there are any."""
+
+    study: Study
+    sample: LoadedStudy | None
+
+
 #: Reads a study folder; raises InputRefused with every fault.
 LoadStudy = Callable[[Path], LoadedStudy]
 #: The same for the bench.
 LoadBench = Callable[[Path], LoadedBench]
 #: Reads the question alone, before anything is read at the bench.
 LoadQuestion = Callable[[Path], Study]
+#: Reads a question about a lot, and its readings where there are any.
+LoadLot = Callable[[Path], LoadedLot]
 #: Draws a document.
 RenderText = Callable[[Document], str]
 RenderPage = Callable[[Document], str]

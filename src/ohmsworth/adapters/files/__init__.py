@@ -3,7 +3,16 @@
 from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.bench_sheet import sheet_bytes
 from ohmsworth.adapters.files.folder import load_question, load_study
+from ohmsworth.adapters.files.lot_folder import load_lot
 from ohmsworth.adapters.files.template import write_new_study
 from ohmsworth.adapters.files.writing import write_file
 
-__all__ = ["load_bench", "load_question", "load_study", "sheet_bytes", "write_file", "write_new_study"]
+__all__ = [
+    "load_bench",
+    "load_lot",
+    "load_question",
+    "load_study",
+    "sheet_bytes",
+    "write_file",
+    "write_new_study",
+]

@@ -11,6 +11,7 @@ from ohmsworth.adapters.files.asked import Asked
 from ohmsworth.adapters.files.check_toml import read_check_standard
 from ohmsworth.adapters.files.decode import read_text
 from ohmsworth.adapters.files.labels import clean_name
+from ohmsworth.adapters.files.lot_toml import read_lot
 from ohmsworth.adapters.files.plan_toml import read_plan
 from ohmsworth.adapters.files.uses import read_use
 from ohmsworth.errors import Fault, QuantityFault, UnknownName, shorten
@@ -72,8 +73,9 @@ def _study(asked: Asked) -> Study:
         ambient=_ambient(asked),
         keep=_keep(asked),
         set_aside=_set_aside(asked),
-        check=read_check_standard(asked, BELIEVED),
         plan=read_plan(asked),
+        lot=read_lot(asked),
+        check=read_check_standard(asked, BELIEVED),
     )
     asked.done()
     return study
