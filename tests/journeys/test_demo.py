@@ -99,7 +99,8 @@ def test_each_true_median_lies_in_its_interval(demo: Demo, condition: str) -> No
     assert found.low is not None
     assert found.high is not None
     assert found.low < TRUTH.surfaces[condition].median < found.high
-    assert found.high / found.low < 1.2
+    # Four contacts with a scatter of their own say less than six.
+    assert found.high / found.low < (1.2 if found.specimens > 4 else 1.3)
 
 
 @pytest.mark.parametrize("condition", [AS_FOUND, NEW])
@@ -153,7 +154,7 @@ def test_the_same_contacts_are_told_as_they_were_and_as_they_are(demo: Demo) -> 
     assert "as they were ('as found') all 6 were over, as they are now ('cleaned') all 6 are within" in (
         demo.answer.sentence
     )
-    assert heading(demo.answer) == ("too small to matter; within the limit", "good")
+    assert heading(demo.answer) == ("too small to matter; over the limit before, within it now", "open")
     steps = [a.words for a in demo.answer.actions]
     assert not any(step.startswith(("Hold back", "Do not pass")) for step in steps)
     assert any("others like them that are still 'as found'" in step for step in steps)

@@ -27,7 +27,7 @@ _LENGTHS = (0.1, 1.0, 10.0, 100.0)
 def ladder(answer: Answer, ambient: float) -> LadderFigure:
     """Everything that matters on one logarithmic scale of resistance."""
     marks = [
-        LadderMark("contact", _who(c.condition), "measured", c.resistance, c.low, c.high)
+        LadderMark("contact", _who(c), "measured", c.resistance, c.low, c.high)
         for c in answer.conditions
         if c.resistance > 0
     ]
@@ -48,8 +48,10 @@ def ladder(answer: Answer, ambient: float) -> LadderFigure:
     return LadderFigure("ladder", _ladder_words(answer), _ladder_caption(answer), tuple(marks))
 
 
-def _who(condition: str) -> str:
-    return "the contacts" if condition == "all" else condition
+def _who(condition: ConditionAnswer) -> str:
+    if condition.condition != "all":
+        return condition.condition
+    return "the contact" if condition.specimens == 1 else "the contacts"
 
 
 def _ladder_caption(answer: Answer) -> str:
@@ -59,7 +61,7 @@ def _ladder_caption(answer: Answer) -> str:
 
 
 def _ladder_words(answer: Answer) -> str:
-    parts = [f"{_who(c.condition)} at {estimate(c.resistance, c.low, c.high)}" for c in answer.conditions]
+    parts = [f"{_who(c)} at {estimate(c.resistance, c.low, c.high)}" for c in answer.conditions]
     if answer.limit:
         parts.append(f"limit at {show_stated(answer.limit.resistance, 'Ω')}")
     if answer.margin:
@@ -81,9 +83,7 @@ def evidence(
         if c.low is not None and c.high is not None
     )
     positive = all(dot.value > 0 for dot in dots)
-    words = "; ".join(
-        f"{_who(c.condition)}: {estimate(c.resistance, c.low, c.high)}" for c in answer.conditions
-    )
+    words = "; ".join(f"{_who(c)}: {estimate(c.resistance, c.low, c.high)}" for c in answer.conditions)
     return EvidenceFigure(
         "evidence",
         f"Readings by condition. {words}.",

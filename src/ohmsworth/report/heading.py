@@ -47,18 +47,24 @@ def _compared(main: ComparisonAnswer) -> Judgement:
 
 
 def _limited(answer: Answer, alone: bool) -> list[Judgement]:
-    """The worst verdict on the contacts as they are now."""
+    """The worst verdict on the contacts as they are now, and whether the same ones were over before."""
     verdicts = [verdict_word(s) for s in answer.specimens if s.latest and s.verdict]
     word = next((word for word in (OVER, CLOSE, UNKNOWN, WITHIN) if word in verdicts), "")
     if not word or answer.limit is None:
         return []
     tones: dict[str, Tone] = {OVER: "bad", WITHIN: "good"}
     told = {UNKNOWN: "each contact: not known"}.get(word, word)
-    if not alone and word in (OVER, WITHIN):
+    were_over = any(s.verdict == OVER for s in answer.specimens if not s.latest)
+    if were_over and word == WITHIN:
+        told = "over the limit before, within it now"
+    elif not alone and word in (OVER, WITHIN):
         told = f"{word} the limit"
     if word == WITHIN and over_signal_current(answer):
         told += " at the current used"
-    return [(told, tones.get(word, "open"))]
+    main = main_comparison(answer)
+    # A change too small to matter that brought them within: good by one measure only.
+    tone = "open" if were_over and not (main and helped(main)) and word == WITHIN else tones.get(word, "open")
+    return [(told, tone)]
 
 
 def _used(answer: Answer, main: ComparisonAnswer | None) -> list[Judgement]:

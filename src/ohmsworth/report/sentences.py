@@ -222,7 +222,7 @@ def findings(answer: Answer) -> tuple[str, ...]:
 
 def condition_sentence(condition: ConditionAnswer, answer: Answer) -> str:
     """What was found of one condition."""
-    who = _the_contacts(condition) if condition.condition == "all" else f"'{condition.condition}'"
+    who = _named(condition).capitalize() if condition.condition == "all" else f"'{condition.condition}'"
     text = (
         f"{who}: {condition.statistic} {estimate(condition.resistance, condition.low, condition.high)} "
         f"from {count(condition.specimens, _noun(answer))}"
@@ -233,10 +233,6 @@ def condition_sentence(condition: ConditionAnswer, answer: Answer) -> str:
             f"with a probability of {show_percent(condition.probability_next_over)}"
         )
     return text + "."
-
-
-def _the_contacts(condition: ConditionAnswer) -> str:
-    return "The contact" if condition.specimens == 1 else "The contacts"
 
 
 def _noun(answer: Answer) -> str:
@@ -306,6 +302,14 @@ def _contacts(condition: ConditionAnswer) -> str:
     return "these contacts" if condition.condition == "all" else f"'{condition.condition}' contacts"
 
 
+def _named(condition: ConditionAnswer) -> str:
+    return (
+        "the contact"
+        if condition.condition == "all" and condition.specimens == 1
+        else in_quotes(condition.condition)
+    )
+
+
 def _are(condition: ConditionAnswer) -> str:
     return "is" if condition.specimens == 1 else "are"
 
@@ -336,9 +340,9 @@ def length_sentence(answer: Answer) -> str:
     if not answer.equivalent_length:
         return ""
     wire = answer.equivalent_length[0].conductor
-    names = {c.condition for c in answer.conditions}
+    names = {c.condition: c for c in answer.conditions}
     parts = [
-        f"{in_quotes(e.subject)} {show(e.length.value or 0.0, 'm', 2)}"
+        f"{_named(names[e.subject])} {show(e.length.value or 0.0, 'm', 2)}"
         for e in answer.equivalent_length
         if e.conductor == wire and e.subject in names
     ]

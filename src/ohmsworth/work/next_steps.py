@@ -122,7 +122,11 @@ def _datasheet(answer: Answer) -> list[Action]:
         are = [s.verdict for s in answer.specimens if s.condition == c.read_last]
         if were.count(OVER) > 0 and are.count(OVER) == 0:
             many = were.count(OVER)
-            told = f"{many} of {len(were)} {'was' if many == 1 else 'were'}"
+            told = (
+                f"all {many} were"
+                if many == len(were) > 1
+                else f"{many} of {len(were)} {'was' if many == 1 else 'were'}"
+            )
             found.append(for_datasheet(first, c.read_last, told))
     return found
 

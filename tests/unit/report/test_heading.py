@@ -54,10 +54,11 @@ def test_a_comparison_and_the_limit_are_both_told(verdict: str, worn: str, told:
 
 
 def test_a_change_of_the_same_contacts_is_good_or_bad_news() -> None:
-    assert heading(before_and_after(ENOUGH)) == (
-        "enough to matter: the change helped; within the limit",
-        "good",
-    )
+    helped = "enough to matter: the change helped; over the limit before, within it now"
+    assert heading(before_and_after(ENOUGH)) == (helped, "good")
+    needless = heading(before_and_after(SMALL))
+    assert needless == ("too small to matter; over the limit before, within it now", "open")
+    assert heading(before_and_after(SMALL, "within"))[1] == "good"
     assert heading(before_and_after(ENOUGH, are="over"))[1] == "bad"
     worse = heading(before_and_after(ENOUGH, "within", "within", -2e-3))
     assert worse == ("enough to matter: made worse; within the limit", "bad")

@@ -21,6 +21,7 @@ from ohmsworth.report.answer import Interval, LengthAnswer, UseAnswer, WarningAn
 from ohmsworth.report.sentences import (
     cheapest,
     comparison_sentence,
+    findings,
     is_past,
     leading_sentence,
     length_sentence,
@@ -101,6 +102,10 @@ def test_one_contact_is_told_as_one() -> None:
     told = leading_sentence(answer((), [one], limit=None, margin=FROM_USE))
     assert told.endswith("this contact is past that.")
     assert "these contacts" not in told
+    lengths = LengthAnswer("all", "24 AWG", Interval(0.03, 0.02, 0.04))
+    found = replace(answer((), [one], limit=None), equivalent_length=(lengths,))
+    assert length_sentence(found) == "As lengths of 24 AWG wire: the contact 30 mm."
+    assert findings(found)[0].startswith("The contact: median")
 
 
 def test_a_circuit_that_falls_short_by_itself_is_said_to() -> None:
