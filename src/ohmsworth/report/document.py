@@ -20,6 +20,13 @@ class Paragraph:
 
 
 @dataclass(frozen=True, slots=True)
+class Subheading:
+    """A heading inside a section; the block after it stays with it in print."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Headline:
     """The answer in a sentence, large, with a word that says which way it went.
 
@@ -227,7 +234,7 @@ class ChartFigure:
 
 
 Figure = LadderFigure | EvidenceFigure | ShareFigure | CurveFigure | LineFigure | ChartFigure
-Block = Paragraph | Headline | Bullets | Table | Figure
+Block = Paragraph | Subheading | Headline | Bullets | Table | Figure
 
 
 @dataclass(frozen=True, slots=True)

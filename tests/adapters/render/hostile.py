@@ -18,6 +18,7 @@ from ohmsworth.report.document import (
     PointMark,
     Section,
     ShareFigure,
+    Subheading,
     Table,
 )
 
@@ -73,6 +74,7 @@ def hostile_report(text: Nasty) -> Document:
     )
     words = (
         Headline(text(), "bad", text()),
+        Subheading(text()),
         Paragraph(text(), "warning"),
         Bullets((text(), text()), numbered=True),
         Bullets((text(),), tone="caution"),

@@ -24,6 +24,7 @@ from ohmsworth.report.document import (
     PointMark,
     Section,
     ShareFigure,
+    Subheading,
     Table,
 )
 
@@ -194,6 +195,7 @@ REPORT = Document(
         Section(
             "Steps",
             (
+                Subheading("What to do"),
                 Bullets(
                     ("Check that the equipment is unpowered.", "Wipe the contact.", "Read again."),
                     numbered=True,

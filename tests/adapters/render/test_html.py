@@ -131,6 +131,26 @@ def test_every_picture_has_a_title_and_a_description(html: str, page: Page) -> N
         assert re.search(r"<title[^>]*>[^<]+</title><desc[^>]*>[^<]+</desc>", picture)
 
 
+def test_what_stands_above_a_block_is_a_heading_below_its_section(page: Page) -> None:
+    captions = [b.caption for section in REPORT.sections for b in section.blocks if isinstance(b, Table)]
+    told = [text for level, text in page.headings if level == 3]
+    assert told == [*captions[:2], "What to do", "Warning", captions[2]]
+
+
+def test_long_numbers_may_break_and_a_wide_table_keeps_its_first_column(html: str) -> None:
+    style = html[html.index(".number {") : html.index("</style>")]
+    assert "nowrap" not in style[: style.index("}")]
+    assert re.search(r"\.wide td:first-child \{\s*position: sticky; left: 0;", style)
+    assert html.count('class="scroll wide') == 2  # the tables of four columns; not the one of two
+
+
+def test_on_a_narrow_screen_a_hint_stands_above_what_scrolls(html: str, page: Page) -> None:
+    hints = [a for a in page.all("p") if a.get("class") == "hint"]
+    assert len(hints) == 2 + len(page.all("figure"))
+    assert ".hint { display: none; }" in html
+    assert re.search(r"max-width: 40rem\) \{\s*\.hint \{ display: block;", html)
+
+
 def test_tables_have_captions_and_scopes(page: Page) -> None:
     tables = [b for section in REPORT.sections for b in section.blocks if isinstance(b, Table)]
     assert len(page.all("table")) == len(page.all("caption")) == len(tables)

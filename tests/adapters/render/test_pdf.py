@@ -14,7 +14,7 @@ from ohmsworth.adapters.render import to_pdf
 from ohmsworth.adapters.render.palette import FONT_FOLDER
 from ohmsworth.adapters.render.pdf import MISSING
 from ohmsworth.errors import ArgumentFault
-from ohmsworth.report.document import Document, Headline, LadderFigure, Paragraph, Section, Table
+from ohmsworth.report.document import Document, Headline, LadderFigure, Paragraph, Section, Subheading, Table
 
 
 def read(pdf: bytes) -> pypdf.PdfReader:
@@ -123,6 +123,7 @@ def test_figures_are_described_and_structure_is_kept(pdf: bytes) -> None:
     assert set(alts) >= {figure.alt for figure in FIGURES}
     assert kinds.count("/H1") == 1
     assert kinds.count("/H2") == 6
+    assert kinds.count("/H3") == 2
     assert kinds.count("/Table") == 3
     assert kinds.count("/TH") >= 10
     assert kinds.count("/LI") >= 4
@@ -189,3 +190,26 @@ def test_a_caption_stays_with_its_table() -> None:
         assert "row" in page
         broken.add(len(texts))
     assert broken == {2, 3}  # the page's end was indeed crossed
+
+
+def test_a_small_table_is_never_broken_and_a_long_one_may_be() -> None:
+    for lines in range(30, 48, 3):
+        filler = [Paragraph("One line.")] * lines
+        small = Table("The caption", ("head",), tuple((f"row {i}.",) for i in range(8)))
+        texts = pages(
+            replace(REPORT, sections=(Section("Answer", ()), Section("Evidence", (*filler, small))))
+        )
+        (page,) = [text for text in texts if "The caption" in text]
+        assert all(f"row {i}." in page for i in range(8))
+    long = Table("The caption", ("head",), tuple((f"row {i}.",) for i in range(120)))
+    texts = pages(replace(REPORT, sections=(Section("Answer", ()), Section("Evidence", (long,)))))
+    assert len(texts) > 3
+    assert all(any(f"row {i}." in text for text in texts) for i in range(120))
+
+
+def test_a_subheading_stays_with_what_follows() -> None:
+    for lines in range(36, 50):
+        blocks = (*[Paragraph("One line.")] * lines, Subheading("The subheading"), Paragraph("Below it."))
+        texts = pages(replace(REPORT, sections=(Section("Answer", ()), Section("Evidence", blocks))))
+        (page,) = [text for text in texts if "The subheading" in text]
+        assert "Below it." in page

@@ -8,14 +8,20 @@ from collections.abc import Callable
 from typing import Any
 
 from ohmsworth.adapters.render.charts import figure_note
-from ohmsworth.report.document import Block, Bullets, Document, Figure, Headline, Paragraph, Table
+from ohmsworth.report.document import Block, Bullets, Document, Figure, Headline, Paragraph, Subheading, Table
 
 #: What stands before a text so that its tone is read and not only seen in colour.
 TONE_WORDS = {"warning": "Warning", "caution": "Caution"}
 #: The sign beside a verdict of each tone.
 TONE_SIGNS = {"good": "✓", "bad": "✗", "open": "?", "warning": "!", "caution": "!"}
 
-_KINDS = {Paragraph: "paragraph", Headline: "headline", Bullets: "bullets", Table: "table"}
+_KINDS = {
+    Paragraph: "paragraph",
+    Subheading: "subheading",
+    Headline: "headline",
+    Bullets: "bullets",
+    Table: "table",
+}
 
 
 def content_of(document: Document, drawing_of: Callable[[Figure, str], dict[str, Any]]) -> dict[str, Any]:
@@ -48,7 +54,7 @@ def language_of(document: Document) -> str:
 
 
 def _block(block: Block, key: str, drawing_of: Callable[[Figure, str], dict[str, Any]]) -> dict[str, Any]:
-    if isinstance(block, Paragraph | Headline | Bullets | Table):
+    if isinstance(block, Paragraph | Subheading | Headline | Bullets | Table):
         tone = getattr(block, "tone", "plain")
         words = {"word": TONE_WORDS.get(tone, ""), "sign": TONE_SIGNS.get(tone, "")}
         parts = dataclasses.asdict(_squared(block) if isinstance(block, Table) else block)

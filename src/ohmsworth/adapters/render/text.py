@@ -17,6 +17,7 @@ from ohmsworth.report.document import (
     LadderFigure,
     Paragraph,
     Section,
+    Subheading,
     Table,
     Tone,
 )
@@ -50,6 +51,8 @@ def _section(section: Section, width: int) -> list[str]:
 def _block(block: Block, width: int) -> list[str]:
     if isinstance(block, Paragraph):
         return _hung(_lead(block.tone), block.text, width)
+    if isinstance(block, Subheading):
+        return wrap_columns(block.text, width)
     if isinstance(block, Headline):
         return _headline(block, width)
     if isinstance(block, Bullets):
