@@ -139,7 +139,7 @@ class DifferenceAnswer:
 
     trials_each: int
     ohm: float
-    relative: float
+    relative: float | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,18 +23,21 @@ from ohmsworth.report.fitness import ControlAnswer, FitnessAnswer
 from ohmsworth.report.words import natural
 from ohmsworth.units import decimals_for, scale_for, show_interval, show_stated
 
+#: Keeps a number and its unit on one line.
+NO_BREAK = "\u00a0"
 
-def precise(value: float, spread: float) -> str:
-    """`value` (ohm) to a tenth of `spread`.
+
+def precise(value: float, spread: float, near: float | None = None) -> str:
+    """`value` (ohm) to a tenth of `spread`, in the unit in which `near` is told, on one line.
 
     Examples
     --------
-    >>> precise(1.00234e-3, 3e-6)
-    '1.0023 mΩ'
+    >>> precise(0.99834e-3, 3e-6, 1.002e-3).replace(NO_BREAK, " ")
+    '0.9983 mΩ'
     """
-    factor, label = scale_for(value, "Ω")
+    factor, label = scale_for(value if near is None else near, "Ω")
     decimals = min(max(decimals_for(spread / factor, 2), 0), 9) if spread > 0 else 3
-    return f"{value / factor:.{decimals}f} {label}"
+    return f"{value / factor:.{decimals}f}{NO_BREAK}{label}".replace("-", "−")
 
 
 def check_charts(control: ControlAnswer) -> tuple[ChartFigure, ...]:
@@ -58,7 +61,7 @@ def _told(control: ControlAnswer, rule: str) -> str:
 
 
 def _level(control: ControlAnswer, kind: str, value: float) -> ChartLine:
-    words = f"{kind} {precise(value, control.standard_deviation)}"
+    words = f"{kind} {precise(value, control.standard_deviation, control.centre)}"
     return ChartLine("centre" if kind == "centre" else "limit", words, (value,) * len(control.checks))
 
 
@@ -82,7 +85,10 @@ def _single(control: ControlAnswer) -> ChartFigure:
 
 def _average(control: ControlAnswer) -> ChartFigure:
     last = control.checks[-1]
-    upper, lower = (precise(v, control.standard_deviation / 3) for v in (last.average_high, last.average_low))
+    upper, lower = (
+        precise(v, control.standard_deviation / 3, control.centre)
+        for v in (last.average_high, last.average_low)
+    )
     return ChartFigure(
         "check-ewma",
         f"Weighted average of the checks (EWMA) between limits that widen to {lower} and {upper}. {_told(control, DRIFT)}",

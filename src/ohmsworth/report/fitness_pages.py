@@ -17,6 +17,7 @@ from ohmsworth.report.document import (
     Section,
     ShareFigure,
     Table,
+    Tone,
 )
 from ohmsworth.report.fitness import ControlAnswer, FitnessAnswer, StudyAnswer
 from ohmsworth.report.fitness_figures import precise
@@ -72,8 +73,8 @@ def fitness_summary(answer: FitnessAnswer, pictures: Pictures) -> Document:
 
 
 def _first_page(answer: FitnessAnswer, pictures: Pictures) -> tuple[Block, ...]:
-    tone = "good" if answer.verdict == FIT else "open"
-    blocks: list[Block] = [Headline(answer.sentence, "good" if tone == "good" else "open", answer.verdict)]
+    tone: Tone = "good" if answer.verdict == FIT else "open"
+    blocks: list[Block] = [Headline(answer.sentence, tone, answer.verdict)]
     blocks.append(Bullets(answer.findings))
     blocks += pictures.charts[:1]
     steps = tuple(f"{a.words} {a.why}" for a in answer.actions)
@@ -100,7 +101,7 @@ def _told_table(answer: FitnessAnswer) -> list[Block]:
         return []
     rows = tuple(
         (
-            precise(t.resistance, able.standard_uncertainty),
+            precise(t.resistance, able.standard_uncertainty, limit.resistance),
             show_percent(t.within),
             show_percent(t.too_close_to_call),
             show_percent(t.over),
@@ -121,7 +122,12 @@ def _difference_table(answer: FitnessAnswer) -> list[Block]:
     if not answer.differences:
         return []
     rows = tuple(
-        (str(d.trials_each), show(d.ohm, "Ω", 2), f"{100 * d.relative:.2g} %") for d in answer.differences
+        (
+            str(d.trials_each),
+            show(d.ohm, "Ω", 2),
+            "–" if d.relative is None else show(100 * d.relative, "%", 2),
+        )
+        for d in answer.differences
     )
     note = f"At {show(answer.level, 'Ω')}, between two contacts read by one operator on one day, four times in five."
     return [
@@ -164,9 +170,9 @@ def _checks_table(control: ControlAnswer) -> Table:
     rows = tuple(
         (
             c.check,
-            precise(c.resistance, spread),
+            precise(c.resistance, spread, control.centre),
             "–" if c.step is None else show(c.step, "Ω", 2),
-            precise(c.average, spread / 3),
+            precise(c.average, spread / 3, control.centre),
             f"{c.above:.1f}",
             f"{c.below:.1f}",
             ", ".join(c.rules) or "–",

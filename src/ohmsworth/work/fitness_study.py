@@ -215,9 +215,12 @@ def _differences(results: BenchResults) -> tuple[DifferenceAnswer, ...]:
     listed = []
     for trials in _TRIALS:
         least = smallest_difference(size, freedom, trials, coverage)
-        logarithmic = results.study.scale == "log"
-        relative = math.expm1(min(least, 700.0)) if logarithmic else least / abs(results.level)
-        listed.append(DifferenceAnswer(trials, relative * abs(results.level), relative))
+        if results.study.scale == "log":
+            relative = math.expm1(min(least, 700.0))
+            listed.append(DifferenceAnswer(trials, relative * results.level, relative))
+        else:
+            share = least / abs(results.level) if results.level else None
+            listed.append(DifferenceAnswer(trials, least, share))
     return tuple(listed)
 
 
