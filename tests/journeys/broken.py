@@ -144,6 +144,8 @@ CELLS = [
     sheet("endless name", swap("T1,old,+", "T" * 500 + ",old,+"), ("line 6, column 'specimen'", "500 characters")),
     sheet("bell in a name", swap("T1,old,+", "T\x07,old,+"), ("line 6", "cannot be shown")),
     sheet("capital letters", swap("T1,old,+", "T1,Old,+"), ("line 7, column 'condition'", "'old'", "'Old'")),
+    sheet("small specimen", swap("T1,old,+", "t1,old,+"), ("line 7, column 'specimen'", "'T1'", "'t1'", "in one way")),
+    sheet("blank in a specimen", swap("T1,old,+", "T 1,old,+"), ("line 7, column 'specimen'", "'T1'", "'T 1'")),
     sheet("dates for times", "specimen,time,resistance [mΩ]\nA,2026-03-01,2\nA,2026-03-02,2.1\n",
           ("line 2, column 'time'", "'2026-03-01'", "'date'"), ("line 3", "'2026-03-02'")),
     sheet("no such time", "specimen,time,resistance [mΩ]\nA,25:10,2\nA,10:61,2\nA,13:00 PM,2.2\n",

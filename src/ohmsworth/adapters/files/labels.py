@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Callable, Collection
 
@@ -13,6 +14,10 @@ FILE = "readings.csv"
 LONGEST_NAME = 120
 _ONE_CONDITION = "all"
 _PARTS = ("plug condition", "socket condition")
+#: Columns in which one name written in two ways is two things without a word.
+_TWINS = ("condition", "specimen", "contact", "plug", "socket")
+#: A blank that is not all that keeps two numbers apart: 'ch 1' is 'ch1', '1 12' is not '11 2'.
+_BLANK = re.compile(r"(?<!\d) | (?!\d)")
 _NAMES = ("specimen", "condition", "contact", "mating", "plug", "socket", *_PARTS)
 
 
@@ -30,7 +35,9 @@ def read_labels(
         cells["specimen"] = [f"{p} × {s}" for p, s in zip(cells["plug"], cells["socket"], strict=True)]
     if "condition" not in cells:
         cells["condition"] = _part_conditions(cells, len(lines))
-    faults += _twins(cells["condition"], lines)
+    for name in _TWINS:
+        if name in cells and not (name == "specimen" and name not in columns):  # plug and socket tell of it
+            faults += _twins(name, cells[name], lines)
     return {name: Labels.of(column) for name, column in cells.items() if name not in _PARTS}, faults
 
 
@@ -78,19 +85,19 @@ def _trouble(text: str) -> str:
     return f"{shorten(text)}, with a character that cannot be shown" if hidden else ""
 
 
-def _twins(conditions: list[str], lines: list[int]) -> list[Fault]:
-    """Conditions that differ in capital letters only: one condition, written in two ways."""
+def _twins(column: str, texts: list[str], lines: list[int]) -> list[Fault]:
+    """Names that differ in capital letters and blanks only: one name, written in two ways."""
     first: dict[str, str] = {}
     told: set[str] = set()
     faults = []
-    for text, line in zip(conditions, lines, strict=True):
-        other = first.setdefault(text.casefold(), text)
+    for text, line in zip(texts, lines, strict=True):
+        other = first.setdefault(_BLANK.sub("", text.casefold()), text)
         if other != text and text not in told:
             told.add(text)
-            mend = "Write the condition in one way; if they are two, give them names that differ more."
+            mend = f"Write the {column} in one way; if they are two, give them names that differ more."
             faults.append(
                 Fault(
-                    f"{FILE}, line {line}, column 'condition'",
+                    f"{FILE}, line {line}, column '{column}'",
                     shorten(text),
                     f"{shorten(other)} as above",
                     mend,
