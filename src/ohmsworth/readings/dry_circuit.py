@@ -17,6 +17,12 @@ DRY_VOLTAGE = 0.020
 DRY_CURRENT = 0.100
 #: Rise of the contact spot above the bench that is worth a word, kelvin.
 _WARM = 10.0
+#: What contacts are plated with as a rule, where nothing is stated.
+_SOLD = ("tin", "silver", "gold")
+_MOLTEN = (
+    "The reading made a new, welded contact, or a film carries the voltage, or a unit is wrong: check the unit; "
+    "use far less current, on a fresh mating."
+)
 
 
 def find_wet(table: ReadingTable, study: Study) -> list[Doubt]:
@@ -80,20 +86,25 @@ def _hot(table: ReadingTable, volts: Array, study: Study) -> list[Doubt]:
                 "The reading itself changed the contact: use less current, on a fresh mating.",
             )
         )
-    known = min(most, HIGHEST_SPOT_VOLTAGE)  # beyond it every contact metal has melted
+    return doubts + _spots(table, volts, study)
+
+
+def _spots(table: ReadingTable, volts: Array, study: Study) -> list[Doubt]:
+    """How warm the contact spots run, or that they melt: none is hotter than its melting point."""
+    most = float(volts.max())
     ambient = ambient_temperature(study, table)
-    rise = float(spot_temperature(known, ambient)) - ambient
-    if rise > _WARM:
-        doubts.append(
-            Doubt(
-                "SPOT_WARM",
-                f"at {show(most, 'V')} the contact spots run {_about(most, rise)} above the bench.",
-                tuple(table.line[volts == most].tolist()),
-                "Expect the value at a small signal to differ; use less current.",
-            )
-        )
-    return doubts
-
-
-def _about(voltage: float, rise: float) -> str:
-    return f"about {rise:.0f} K" if voltage <= HIGHEST_SPOT_VOLTAGE else f"more than {rise:.0f} K"
+    kelvin = float(spot_temperature(min(most, HIGHEST_SPOT_VOLTAGE), ambient))
+    if kelvin - ambient <= _WARM:
+        return []
+    metals = [METALS[name] for name in ((study.plating,) if study.plating else _SOLD)]
+    molten = [m.name for m in metals if most >= m.melting_voltage or kelvin >= m.melting_point]
+    spots, warm = "the contact spots", f"about {kelvin - ambient:.0f} K above the bench"
+    told, mend = f"{spots} run {warm}", "Expect the value at a small signal to differ; use less current."
+    if molten:
+        some = f"spots of {' and '.join(molten)} melt, others run {warm}"
+        told, mend = f"{spots} melt" if len(molten) == len(metals) else some, _MOLTEN
+    if study.plating and molten:
+        told = f"{spots} of {study.plating} melt"
+    return [
+        Doubt("SPOT_WARM", f"at {show(most, 'V')} {told}.", tuple(table.line[volts == most].tolist()), mend)
+    ]

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
+from ohmsworth.readings.copies import find_copied_runs
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.dry_circuit import find_wet
 from ohmsworth.readings.moving import find_copies, find_moving
+from ohmsworth.readings.names import find_odd_names
 from ohmsworth.readings.scale import find_unlikely
 from ohmsworth.readings.slips import find_slips, row_resistance
 from ohmsworth.readings.study import Study
@@ -33,7 +35,8 @@ def look_at_readings(study: Study, table: ReadingTable) -> tuple[list[Doubt], fr
     seen = _without(given, left_out)
     doubts += find_unlikely(seen, study, doubts, about_zero)
     moving = [] if about_zero else find_moving(seen)
-    doubts += [*moving, *find_copies(seen), *find_wet(seen, study)]
+    doubts += [*moving, *find_copies(seen), *find_copied_runs(seen), *find_wet(seen, study)]
+    doubts += find_odd_names(given)
     # A mating is left out whole, or kept whole.
     unsettled = _unsettled(seen, {row for d in moving if study.keep.isdisjoint(d.rows) for row in d.rows})
     return doubts, frozenset(set(study.set_aside) | left_out | _spared(seen, unsettled))

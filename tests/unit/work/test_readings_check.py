@@ -160,3 +160,56 @@ def test_readings_about_zero_have_no_slips_and_do_not_move() -> None:
     sheet.ohm[5] = 2e-3  # a hundred times more: a finding here, no decimal mark
     codes = {w.code for w in answer_study(sheet.loaded(scale="linear")).warnings}
     assert not codes & {"UNIT_SLIP", "STILL_MOVING", "SWAPPED", "TWO_WIRE"}
+
+
+def grave(sheet: Sheet) -> list[tuple[str, tuple[int, ...]]]:
+    """What leads the sentence and the steps; the rows stay in."""
+    answer = answer_study(sheet.loaded())
+    assert answer.rows_used == answer.rows
+    assert "in doubt" in answer.sentence or "in grave doubt" in answer.sentence
+    assert answer.actions[0].words.startswith("Before you use this answer")
+    return [(w.code, w.rows) for w in answer.warnings if "unit" in w.words]
+
+
+def lines_of(sheet: Sheet, chosen: str) -> tuple[int, ...]:
+    rows = zip(sheet.specimen, sheet.condition, strict=True)
+    return tuple(line for line, row in enumerate(rows, 2) if chosen in row)
+
+
+def test_a_specimen_in_another_unit_leads_the_answer(sheet: Sheet) -> None:
+    lines = lines_of(sheet, "worn 1")
+    for line in lines:
+        sheet.ohm[line - 2] *= 1000
+    assert grave(sheet) == [("WHOLE_SPECIMEN_OFF", lines)]
+
+
+def test_a_condition_in_another_unit_leads_the_answer(sheet: Sheet) -> None:
+    lines = lines_of(sheet, "worn")
+    for line in lines:
+        sheet.ohm[line - 2] *= 1000
+    assert grave(sheet) == [("WHOLE_CONDITION_OFF", lines)]
+
+
+def test_a_heading_in_another_unit_leads_the_answer(sheet: Sheet) -> None:
+    sheet.ohm = [ohm / 1000 for ohm in sheet.ohm]
+    assert grave(sheet) == [("UNLIKELY_SCALE", tuple(range(2, len(sheet.ohm) + 2)))]
+
+
+def test_what_the_owner_keeps_leads_nothing(sheet: Sheet) -> None:
+    sheet.ohm = [ohm / 1000 for ohm in sheet.ohm]
+    answer = answer_study(sheet.loaded(keep=frozenset(range(2, len(sheet.ohm) + 2))))
+    assert "doubt" not in answer.sentence
+    assert [w.what_to_do for w in answer.warnings if w.code == "UNLIKELY_SCALE"] == ["Nothing."]
+
+
+def test_a_mating_filled_down_is_told(sheet: Sheet) -> None:
+    sheet.ohm = [round(ohm, 7) for ohm in sheet.ohm]
+    sheet.ohm[4:8] = sheet.ohm[:4]
+    assert ("COPIED", tuple(range(2, 10)), False) in told(sheet.loaded())
+
+
+def test_a_stray_name_is_told(sheet: Sheet) -> None:
+    lines = sheet.mate("A", "worn", 0, [2.4e-3])
+    assert ("FEW_ROWS", lines, False) in told(sheet.loaded())
+    sheet.mate("worn 1", "wornn", 0, [2.4e-3])
+    assert "NEAR_NAMES" in {code for code, _, _ in told(sheet.loaded())}
