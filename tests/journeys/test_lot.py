@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 from typing import Any
 
+import jsonschema  # type: ignore[import-untyped]  # published without types
 import numpy as np
 import pytest
 
@@ -263,3 +264,13 @@ def test_which_condition_is_the_lot_must_be_said(tmp_path: Path, capsys: Capture
 def test_no_folder_is_refused(tmp_path: Path, capsys: Captured) -> None:
     assert run(["lot", str(tmp_path / "nothing")]) == 2
     assert "no such folder" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    "lot", ["", "size = 200\n", 'size = 200\nmethod = "variables"\n', 'sampling = "double"\n']
+)
+def test_what_is_printed_meets_the_published_schema(lot: str, tmp_path: Path, capsys: Captured) -> None:
+    assert run(["schema", "lot"]) == 0
+    validator = jsonschema.Draft202012Validator(json.loads(capsys.readouterr().out))
+    validator.validate(answer(folder(tmp_path, lot), capsys))
+    validator.validate(answer(folder(tmp_path, lot, readings(values(45))), capsys))

@@ -169,7 +169,7 @@ def demo(folder: Path = Path("demo")) -> None:
 
 
 @app.command
-def schema(of: Literal["answer", "fitness", "plan"] = "answer") -> None:
+def schema(of: Literal["answer", "fitness", "lot", "plan"] = "answer") -> None:
     """Print the JSON schema of what a command prints with --json.
 
     Parameters
