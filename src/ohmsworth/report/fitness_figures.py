@@ -191,7 +191,10 @@ def words_figure(answer: FitnessAnswer, curve: list[tuple[float, float, float, f
         Line(name, across, tuple(100 * row[i] for row in curve))
         for i, name in ((1, "'within'"), (2, "'too close to call'"), (3, "'over'"))
     )
-    marks = (PointMark(f"limit {show_stated(limit, 'Ω')}", limit / factor, 0.0),)
+    at_limit = min(curve, key=lambda row: abs(row[0] - limit))
+    marks = (
+        PointMark(f"a contact at the limit, {show_stated(limit, 'Ω')}", limit / factor, 100 * at_limit[2]),
+    )
     return LineFigure(
         "words",
         f"Chance of each word against the true resistance: 'within' falls and 'over' rises around {show_stated(limit, 'Ω')}.",

@@ -16,6 +16,7 @@ from ohmsworth.report.document import (
     Paragraph,
     Section,
     ShareFigure,
+    Subheading,
     Table,
     Tone,
 )
@@ -78,7 +79,7 @@ def _first_page(answer: FitnessAnswer, pictures: Pictures) -> tuple[Block, ...]:
     blocks.append(Bullets(answer.findings))
     blocks += pictures.charts[:1]
     steps = tuple(f"{a.words} {a.why}" for a in answer.actions)
-    blocks += [Paragraph("What to do:"), Bullets(steps, numbered=True)]
+    blocks += [Subheading("What to do"), Bullets(steps, numbered=True)]
     cautions = tuple(dict.fromkeys(c for a in answer.actions for c in a.cautions))
     if cautions:
         blocks.append(Bullets(cautions, tone="caution"))
