@@ -120,6 +120,7 @@ def plan_findings(answer: PlanAnswer) -> tuple[str, ...]:
         )
     elif answer.best:
         found.append("Half the effort is too little for any study: two specimens a condition are the least.")
+    found += _one_mating(answer)
     found += _tests(answer)
     if answer.check_standard:
         readings = 3 * answer.days
@@ -158,6 +159,16 @@ def short_design(design: DesignAnswer) -> str:
             count(design.readings, "reading"),
         ]
     )
+
+
+def _one_mating(answer: PlanAnswer) -> list[str]:
+    if answer.best is None or answer.best.matings > 1:
+        return []
+    words = (
+        "With one mating of each, the answer cannot say how far re-mating changes a contact, and warns of it; if the "
+        "contacts are to be unplugged in use, take a plan with more matings."
+    )
+    return [words]
 
 
 def _tests(answer: PlanAnswer) -> list[str]:

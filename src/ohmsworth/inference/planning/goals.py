@@ -8,11 +8,10 @@ from math import comb
 import numpy as np
 
 from ohmsworth.errors import ArgumentFault
-from ohmsworth.inference.planning.chances import chances_beyond
+from ohmsworth.inference.planning.bounded import chance_bounded
 from ohmsworth.inference.planning.cheapest import Layout
 from ohmsworth.inference.planning.compared import chance_to_detect, chance_to_settle
 from ohmsworth.inference.planning.levels import Levels, difference_known, future_known
-from ohmsworth.inference.tolerance import one_sided_factor
 
 DETECT, EQUIVALENCE, LIMIT = "detect", "equivalence", "limit"
 GOALS = (DETECT, EQUIVALENCE, LIMIT)
@@ -74,19 +73,11 @@ def chance_of(goal: Goal, levels: Levels, layout: Layout) -> float:
 
 
 def _chance_within(goal: Goal, levels: Levels, layout: Layout) -> float:
-    """Chance that the upper tolerance bound, mean + k s, comes out below the limit.
-
-    P(mean + k s < L) = P(T > k √n_e), T non-central t with shift (L − μ)/u(mean): exact for a simple sample.
-    """
+    """Chance that the upper tolerance bound comes out below the limit."""
     if layout.specimens < 2:
         return 0.0
     future = future_known(levels, layout.specimens, layout.matings, layout.readings)
-    if future.variance <= 0 or future.mean <= 0:
-        return float(goal.room > 0)
-    effective = future.variance / future.mean
-    factor = one_sided_factor(effective, future.freedom, goal.content, goal.confidence)
-    critical = np.array([max(factor, 0.0) * np.sqrt(effective)])
-    return float(chances_beyond(goal.room / np.sqrt(future.mean), critical, future.freedom)[0])
+    return chance_bounded(future, goal.room, goal.content, goal.confidence)
 
 
 def smallest_p(goal: Goal, specimens: int) -> float | None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ohmsworth.inference.future import Future
 from ohmsworth.inference.planning.compared import Contrast
 
 #: From so many specimens a condition on, separate ones keep their own condition's scatter (decision 0015).
@@ -68,32 +69,22 @@ def difference_known(
     return Contrast(variance, 0.0, freedom, own)
 
 
-@dataclass(frozen=True, slots=True)
-class Future:
-    """One future mating of one future specimen: its variance, the degrees of freedom, and the mean's variance."""
-
-    variance: float
-    freedom: float
-    mean: float
-
-
 def future_known(levels: Levels, specimens: int, matings: int, readings: int) -> Future:
-    """How well a design will know one condition's future matings.
+    """What a design will know of one condition's future matings, with the true variances in it and a mean of zero.
 
-    Degrees of freedom by Satterthwaite, from the mean squares of the balanced nested design. Where a mating has one
-    reading, its scatter cannot be told from the mating's and belongs to the future too.
+    From the mean squares of the balanced nested design. Where a mating has one reading, its scatter cannot be told from
+    the mating's and belongs to the future too; where a specimen has one mating, all is the specimen's.
     """
     n, m, r = specimens, matings, readings
     single = levels.reading**2
-    per_mating = r * levels.mating**2 + single
-    per_specimen = m * r * levels.specimen**2 + per_mating
-    apart = 1 / r if r > 1 else 0.0
-    squares = (
-        (per_specimen, 1 / (m * r), n - 1),
-        (per_mating, (1 - 1 / m) / r, n * (m - 1)),
-        (single, -apart, n * m * (r - 1)),
+    per_mating = levels.mating**2 + single / r
+    between = levels.specimen**2 + per_mating / m
+    # What one mating scatters more than the mean of m, less the scatter of readings that can be told apart.
+    parts = (
+        (per_mating * (1 - 1 / m), n * (m - 1)),
+        (-single / r if r > 1 else 0.0, n * m * (r - 1)),
     )
-    variance = sum(square * weight for square, weight, _ in squares)
-    spread = sum((square * weight) ** 2 / freedom for square, weight, freedom in squares if freedom > 0)
-    freedom = max(variance**2 / spread, 1.0) if spread > 0 else np.inf
-    return Future(variance, float(freedom), per_specimen / (n * m * r) + levels.gain**2)
+    inside = sum(part for part, _ in parts)
+    spread = sum(part**2 / freedom for part, freedom in parts if freedom > 0)
+    freedom = max(inside**2 / spread, 1.0) if inside > 0 and spread > 0 else np.inf
+    return Future(0.0, between, float(n - 1), float(n), inside, float(freedom), levels.gain**2)

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
+from ohmsworth.inference.planning.bounded import chance_bounded
 from ohmsworth.inference.planning.chances import chances_between, chances_beyond
 from ohmsworth.inference.planning.compared import Contrast, chance_to_detect, chance_to_settle
 from ohmsworth.inference.planning.levels import Levels, future_known
@@ -86,12 +87,22 @@ def test_what_is_fixed_is_not_averaged_and_counts_as_known() -> None:
 
 def test_future_scatter_of_one_mating_is_a_simple_sample() -> None:
     future = future_known(Levels(0.3, 0, 0.2, 0.1), 12, 1, 1)
-    assert future.variance == pytest.approx(0.3**2 + 0.2**2 + 0.1**2)
-    assert future.freedom == pytest.approx(11)
-    assert future.variance / future.mean == pytest.approx(12)
+    assert future.simple
+    assert future.between == pytest.approx(0.3**2 + 0.2**2 + 0.1**2)
+    assert (future.between_freedom, future.specimens) == (11, 12)
 
 
-def test_future_scatter_leaves_out_readings_that_can_be_told_apart() -> None:
-    future = future_known(Levels(0.3, 0, 0.2, 0.1), 12, 3, 2)
-    assert future.variance == pytest.approx(0.3**2 + 0.2**2)
-    assert 11 < future.freedom < 36
+@pytest.mark.parametrize(("matings", "readings"), [(3, 2), (1, 2), (4, 1)])
+def test_a_future_mating_scatters_as_specimens_and_matings_do(matings: int, readings: int) -> None:
+    """Readings that can be told apart are left out; those that cannot count with the mating."""
+    future = future_known(Levels(0.3, 0, 0.2, 0.1), 12, matings, readings)
+    told_apart = readings > 1
+    assert future.between + future.inside == pytest.approx(0.3**2 + 0.2**2 + (0 if told_apart else 0.1**2))
+    assert future.inside_freedom <= 12 * matings * readings or np.isinf(future.inside_freedom)
+
+
+def test_a_bound_by_quantiles_is_the_closed_form_where_there_is_one() -> None:
+    """A little scatter inside the specimens changes a simple sample's chance only a little."""
+    simple = chance_bounded(future_known(Levels(0.3, 0, 0, 0), 10, 1, 1), 1.0, 0.95, 0.95)
+    nearly = chance_bounded(future_known(Levels(0.3, 0, 0.003, 0), 10, 2, 1), 1.0, 0.95, 0.95)
+    assert nearly == pytest.approx(simple, abs=0.002)
