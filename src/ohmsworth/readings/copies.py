@@ -16,6 +16,8 @@ _RUNS = ((2, 4), (3, 3))
 _FALSE_ALARM = 0.01
 #: Readings farther apart than this many times their scatter do not coincide by chance.
 _REACH = 4.0
+#: Specimens that the usual scatter is taken over, where there are many more.
+_ENOUGH = 200
 
 
 def find_copied_runs(table: ReadingTable) -> list[Doubt]:
@@ -105,7 +107,8 @@ def _scatter(table: ReadingTable, logs: Array, cell: Codes) -> float:
     """Usual relative scatter of the readings of one mating, copies not counted."""
     group = number_cells([table.specimen.codes, table.condition.codes])
     squares, freedom, fallback = [], [], []
-    for member in np.split(np.argsort(group, kind="stable"), np.cumsum(np.bincount(group))[:-1]):
+    members = np.split(np.argsort(group, kind="stable"), np.cumsum(np.bincount(group))[:-1])
+    for member in members[:: max(len(members) // _ENOUGH, 1)]:
         courses = np.unique(_courses(logs[member], cell[member]), axis=0)
         if courses.size:
             fallback.append(float(np.std(np.unique(courses))))
