@@ -38,7 +38,7 @@ from ohmsworth.report.method import method_sentences, source_keys, told_level
 from ohmsworth.report.sentences import findings, leading_sentence
 from ohmsworth.sources import source
 from ohmsworth.units import LARGEST
-from ohmsworth.work.how_read import largest_current, latest_states, one_mating, order_read
+from ohmsworth.work.how_read import largest_current, latest_states, one_mating, turns
 from ohmsworth.work.next_steps import next_steps
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.results import Results, find_results
@@ -185,11 +185,12 @@ def _comparison(results: Results, found: ComparisonResult) -> ComparisonAnswer:
 
 
 def _read_last(results: Results, found: ComparisonResult) -> str | None:
-    """The condition that the same specimens were read in last; None where most of them were not read again."""
-    order = order_read(results.table, results.used)
-    first, last = sorted((found.of, found.against), key=order.index)
-    again = found.paired and 2 * found.pairs > results.conditions[first].specimens
-    return results.table.condition.names[last] if again else None
+    """The condition that the same specimens were read in last; None where there is none, or most were not read again."""
+    later = turns(results.table, results.used)
+    for first, last in ((found.of, found.against), (found.against, found.of)):
+        if found.paired and (first, last) in later and 2 * found.pairs > results.conditions[first].specimens:
+            return results.table.condition.names[last]
+    return None
 
 
 def _together(found: ComparisonResult) -> tuple[Interval | None, Interval | None]:

@@ -4,33 +4,50 @@ from __future__ import annotations
 
 import numpy as np
 
-from ohmsworth.readings.table import Array, Codes, ReadingTable, number_cells
+from ohmsworth.readings.table import Codes, ReadingTable, number_cells
+
+#: A condition with the one that the same specimens were read in later.
+Turn = tuple[int, int]
 
 
-def order_read(table: ReadingTable, used: Codes) -> list[int]:
-    """Conditions in the order in which they were read on the whole: by the time stated, else as the rows stand."""
+def turns(table: ReadingTable, used: Codes) -> set[Turn]:
+    """Conditions that came one after the other: every specimen read in both had all its first readings before the others.
+
+    By the time stated, else as the rows stand. Specimens read in both by turns, or in different orders, have no last state.
+    """
+    found: dict[Turn, bool] = {}
+    for spans in _spans(table, used).values():
+        for first, (_, end) in spans.items():
+            for last, (start, _) in spans.items():
+                if first != last:
+                    found[first, last] = found.get((first, last), True) and end < start
+    return {turn for turn, always in found.items() if always}
+
+
+def _spans(table: ReadingTable, used: Codes) -> dict[int, dict[int, tuple[float, float]]]:
+    """When each specimen's readings under each condition began and ended."""
     rows = table.take(used)
     stated = rows.time is not None and not np.isnan(rows.time).any()
     place = np.asarray(rows.time) if stated else np.arange(len(rows), dtype=float)
-    codes = rows.condition.codes
-    return sorted(np.unique(codes).tolist(), key=lambda c: _middle(place[codes == c]))
-
-
-def _middle(place: Array) -> float:
-    return float(place.mean())
+    spans: dict[int, dict[int, tuple[float, float]]] = {}
+    for specimen, condition, at in zip(
+        rows.specimen.codes.tolist(), rows.condition.codes.tolist(), place.tolist(), strict=True
+    ):
+        mine = spans.setdefault(specimen, {})
+        start, end = mine.get(condition, (at, at))
+        mine[condition] = (min(start, at), max(end, at))
+    return spans
 
 
 def latest_states(table: ReadingTable, used: Codes) -> set[tuple[int, int]]:
-    """Each specimen with the condition in which it was read last."""
-    rank = {condition: i for i, condition in enumerate(order_read(table, used))}
-    latest: dict[int, int] = {}
-    for specimen, condition in zip(
-        table.specimen.codes[used].tolist(), table.condition.codes[used].tolist(), strict=True
-    ):
-        before = latest.setdefault(specimen, condition)
-        if rank[condition] > rank[before]:
-            latest[specimen] = condition
-    return set(latest.items())
+    """Each specimen with the conditions after which it was not read in another."""
+    later = turns(table, used)
+    return {
+        (specimen, condition)
+        for specimen, spans in _spans(table, used).items()
+        for condition in spans
+        if not any((condition, other) in later for other in spans)
+    }
 
 
 def largest_current(table: ReadingTable) -> float | None:

@@ -10,9 +10,8 @@ from ohmsworth.report.answer import Answer
 STATES = {"before": 5e-3, "after": 2.4e-3}
 
 
-def answered(states: dict[str, float], paired: bool = True, **more: object) -> Answer:
-    rows = [row | {k: v for k, v in more.items() if v} for row in contacts(states, paired=paired)]
-    return told(asking("before", 'margin = "1 mΩ"') + METERS, rows).answer
+def answered(states: dict[str, float], paired: bool = True) -> Answer:
+    return told(asking("before", 'margin = "1 mΩ"') + METERS, contacts(states, paired=paired)).answer
 
 
 @pytest.mark.parametrize("states", [STATES, dict(reversed(STATES.items()))])
@@ -29,6 +28,24 @@ def test_times_come_before_the_order_of_the_rows() -> None:
     timed = [row | {"time": clock[str(row["condition"])]} for row in rows]
     found = told(asking("before", 'margin = "1 mΩ"') + METERS, timed).answer
     assert found.comparisons[0].read_last == "after"
+
+
+def test_specimens_read_by_turns_have_no_last_state() -> None:
+    rows = sorted(contacts(STATES, paired=True), key=lambda r: (str(r["specimen"]), str(r["mating"])))
+    found = told(asking("before", 'margin = "1 mΩ"') + METERS, rows).answer
+    assert found.comparisons[0].paired
+    assert found.comparisons[0].read_last is None
+    assert all(s.latest for s in found.specimens)
+
+
+def test_specimens_read_in_different_orders_have_none_either() -> None:
+    rows = contacts(STATES, paired=True)
+    turned = [r for r in rows if r["specimen"] != "P1"]
+    first = [r for r in rows if r["specimen"] == "P1"]
+    turned += first[len(first) // 2 :] + first[: len(first) // 2]
+    found = told(asking("before", 'margin = "1 mΩ"') + METERS, turned).answer
+    assert found.comparisons[0].read_last is None
+    assert all(s.latest for s in found.specimens)
 
 
 def test_separate_specimens_are_all_as_they_were_read() -> None:
