@@ -228,16 +228,18 @@ def _as_fault(error: OhmsworthError) -> Fault:
 
 def _refuse(faults: tuple[Fault, ...], wants_json: bool) -> int:
     from ohmsworth.cli import printing
+    from ohmsworth.cli.refusals import grouped
 
     if wants_json:
         printing.refusal(faults)
-    shown = faults[:MOST_FAULTS]
+    told = grouped(faults)
+    shown = told[:MOST_FAULTS]
     lines = [f"Refused: {len(faults)} fault{'s' if len(faults) != 1 else ''}. Nothing was written."]
     for fault in shown:
         lines.append(f"- {fault.where}: found {fault.found}; expected {fault.expected}.")
         lines.append(f"  {fault.mend}")
-    if len(faults) > len(shown):
-        lines.append(f"... and {len(faults) - len(shown)} more.")
+    if len(told) > len(shown):
+        lines.append(f"... and {len(told) - len(shown)} more.")
     return _say("\n".join(lines), REFUSED)
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from ohmsworth import wiring
 from ohmsworth.cli.printing import print_json, print_text, terminal_width
+from ohmsworth.cli.refusals import check_targets
 from ohmsworth.errors import OutputFault
 from ohmsworth.report.answer import as_json
 from ohmsworth.work.report_fitness import report_fitness
@@ -36,6 +37,7 @@ def fitness(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) ->
 
 def _refuse_targets(folder: Path, html: Path | None, pdf: Path | None) -> None:
     """A report must not take the place of a file of the bench, or of the other report."""
+    check_targets(html, pdf)
     taken = {os.path.realpath(folder / name) for name in FILES}
     for path in (html, pdf):
         if path is None:

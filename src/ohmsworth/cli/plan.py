@@ -8,6 +8,7 @@ from pathlib import Path
 
 from ohmsworth import wiring
 from ohmsworth.cli.printing import print_json, print_text, terminal_width
+from ohmsworth.cli.refusals import check_targets
 from ohmsworth.errors import OutputFault
 from ohmsworth.report.answer import as_json
 from ohmsworth.report.plan_pages import plan_report, plan_summary
@@ -51,6 +52,7 @@ def plan(
 
 def _refuse_targets(folder: Path, sheet: Path | None, html: Path | None, pdf: Path | None) -> None:
     """Nothing takes the place of the study's files (but an empty sheet may be its readings), or of one another."""
+    check_targets(html, pdf)
     question, readings = (os.path.realpath(folder / name) for name in ("study.toml", "readings.csv"))
     taken = {question}
     for path in (sheet, html, pdf):

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from ohmsworth import wiring
+from ohmsworth.cli.refusals import check_targets
 from ohmsworth.errors import Fault, OutputFault
 from ohmsworth.report.answer import as_json
 from ohmsworth.report.document import Document
@@ -36,6 +37,7 @@ def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> 
 
 def refuse_targets(folder: Path, html: Path | None, pdf: Path | None) -> None:
     """A report must not take the place of the study, or of the other report."""
+    check_targets(html, pdf)
     taken = {os.path.realpath(folder / name) for name in ("study.toml", "readings.csv")}
     for path in (html, pdf):
         if path is None:

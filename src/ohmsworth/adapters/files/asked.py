@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -10,7 +11,31 @@ from ohmsworth.units import EXAMPLES, UNITS, parse_quantity, show_stated, tidy
 
 #: A text longer than this is no question, name or reason.
 LONGEST_TEXT = 2000
+#: A list of known keys is told whole up to so many.
+MANY_KEYS = 15
 _ZERO_CELSIUS = 273.15
+_FILE = "study.toml"
+_TOP = (_FILE, "above the first [table]")
+
+
+def _under(*tables: str) -> tuple[tuple[str, str], ...]:
+    return tuple((f"{_FILE}, {table}", f"under {table}") for table in tables)
+
+
+_METERS = ("[bench.voltmeter]", "[bench.ammeter]", "[bench.ohmmeter]")
+#: Where each key of a study that is easily put elsewhere belongs.
+HOMES: dict[str, tuple[tuple[str, str], ...]] = {
+    **dict.fromkeys(("question", "reference", "scale", "scatter", "coverage", "margin", "wires"), (_TOP,)),
+    **dict.fromkeys(("plating", "keep"), (_TOP,)),
+    "temperature": (_TOP, *_under("[[use]]")),
+    "resistance": _under("[limit]"),
+    "source": _under("[limit]"),
+    **dict.fromkeys(("open_circuit_voltage", "emf_allowance"), _under("[bench]")),
+    **dict.fromkeys(("voltmeter", "ammeter", "ohmmeter"), _under("[bench]")),
+    **dict.fromkeys(("percent_of_reading", "counts", "resolution", "accuracy"), _under(*_METERS)),
+    **dict.fromkeys(("kind", "length", "contacts_near", "contacts_far"), _under("[[use]]")),
+    **dict.fromkeys(("row", "reason"), _under("[[set_aside]]")),
+}
 
 
 class Asked:
@@ -89,7 +114,7 @@ class Asked:
             return default
         if not _is_number(value) or not low <= value <= high:
             expected = f"a number from {low:g} to {high:g}"
-            self.fault(key, found_value(value), expected, advice or "Check the value.")
+            self.fault(key, found_value(value), expected, _bare(key, value, advice or "Check the value."))
             return default
         return float(value)
 
@@ -99,7 +124,8 @@ class Asked:
         if value is None:
             return None
         if not _is_number(value) or not low <= value <= high or value != int(value):
-            self.fault(key, found_value(value), f"a whole number from {low} to {high}", "Check the value.")
+            expected = f"a whole number from {low} to {high}"
+            self.fault(key, found_value(value), expected, _bare(key, value, "Check the value."))
             return None
         return int(value)
 
@@ -147,7 +173,14 @@ class Asked:
             if key not in self._known:
                 near = nearest_name(key, tuple(self._known))
                 hint = f"Did you mean '{near}'?" if near else "Remove it, or correct its name."
-                self.fault(key, "an unknown key", _listed(self._known), hint)
+                self.fault(key, "an unknown key", _listed(self._known), self._elsewhere(key) or hint)
+
+    def _elsewhere(self, key: str) -> str | None:
+        """Where a key belongs that stands in another table than its own; None for one that is known nowhere."""
+        places = HOMES.get(key, ())
+        if self.where in {place for place, _ in places}:
+            return None
+        return f"This key belongs {' or '.join(words for _, words in places)}." if places else None
 
 
 def shown(value: float, dimension: str) -> str:
@@ -175,12 +208,22 @@ def found_value(value: Any) -> str:
     return shorten(str(value)).strip("'")
 
 
+def _bare(key: str, value: Any, advice: str) -> str:
+    """`advice`, or how to write a number that stands between quotation marks."""
+    text = value.strip().replace(",", ".") if isinstance(value, str) else ""
+    if not re.fullmatch(r"[+-]?[0-9]+(\.[0-9]+)?", text) or len(text) > 12:
+        return advice
+    return f"Write {key} = {text} without quotation marks."
+
+
 def _is_number(value: Any) -> bool:
     return isinstance(value, int | float) and not isinstance(value, bool)
 
 
 def _listed(keys: list[str], room: int = 160) -> str:
-    """As many of `keys` as fit into `room` characters."""
+    """All of `keys` where they are few, or as many as fit into `room` characters."""
+    if len(keys) < MANY_KEYS:
+        return f"one of {', '.join(keys)}"
     text = ""
     for key in keys:
         if len(text) + len(key) > room:

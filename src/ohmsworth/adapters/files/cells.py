@@ -11,9 +11,9 @@ from ohmsworth.readings.table import FORWARD, OFF, REVERSED, UNSTATED, Array
 from ohmsworth.units import Decimal, Unit, believable, parse_number, tidy
 
 _POLARITY = {
-    "+": FORWARD, "+1": FORWARD, "1": FORWARD, "forward": FORWARD, "normal": FORWARD, "positive": FORWARD,
+    "+": FORWARD, "+1": FORWARD, "1": FORWARD, "forward": FORWARD, "normal": FORWARD, "positive": FORWARD, "plus": FORWARD,
     "pos": FORWARD, "fwd": FORWARD,
-    "-": REVERSED, "-1": REVERSED, "reverse": REVERSED, "reversed": REVERSED, "negative": REVERSED,
+    "-": REVERSED, "-1": REVERSED, "reverse": REVERSED, "reversed": REVERSED, "negative": REVERSED, "minus": REVERSED,
     "neg": REVERSED, "rev": REVERSED,
     "0": OFF, "zero": OFF, "off": OFF,
     "": UNSTATED,

@@ -105,6 +105,10 @@ def _reference(study: Study, table: ReadingTable) -> list[Fault]:
         return [Fault(REFERENCE, f"no reference among {len(names)} conditions", f"one of {some}", mend)]
     if clean_name(study.reference) in names:
         return []
+    if clean_name(study.reference) in table.specimen.names:
+        found = f"{shorten(study.reference)}, which stands in the column 'specimen'"
+        mend = "The headings 'specimen' and 'condition' seem to be exchanged: correct them, or the reference."
+        return [Fault(REFERENCE, found, f"a condition in readings.csv: {some}", mend)]
     near = nearest_name(study.reference, names)
     hint = f"Did you mean {shorten(near)}?" if near else "Write it as in readings.csv."
     return [Fault(REFERENCE, shorten(study.reference), f"a condition in readings.csv: {some}", hint)]

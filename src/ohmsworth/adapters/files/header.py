@@ -79,9 +79,23 @@ def read_header(
             )
         else:
             columns[name] = Column(place, name, _unit(name, unit_text, where, faults))
+    if not columns and not meant and len(cells) > 1:
+        return columns, [*faults, _foreign(cells, f"{file}, line {line}")], unused
     named = {*columns, *meant} if specimens else {*columns, *meant, "specimen"}
     faults += _missing(named, f"{file}, line {line}", len(cells))
     return columns, faults, unused
+
+
+def _foreign(cells: list[str], where: str) -> Fault:
+    """A first line in which no heading is known: none at all, or in another language."""
+    found = ", ".join(shorten(tidy(cell), 16) for cell in cells[:8] if cell.strip())
+    more = " and more" if len(cells) > 8 else ""
+    return Fault(
+        where,
+        f"no known heading among {found}{more}",
+        "headings such as specimen, condition, mating, polarity, 'voltage [mV]', 'current [mA]' or 'resistance [mΩ]'",
+        "Name the columns so in the first line; the rows below stay as they are.",
+    )
 
 
 def _unknown(name: str, cell: str, where: str, faults: list[Fault], unused: list[str]) -> str | None:

@@ -35,7 +35,7 @@ def read_study(path: Path) -> tuple[Study | None, list[Fault]]:
     try:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        return None, [_syntax_fault(str(error))]
+        return None, [_syntax_fault(str(error), text)]
     except RecursionError:
         mend = "Start from what 'ohmsworth new FOLDER' writes."
         return None, [Fault(FILE, "brackets inside brackets without end", "a short file of keys", mend)]
@@ -45,10 +45,16 @@ def read_study(path: Path) -> tuple[Study | None, list[Fault]]:
     return _study(Asked(table, FILE, faults)), faults
 
 
-def _syntax_fault(message: str) -> Fault:
+def _syntax_fault(message: str, text: str) -> Fault:
     place = re.search(r"\(at line (\d+), column (\d+)\)", message)
     where = f"{FILE}, line {place[1]}, column {place[2]}" if place else f"{FILE}, last line"
     told = message.split(" (at", maxsplit=1)[0]
+    line = text.splitlines()[int(place[1]) - 1] if place and int(place[1]) <= len(text.splitlines()) else ""
+    comma = re.fullmatch(r"\s*[\w.-]+\s*=\s*([+-]?[0-9]{1,6}),([0-9]{1,9})\s*(?:#.*)?", line)
+    if comma:
+        found = f"{comma[1]},{comma[2]} outside quotation marks"
+        mend = f"Write {comma[1]}.{comma[2]}, for a number outside quotation marks takes a point."
+        return Fault(where, found, "text that is TOML", mend)
     return Fault(
         where,
         f"text that is not TOML ({shorten(told, 120)[1:-1]})",
@@ -58,6 +64,7 @@ def _syntax_fault(message: str) -> Fault:
 
 
 def _study(asked: Asked) -> Study:
+    keep = _keep(asked)
     study = Study(
         question=asked.text("question") or NO_QUESTION,
         reference=clean_name(asked.text("reference") or "") or None,
@@ -71,8 +78,8 @@ def _study(asked: Asked) -> Study:
         wires=_wires(asked),
         plating=_plating(asked),
         ambient=_ambient(asked),
-        keep=_keep(asked),
-        set_aside=_set_aside(asked),
+        keep=keep,
+        set_aside=_set_aside(asked, keep),
         plan=read_plan(asked),
         lot=read_lot(asked),
         check=read_check_standard(asked, BELIEVED),
@@ -201,7 +208,7 @@ def _keep(asked: Asked) -> frozenset[int]:
     return frozenset(believed)
 
 
-def _set_aside(asked: Asked) -> dict[int, str]:
+def _set_aside(asked: Asked, keep: frozenset[int]) -> dict[int, str]:
     rows: dict[int, str] = {}
     for table in asked.several("set_aside"):
         row, reason = table.whole("row", 2, MOST_ROWS), table.text("reason")
@@ -210,6 +217,11 @@ def _set_aside(asked: Asked) -> dict[int, str]:
                 table.fault(key, "no such key", example, "State both the row and the reason.")
         if row is not None and row in rows:
             table.fault("row", f"row {row} a second time", "each row once", "Remove one of the two.")
+        if row is not None and row in keep:
+            mend = "Remove it from one of the two."
+            table.fault(
+                "row", f"row {row}, which 'keep' keeps", "a row in 'keep' or set aside, not both", mend
+            )
         if row is not None:
             rows[row] = reason or ""
         table.done()

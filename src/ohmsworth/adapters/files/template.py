@@ -25,10 +25,16 @@ reference = "new"
 # wires = ["0.22 mm²", "24 AWG"]   # for equivalent lengths
 # plating = "silver"      # gold, silver, tin, nickel, copper
 # temperature = "20 °C"   # of the air at the bench
+# keep = [15]             # lines of readings.csv that stay in spite of a warning
+# set_aside = [{ row = 14, reason = "probe slipped" }]   # lines that you leave out, each with its reason
 
 [limit]
 resistance = "3 mΩ"
 source = "datasheet of the connector"
+
+[bench]
+# open_circuit_voltage = "20 mV"   # of the current source
+# emf_allowance = "3 µV"           # for readings in one polarity only
 
 # From the meters' specifications: ± (percent of reading + counts of the last digit).
 [bench.voltmeter]
@@ -41,20 +47,10 @@ percent_of_reading = 0.2
 counts = 3
 resolution = "10 µA"
 
-# [bench]
-# open_circuit_voltage = "20 mV"   # of the current source
-# emf_allowance = "3 µV"           # for readings in one polarity only
-
 # A circuit in which the contacts are used; as many as you like.
 [[use]]
 kind = "dynamic microphone"        # or "phantom microphone", "balanced line"
 # length = "20 m"                # of the cable
-
-# Rows that you want left out, with the reason; and rows to keep in spite of a warning.
-# [[set_aside]]
-# row = 14
-# reason = "probe slipped"
-# keep = [15]        # write this line above [limit]
 """
 
 READINGS_TEMPLATE = """\
