@@ -84,6 +84,7 @@ def test_a_steady_bench_is_fit(tmp_path: Path, capsys: Captured) -> None:
     assert answer["verdict"] == "fit today"
     assert answer["sentence"].startswith("Fit today: the last check (2026-03-29, ")
     assert "can judge 3 mΩ" in answer["sentence"]
+    assert "re-mating" not in answer["sentence"]
     control = answer["control"]
     assert control["centre"] == pytest.approx(steady()[:20].mean(), rel=1e-9)
     assert control["mean_range"] == pytest.approx(np.abs(np.diff(steady()[:20])).mean(), rel=1e-6)
@@ -136,6 +137,7 @@ def test_a_calibration_that_disagrees(tmp_path: Path, capsys: Captured) -> None:
     near = standard.replace("1.03 mΩ", "1.001 mΩ")
     answer = told(folder(tmp_path, checks(steady()), None, STUDY + near), capsys)
     assert answer["verdict"] == "fit today"
+    assert "re-mating and operators are not in it" in answer["sentence"]
     assert answer["control"]["name"] == "shunt"
 
 

@@ -66,8 +66,11 @@ def limit_sentence(answer: FitnessAnswer) -> str:
     largest = show(able.within_up_to, "Ω")
     if able.test_uncertainty_ratio < 1:
         return f"It can hardly judge {limit}: only what reads {largest} or less gets a clear 'within'."
-    when = "" if answer.verdict == FIT else "Once it is fit, it"
-    return f"{when or 'It'} can judge {limit}: what reads {largest} or less gets a clear 'within'."
+    who = "It" if answer.verdict == FIT else "Once it is fit, it"
+    told = f"{who} can judge {limit}: what reads {largest} or less gets a clear 'within'"
+    if answer.study is None:
+        return f"{told}, as far as the check standard alone shows: re-mating and operators are not in it."
+    return f"{told}."
 
 
 def fitness_findings(answer: FitnessAnswer) -> tuple[str, ...]:

@@ -210,7 +210,8 @@ def _parts(
     if checks is not None and charted is not None:
         parts.append(_days(study, found, checks, charted))
     if used is not None:
-        parts += _meters(study, used, level, found)
+        shown = (p.uncertainty for p in parts if p.source in (REPEATABILITY, CHECK_SCATTER))
+        parts += _meters(study, used, level, max(shown, default=0.0))
     return tuple(sorted((p for p in parts if p.uncertainty > 0), key=lambda p: -p.uncertainty))
 
 
@@ -227,8 +228,8 @@ def _days(study: Study, found: GaugeResult | None, checks: Checks, charted: Cont
     return Part(DAYS, math.sqrt(max(spread - inside, 0.0)) / unit, first - 1.0)
 
 
-def _meters(study: Study, used: Resistances, level: float, found: GaugeResult | None) -> list[Part]:
-    """The meters at `level`: a gain in proportion, all else as it is; counts beyond what trials show already."""
+def _meters(study: Study, used: Resistances, level: float, shown: float) -> list[Part]:
+    """The meters at `level`: a gain in proportion, all else as it is; counts beyond the scatter `shown` already."""
     size = np.abs(used.value)
     unit = level if study.scale == "log" else 1.0
     parts = [
@@ -242,8 +243,7 @@ def _meters(study: Study, used: Resistances, level: float, found: GaugeResult | 
     ]
     parts.append(Part(EMF, float(used.emf.mean()) / unit, np.inf))
     counts = float(used.independent.mean()) / unit
-    seen = found.repeatability if found is not None else 0.0
-    parts.append(Part(COUNTS, math.sqrt(max(counts**2 - seen**2, 0.0)), np.inf))
+    parts.append(Part(COUNTS, math.sqrt(max(counts**2 - shown**2, 0.0)), np.inf))
     return parts
 
 
