@@ -28,7 +28,9 @@ if TYPE_CHECKING:
     from ohmsworth.inference.permutation import sign_flips, two_groups
     from ohmsworth.materials import conductor_from_text, equivalent_length
     from ohmsworth.readings import Accuracy, Bench, Labels, Limit, ReadingTable, Study, UseRequest
+    from ohmsworth.readings.plan_request import PlanRequest
     from ohmsworth.report.answer import Answer, as_json
+    from ohmsworth.report.plan_answer import PlanAnswer
     from ohmsworth.resistance import reduce_readings
     from ohmsworth.units import parse_quantity, show
     from ohmsworth.work.ports import LoadedStudy
@@ -47,6 +49,8 @@ _HOME: Mapping[str, str] = {
     "OhmsworthError": "ohmsworth.errors",
     "OutputFault": "ohmsworth.errors",
     "QuantityFault": "ohmsworth.errors",
+    "PlanAnswer": "ohmsworth.report.plan_answer",
+    "PlanRequest": "ohmsworth.readings.plan_request",
     "ReadingTable": "ohmsworth.readings",
     "Study": "ohmsworth.readings",
     "UnknownName": "ohmsworth.errors",
@@ -79,6 +83,8 @@ __all__ = [
     "LoadedStudy",
     "OhmsworthError",
     "OutputFault",
+    "PlanAnswer",
+    "PlanRequest",
     "QuantityFault",
     "ReadingTable",
     "Study",
@@ -94,6 +100,7 @@ __all__ = [
     "load_study",
     "make_use",
     "parse_quantity",
+    "plan",
     "probability_within",
     "reduce_readings",
     "settings_of",
@@ -150,6 +157,42 @@ def answer(study: str | PathLike[str] | LoadedStudy) -> Answer:
     from ohmsworth.work.ports import LoadedStudy
 
     return answer_study(study if isinstance(study, LoadedStudy) else load_study(study))
+
+
+def plan(
+    study: str | PathLike[str] | Study,
+    past: Sequence[str | PathLike[str] | LoadedStudy] = (),
+    seed: int = 1,
+) -> PlanAnswer:
+    """Find the cheapest plan that is likely to settle a question, before anything is read.
+
+    Parameters
+    ----------
+    study
+        The folder's name, of which only ``study.toml`` is read, or a study with a `plan`.
+    past
+        Past studies, from which the scatter is taken.
+    seed
+        From which the bench sheet is drawn.
+
+    Raises
+    ------
+    InputRefused
+        When something that the plan needs is missing or at fault.
+    """
+    from pathlib import Path
+
+    from ohmsworth import wiring
+    from ohmsworth.readings import Study
+    from ohmsworth.work.plan_study import plan_study
+    from ohmsworth.work.ports import LoadedStudy
+
+    question = study if isinstance(study, Study) else wiring.load_question(Path(study))
+    before = [
+        (one.study.question, one) if isinstance(one, LoadedStudy) else (Path(one).name, load_study(one))
+        for one in past
+    ]
+    return plan_study(question, before, seed)
 
 
 def from_arrays(

@@ -265,3 +265,17 @@ def test_only_the_check_standard_is_no_study(folder: Path, capsys: Captured) -> 
     )
     assert run(["answer", str(folder)]) == REFUSED
     assert "check standard" in capsys.readouterr().err
+
+
+def test_the_library_plans_as_the_command_does(folder: Path, tmp_path: Path, capsys: Captured) -> None:
+    ask(folder, TOP + DETECT)
+    found = plan_of(folder, capsys)
+    assert ow.as_json(ow.plan(folder)) == found
+    study = ow.Study(
+        "?", reference="cleaned", plan=ow.PlanRequest("detect", 0.4, conditions=("dark", "cleaned"))
+    )
+    with pytest.raises(ow.InputRefused, match="no guess of the scatter"):
+        ow.plan(study)
+    past = tmp_path / "past"
+    assert run(["new", str(past)]) == OK
+    assert ow.plan(study, [past]).best == ow.plan(study, [ow.load_study(past)]).best

@@ -186,7 +186,7 @@ def _scatter(engine: Engine, pair: tuple[int, int], fixed: float) -> Scatter:
             continue
         elif engine.design.residual.name not in (*outer, "contact"):
             specimen += engine.fit.of(engine.design.residual.name, condition)
-    return Scatter(specimen, mating, fixed, engine.design.paired)
+    return Scatter(specimen, mating, fixed, engine.design.paired, "specimen" in engine.split)
 
 
 def _per_mating(engine: Engine) -> dict[str, float]:
