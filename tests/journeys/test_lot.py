@@ -274,3 +274,21 @@ def test_what_is_printed_meets_the_published_schema(lot: str, tmp_path: Path, ca
     validator = jsonschema.Draft202012Validator(json.loads(capsys.readouterr().out))
     validator.validate(answer(folder(tmp_path, lot), capsys))
     validator.validate(answer(folder(tmp_path, lot, readings(values(45))), capsys))
+
+
+@pytest.mark.parametrize(
+    "lot", ["", "size = 12\n", 'method = "variables"\n', 'sampling = "double"\nguard = "0.2 %"\n']
+)
+@pytest.mark.parametrize("pieces", [1, 2, 3, 45])
+@pytest.mark.parametrize("spread", [0.0, 1e-6, 1e-3, 1.5])
+def test_odd_samples_have_an_answer(
+    spread: float, pieces: int, lot: str, tmp_path: Path, capsys: Captured
+) -> None:
+    """Hardly any scatter, hardly any pieces, or scatter over decades; read once each, no meters stated."""
+    rows = [f"P{i},{1e3 * value:.9g}" for i, value in enumerate(values(pieces, 2e-3, spread))]
+    place = folder(tmp_path, lot, "\n".join(["specimen,resistance [mΩ]", *rows]) + "\n")
+    found = answer(place, capsys)
+    assert found["verdict"] in ("accept", "reject", "cannot tell yet")
+    assert found["actions"]
+    assert "nan" not in found["sentence"]
+    assert run(["lot", str(place)]) == 0

@@ -135,8 +135,8 @@ def chance_over(future: Future, limit: float) -> float:
 
 def _grid(future: Future) -> tuple[Array, Array, Array]:
     """Standard error of the mean and variance of a value at each pair of chi-squares, and the weight of the pair."""
-    between, between_weight = _inverse_chi(future.between_freedom, _SCORES)
-    inside, inside_weight = _inverse_chi(future.inside_freedom, _FEWER_SCORES)
+    between, between_weight = inverse_chi(future.between_freedom, _SCORES)
+    inside, inside_weight = inverse_chi(future.inside_freedom, _FEWER_SCORES)
     square = future.between * between[:, None] + np.zeros(len(inside))
     value = np.maximum(square + future.inside * inside, 0.0)
     mean = np.sqrt(square / future.specimens + future.known + 1e-300)
@@ -144,7 +144,7 @@ def _grid(future: Future) -> tuple[Array, Array, Array]:
 
 
 @lru_cache(maxsize=64)
-def _inverse_chi(freedom: float, number: int) -> tuple[Array, Array]:
+def inverse_chi(freedom: float, number: int) -> tuple[Array, Array]:
     """Values of ν/χ²(ν) at `number` even normal scores, and their weights."""
     if freedom > 1e5:
         return np.ones(1), np.ones(1)

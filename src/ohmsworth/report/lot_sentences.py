@@ -27,7 +27,7 @@ def lot_words(answer: LotAnswer) -> str:
 
 def plan_sentence(answer: LotAnswer) -> str:
     """What to draw and when to accept, in plain words."""
-    plan, limit = answer.plan, show_stated(answer.limit.resistance, "Ω").replace(" ", "\u00a0")
+    plan, limit = answer.plan, _limit(answer)
     assert plan is not None
     whole = answer.size is not None and plan.sample >= answer.size
     draw = (
@@ -51,11 +51,20 @@ def _at_most(number: int) -> str:
 
 
 def _distance_rule(answer: LotAnswer, k: float) -> str:
-    limit = show_stated(answer.limit.resistance, "Ω").replace(" ", "\u00a0")
-    middle = "median, on the logarithmic scale," if answer.scale == "log" else "mean"
+    scale = " on the logarithmic scale" if answer.scale == "log" else ""
     return (
-        f"their {middle} lies at least {k:.2f} standard deviations below {limit} (the program does the sum)"
+        f"their {_middle(answer)} lies at least {k:.2f} times their scatter below {_limit(answer)}{scale} (the program does the "
+        "sum)"
     )
+
+
+def _middle(answer: LotAnswer) -> str:
+    return "median" if answer.scale == "log" else "mean"
+
+
+def _limit(answer: LotAnswer) -> str:
+    """The limit, not broken at a line's end."""
+    return show_stated(answer.limit.resistance, "Ω").replace(" ", "\u00a0")
 
 
 def _because(answer: LotAnswer, found: LotMeasuredAnswer) -> str:
@@ -64,7 +73,7 @@ def _because(answer: LotAnswer, found: LotMeasuredAnswer) -> str:
         return f"{pieces}, {found.more} more wanted{_so_far(answer, found)}"
     if found.distance_least is not None:
         return _because_of_distance(answer, found, pieces)
-    limit = show_stated(answer.limit.resistance, "Ω").replace(" ", "\u00a0")
+    limit = _limit(answer)
     close = f" and {found.close} {_is(found.close)} too close to call" if found.close else ""
     over = "none" if found.over == 0 else str(found.over)
     return f"of {pieces} {over} {_is(found.over)} over {limit}{close}; {_allowed(int(found.held_against))}"
@@ -87,13 +96,31 @@ def _so_far(answer: LotAnswer, found: LotMeasuredAnswer) -> str:
 
 
 def _because_of_distance(answer: LotAnswer, found: LotMeasuredAnswer, pieces: str) -> str:
-    middle = "median" if answer.scale == "log" else "mean"
-    least = found.distance_least or 0.0
-    most = "no end" if found.distance_most is None else f"{found.distance_most:.2f}"
+    """How far the middle lies off the limit, told from the side that decides."""
+    least, most = found.distance_least or 0.0, found.distance_most
+    needed = f"{found.held_against:.2f} times are needed"
+    if answer.verdict == ACCEPT:
+        return (
+            f"even with what the measurement hides counted against it, the {_middle(answer)} of {pieces} lies "
+            f"{_far(least, answer)}, and {needed}"
+        )
+    if answer.verdict == REJECT:
+        return (
+            f"even with what the measurement hides counted in its favour, the {_middle(answer)} of {pieces} lies "
+            f"{'' if (most or 0.0) < 0 else 'only '}{_far(most or 0.0, answer)}, and {needed}"
+        )
+    end = "without end" if most is None else f"{most:.2f} times"
+    span = f"{least:.2f} to {end}".replace("-", "−")
     return (
-        f"{pieces}, their {middle} lies {least:.2f} to {most} standard deviations below the limit, depending on what the "
-        f"measurement hides; {found.held_against:.2f} are needed"
-    ).replace("-", "−")
+        f"the {_middle(answer)} of {pieces} lies {span} their scatter below {_limit(answer)}, depending on what the measurement "
+        f"hides, and {needed}"
+    )
+
+
+def _far(distance: float, answer: LotAnswer) -> str:
+    if distance < 0:
+        return f"above {_limit(answer)}"
+    return f"{distance:.2f} times their scatter below {_limit(answer)}"
 
 
 def in_hundred(chance: float) -> str:

@@ -3,7 +3,12 @@
 from __future__ import annotations
 
 import numpy as np
-from scipy import optimize, stats
+from scipy import optimize, special, stats
+
+from ohmsworth.inference.future import inverse_chi
+
+#: Points at which a chi-square is cut up.
+_POINTS = 121
 
 
 def share_bounds(bad: int, sample: int, confidence: float) -> tuple[float, float]:
@@ -28,11 +33,16 @@ def share_estimate(distance: float, sample: int) -> float:
 
 
 def share_upper_bound(distance: float, sample: int, confidence: float) -> float:
-    """Upper confidence bound of the share over the limit; exact for normal values (non-central t)."""
+    """Upper confidence bound of the share over the limit; exact for normal values.
+
+    The non-central t is averaged over the chi-square here: libraries' own gives out at large distances.
+    """
     root = np.sqrt(sample)
+    inverse, weight = inverse_chi(float(sample - 1), _POINTS)
+    reached = distance * root / np.sqrt(inverse)
 
     def excess(shift: float) -> float:
-        return float(stats.nct.sf(distance * root, sample - 1, shift)) - (1 - confidence)
+        return float(weight @ special.ndtr(shift - reached)) - (1 - confidence)
 
-    reach = abs(distance) * root + 40.0
-    return float(stats.norm.sf(optimize.brentq(excess, -reach, reach, xtol=1e-10) / root))
+    low, high = float(reached.min()) - 10.0, float(reached.max()) + 10.0
+    return float(stats.norm.sf(optimize.brentq(excess, low, high, xtol=1e-10) / root))

@@ -79,6 +79,9 @@ def test_share_over_from_values() -> None:
     assert share_estimate(9.0, 5) == 0.0
     assert share_estimate(2.0, 1000) < share_upper_bound(2.0, 1000, 0.95) < share_upper_bound(2.0, 10, 0.95)
     assert accept_variables(VariablesPlan(10, 2.0), share_upper_bound(2.0, 10, 0.95)) == pytest.approx(0.05)
+    assert share_upper_bound(500.0, 3, 0.95) == pytest.approx(0.0, abs=1e-9)
+    assert share_upper_bound(-1e6, 2, 0.95) == pytest.approx(1.0)
+    assert share_upper_bound(1e9, 2, 0.95) < 1e-9
     assert share_bounds(0, 10, 0.95)[0] == 0.0
     assert share_bounds(10, 10, 0.95)[1] == 1.0
 
