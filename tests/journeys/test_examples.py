@@ -37,5 +37,6 @@ def test_the_examples_are_numbered_and_all_shown() -> None:
     assert [e.name[:2] for e in EXAMPLES] == [f"{n:02d}" for n in range(1, len(EXAMPLES) + 1)]
     page = (ROOT / "docs/examples.md").read_text("utf-8")
     for example in EXAMPLES:
-        assert f"../examples/{example.name}" in page
-        assert f"../examples/{example.stem}.txt" in page
+        assert f"<!-- from the program: example {example.stem} -->" in page
+        assert example.read_text("utf-8").rstrip() in page
+        assert example.with_suffix(".txt").read_text("utf-8").rstrip() in page

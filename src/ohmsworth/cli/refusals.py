@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Sequence
 from dataclasses import replace
@@ -64,7 +65,7 @@ def check_targets(html: Path | None, pdf: Path | None) -> None:
             faults.append(
                 Fault(where, f"the ending {path.suffix}", f"a name such as report.{option[2:]}", mend)
             )
-        if not path.parent.is_dir():
+        if not os.path.lexists(path.parent):
             found = f"no folder {shorten(str(path.parent), 200)}"
             faults.append(
                 Fault(where, found, "a folder that is there", "Make the folder first, or correct its name.")
