@@ -23,6 +23,10 @@ class _Mating:
     mating: int
 
 
+#: A mating and who takes it.
+_Handed = tuple[_Mating, str]
+
+
 def draw_sheet(study: Study, answer: PlanAnswer) -> tuple[SheetRow, ...]:
     """Draw the sheet of the cheapest plan from the seed in `answer`.
 
@@ -51,8 +55,8 @@ def draw_sheet(study: Study, answer: PlanAnswer) -> tuple[SheetRow, ...]:
     turns = _turns(request, answer.conditions, names, design, chance)
     rows: list[SheetRow] = []
     checks = 0
-    for day, blocks in enumerate(_shared(turns, request), start=1):
-        for row in _day(blocks, design, request.check_standard, checks, request.operators):
+    for day, matings in enumerate(_shared(turns, request), start=1):
+        for row in _day(matings, design, request.check_standard, checks):
             rows.append(replace(row, step=len(rows) + 1, day=day))
         checks += 3
     return tuple(rows)
@@ -104,27 +108,37 @@ def _to_and_fro(turns: list[list[_Mating]], chance: random.Random) -> list[list[
     return ordered
 
 
-def _shared(turns: list[list[_Mating]], request: PlanRequest) -> Iterator[list[list[_Mating]]]:
-    """For each day a list of matings for each operator: in even shares, no turn torn apart."""
-    operators = max(len(request.operators), 1)
+def _shared(turns: list[list[_Mating]], request: PlanRequest) -> Iterator[list[_Handed]]:
+    """For each day its matings with who takes them: in even shares, no turn torn apart."""
+    operators = request.operators or ("",)
     for day in range(request.days):
         own = _share(turns, day, request.days)
-        yield [[m for turn in _share(own, o, operators) for m in turn] for o in range(operators)]
+        if request.assignment == BEFORE_AND_AFTER:
+            yield _by_specimen(own, operators)
+            continue
+        shares = [(name, _share(own, o, len(operators))) for o, name in enumerate(operators)]
+        yield [(m, name) for name, share in shares for turn in share for m in turn]
+
+
+def _by_specimen(turns: list[list[_Mating]], operators: tuple[str, ...]) -> list[_Handed]:
+    """Each specimen stays with one operator before and after, or the operators' difference would be the treatment's."""
+    matings = [m for turn in turns for m in turn]
+    hand = {m.specimen: operators[(int(m.specimen[1:]) - 1) % len(operators)] for m in matings}
+    return [
+        (m, name)
+        for condition in dict.fromkeys(m.condition for m in matings)
+        for name in operators
+        for m in matings
+        if m.condition == condition and hand[m.specimen] == name
+    ]
 
 
 def _share(turns: list[list[_Mating]], which: int, of: int) -> list[list[_Mating]]:
     return turns[which * len(turns) // of : (which + 1) * len(turns) // of]
 
 
-def _day(
-    blocks: list[list[_Mating]],
-    design: DesignAnswer,
-    check: str | None,
-    checks: int,
-    operators: tuple[str, ...],
-) -> Iterator[SheetRow]:
+def _day(matings: list[_Handed], design: DesignAnswer, check: str | None, checks: int) -> Iterator[SheetRow]:
     """One day's rows: the check standard first, in the middle and last."""
-    matings = [(m, operators[o] if operators else "") for o, block in enumerate(blocks) for m in block]
     middle = len(matings) // 2
     first_hand, last_hand = (matings[0][1], matings[-1][1]) if matings else ("", "")
     middle_hand = matings[middle][1] if matings else ""

@@ -124,6 +124,19 @@ def test_the_check_standard_is_first_in_the_middle_and_last_of_every_day(days: i
     assert matings == [(m, p) for m in range(1, 3 * days + 1) for p in "+-"]
 
 
+def test_a_specimen_stays_with_its_operator_before_and_after() -> None:
+    request = replace(REQUEST, assignment=BEFORE_AND_AFTER, operators=("Ann", "Bob"), days=2)
+    rows = contacts(planned(request)[1])
+    hands = defaultdict(set)
+    for row in rows:
+        hands[row.specimen].add(row.operator)
+    assert all(len(names) == 1 for names in hands.values())
+    share = Counter((r.operator, r.condition) for r in rows)
+    assert len(share) == 4
+    assert len(set(share.values())) == 1
+    assert [r.condition for r in rows] == sorted((r.condition for r in rows), key=("dark", "cleaned").index)
+
+
 def test_without_a_plan_there_is_no_sheet() -> None:
     study = Study("?", reference="cleaned", plan=replace(REQUEST, most_specimens=2))
     answer = plan_study(study)
