@@ -28,8 +28,10 @@ if TYPE_CHECKING:
     from ohmsworth.inference.permutation import sign_flips, two_groups
     from ohmsworth.materials import conductor_from_text, equivalent_length
     from ohmsworth.readings import Accuracy, Bench, Labels, Limit, ReadingTable, Study, UseRequest
+    from ohmsworth.readings.lot_request import LotRequest
     from ohmsworth.readings.plan_request import PlanRequest
     from ohmsworth.report.answer import Answer, as_json
+    from ohmsworth.report.lot_answer import LotAnswer
     from ohmsworth.report.plan_answer import PlanAnswer
     from ohmsworth.resistance import reduce_readings
     from ohmsworth.units import parse_quantity, show
@@ -46,6 +48,8 @@ _HOME: Mapping[str, str] = {
     "Labels": "ohmsworth.readings",
     "Limit": "ohmsworth.readings",
     "LoadedStudy": "ohmsworth.work.ports",
+    "LotAnswer": "ohmsworth.report.lot_answer",
+    "LotRequest": "ohmsworth.readings.lot_request",
     "OhmsworthError": "ohmsworth.errors",
     "OutputFault": "ohmsworth.errors",
     "QuantityFault": "ohmsworth.errors",
@@ -81,6 +85,8 @@ __all__ = [
     "Labels",
     "Limit",
     "LoadedStudy",
+    "LotAnswer",
+    "LotRequest",
     "OhmsworthError",
     "OutputFault",
     "PlanAnswer",
@@ -98,6 +104,7 @@ __all__ = [
     "equivalent_length",
     "from_arrays",
     "load_study",
+    "lot",
     "make_use",
     "parse_quantity",
     "plan",
@@ -193,6 +200,34 @@ def plan(
         for one in past
     ]
     return plan_study(question, before, seed)
+
+
+def lot(study: str | PathLike[str] | Study | LoadedStudy) -> LotAnswer:
+    """Plan how to sample a lot, or judge it once its sample is measured.
+
+    Parameters
+    ----------
+    study
+        The folder's name; a study with a `lot` and a `limit`, for its plan; or such a study with its readings, for the
+        verdict.
+
+    Raises
+    ------
+    InputRefused
+        When the folder is at fault, or no plan holds the risks.
+    ArgumentFault
+        When the study has no lot or no limit.
+    """
+    from pathlib import Path
+
+    from ohmsworth import wiring
+    from ohmsworth.readings import Study
+    from ohmsworth.work.lot_study import lot_study
+    from ohmsworth.work.ports import LoadedLot, LoadedStudy
+
+    if isinstance(study, LoadedStudy):
+        return lot_study(LoadedLot(study.study, study))
+    return lot_study(LoadedLot(study, None) if isinstance(study, Study) else wiring.load_lot(Path(study)))
 
 
 def from_arrays(

@@ -39,7 +39,7 @@ def test_every_public_name_is_there(name: str) -> None:
 
 def test_what_is_typed_is_what_is_found() -> None:
     # The names under TYPE_CHECKING, the homes and __all__ are three lists of the same names.
-    own = {"__version__", "answer", "from_arrays", "load_study", "plan"}
+    own = {"__version__", "answer", "from_arrays", "load_study", "lot", "plan"}
     assert set(ow.__all__) == own | set(ow._HOME)
     assert list(ow.__all__) == sorted(ow.__all__)
     text = Path(ow.__file__).read_text("utf-8").split("if TYPE_CHECKING:")[1].split("#: Where")[0]
@@ -129,3 +129,18 @@ def test_readings_in_ohm_with_gaps_in_time() -> None:
 def test_the_errors_are_one_family() -> None:
     for error in (ow.ArgumentFault, ow.InputRefused, ow.QuantityFault, ow.UnknownName, ow.OutputFault):
         assert issubclass(error, ow.OhmsworthError)
+
+
+def test_a_lot_is_planned_and_judged_from_records() -> None:
+    asked = ow.Study("Sell?", limit=ow.Limit(3e-3, "datasheet"), lot=ow.LotRequest((0.05, 0.30), size=20))
+    found = ow.lot(asked)
+    assert found.plan is not None
+    assert found.verdict is None
+    names = [f"P{i}" for i in range(found.plan.sample) for _ in range(2)]
+    ohm = np.repeat(np.linspace(1.8e-3, 2.2e-3, found.plan.sample), 2) * np.tile(
+        [1.0, 1.01], found.plan.sample
+    )
+    judged = ow.lot(ow.from_arrays(asked, specimen=names, resistance=ohm))
+    assert (judged.verdict, judged.plan) == ("accept", found.plan)
+    with pytest.raises(ow.ArgumentFault):
+        ow.lot(STUDY)

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from ohmsworth.advice.actions import Action
 from ohmsworth.advice.lots import after_verdict, by_record, draw_sample, undecided
+from ohmsworth.errors import ArgumentFault
 from ohmsworth.inference.conformity import OPEN, OVER
 from ohmsworth.inference.lots.verdicts import NOT_YET
 from ohmsworth.readings.lot_request import LotRequest
@@ -35,9 +36,12 @@ def lot_study(loaded: LoadedLot) -> LotAnswer:
     ------
     InputRefused
         When no plan holds the risks, or the readings cannot be used as they are.
+    ArgumentFault
+        When the study has no lot or no limit.
     """
     request, study = loaded.study.lot, loaded.study
-    assert request is not None
+    if request is None or study.limit is None:
+        raise ArgumentFault("study", study.question, "a study with a lot and a limit to judge it by")
     found = make_plan(request)
     answer = _planned(study, request, found)
     if loaded.sample is None:
