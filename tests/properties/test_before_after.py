@@ -32,9 +32,11 @@ def test_both_medians_and_the_difference_are_covered() -> None:
     for seed in range(draws):
         answer = study(seed, 6)
         for c in answer.conditions:
-            assert c.low is not None and c.high is not None
+            assert c.low is not None
+            assert c.high is not None
             held[c.condition] += c.low <= TRUE[c.condition] <= c.high
         found = answer.comparisons[0].difference
-        assert found.low is not None and found.high is not None
+        assert found.low is not None
+        assert found.high is not None
         held["difference"] += found.low <= 3e-3 <= found.high
     assert all(count >= 0.90 * draws for count in held.values()), held  # 95 % less three standard errors

@@ -7,9 +7,9 @@ general-purpose reference library), which integrates in another way.
 import numpy as np
 import pytest
 from scipy import stats
+from tests.published.printed import assert_printed
 
 from ohmsworth.inference.simultaneous import coverage_of_each
-from tests.published.printed import assert_printed
 
 
 def factor(correlation: np.ndarray, freedom: float) -> float:

@@ -37,7 +37,7 @@ def test_three_milliohm_of_24_gauge_in_words() -> None:
     found = told(asking("", 'wires = ["24 AWG"]'), reading(3e-3))
     assert_printed("35.6", 1e3 * (found.answer.equivalent_length[0].length.value or 0))
     texts = [getattr(block, "text", "") for block in found.summary.sections[0].blocks]
-    assert "As lengths of 24 AWG wire: the contacts 36 mm." in texts
+    assert "As lengths of 24 AWG wire: the contact 36 mm." in texts
 
 
 def test_warm_wire_is_shorter() -> None:

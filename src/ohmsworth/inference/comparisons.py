@@ -9,7 +9,7 @@ import numpy as np
 from ohmsworth.inference.conditions import ConditionResult
 from ohmsworth.inference.engine import Engine, Estimate, contrast
 from ohmsworth.inference.equivalence import OPEN, tost_coverage, verdict_against_margin
-from ohmsworth.inference.measured import Measured, difference_parts, with_meters
+from ohmsworth.inference.measured import Measured, MeterPart, difference_parts, with_meters
 from ohmsworth.inference.more import Needed, Scatter, specimens_needed
 from ohmsworth.inference.permutation import Exact, sign_flips, two_groups
 from ohmsworth.inference.scale import Interval, difference_in_ohm, ratio
@@ -97,13 +97,8 @@ def compare(
     engine = measured.engine
     if engine is None or first.estimate is None or second.estimate is None:
         return None
-    members = [np.flatnonzero(measured.design.condition == r.condition) for r in (first, second)]
-    parts = difference_parts(measured, *members)
-    scatter = contrast(engine, first.condition, second.condition)
-    # With the meters in both ends, so that what they share shows as correlation and cancels.
-    of, against = with_meters(scatter[0], first.parts), with_meters(scatter[1], second.parts)
-    between = with_meters(scatter[2], parts)
-    whole = (of, against, between)
+    parts, found = _contrast(measured, engine, first, second)
+    whole, scatter, between = found.whole, found.scatter, found.whole[2]
     amount, interval = difference_in_ohm(measured.scale, *whole, coverage)
     _, tested = difference_in_ohm(measured.scale, *whole, tost_coverage(coverage))
     times, times_interval = ratio(measured.scale, *whole, coverage, scatter)
@@ -131,8 +126,20 @@ def compare(
         margin,
         decision,
         settle,
-        Contrast(whole, scatter),
+        found,
     )
+
+
+def _contrast(
+    measured: Measured, engine: Engine, first: ConditionResult, second: ConditionResult
+) -> tuple[tuple[MeterPart, ...], Contrast]:
+    """Both means and their difference, with what the meters add to them."""
+    members = [np.flatnonzero(measured.design.condition == r.condition) for r in (first, second)]
+    parts = difference_parts(measured, *members)
+    scatter = contrast(engine, first.condition, second.condition)
+    # With the meters in both ends, so that what they share shows as correlation and cancels.
+    of, against = with_meters(scatter[0], first.parts), with_meters(scatter[1], second.parts)
+    return parts, Contrast((of, against, with_meters(scatter[2], parts)), scatter)
 
 
 def _exact(engine: Engine, of: int, against: int, seed: int) -> Exact | None:

@@ -15,6 +15,8 @@ from ohmsworth.readings.table import Array, Codes
 _MOST_STEPS = 200
 #: A step that promises to lower −2 log-likelihood by less than this is the last one.
 _SETTLED = 1e-8
+#: Share of the criterion below which its own rounding hides what a step gains.
+_ROUNDING = 1e-11
 #: Curvature, relative to that of single components, below which a direction counts as flat.
 _FLAT = 1e-10
 #: A residual variance is not told apart from zero below this share of the largest variance.
@@ -134,7 +136,7 @@ def _minimise(prepared: Prepared) -> Array:
         if not free.any():
             break
         step = _step(jet, information, free)
-        if -float(jet.g @ step) < _SETTLED:
+        if -float(jet.g @ step) < _SETTLED + _ROUNDING * abs(float(jet.v)):
             # Newton's error is squared by each step: one more, unchecked, ends below rounding.
             return _bounded(variance + step, variance, residual)
         moved = _walk(prepared, variance, step, jet, residual)

@@ -29,7 +29,9 @@ def read_labels(
     cells: dict[str, list[str]] = {}
     for name in _NAMES:
         if name in columns:
-            cells[name] = [clean_name(text) for text in texts(name)]
+            written = texts(name)
+            clean = {text: clean_name(text) for text in set(written)}
+            cells[name] = [clean[text] for text in written]
             faults += name_faults(name, cells[name], lines)
     if "specimen" not in cells and "plug" in cells and "socket" in cells:
         cells["specimen"] = [f"{p} × {s}" for p, s in zip(cells["plug"], cells["socket"], strict=True)]
