@@ -21,6 +21,9 @@ from ohmsworth.work.report_study import report_study
 
 REFUSAL_FORMAT = "ohmsworth refusal 1"
 
+#: Files of a study folder that no output may replace.
+STUDY_FILES = ("study.toml", "readings.csv", "check.csv")
+
 
 def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> None:
     """Print the answer, after writing the reports that were asked for."""
@@ -35,24 +38,31 @@ def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> 
         print_text(f"Written: {path}")
 
 
-def refuse_targets(folder: Path, html: Path | None, pdf: Path | None) -> None:
-    """A report must not take the place of the study, or of the other report."""
+def refuse_targets(folder: Path, html: Path | None, pdf: Path | None, sheet: Path | None = None) -> None:
+    """Nothing takes the place of the study's files, or of another file that is asked for.
+
+    A bench sheet may become the readings: it is refused elsewhere once there are any.
+    """
     check_targets(html, pdf)
-    taken = {os.path.realpath(folder / name) for name in ("study.toml", "readings.csv")}
-    for path in (html, pdf):
+    taken = {os.path.realpath(folder / name) for name in STUDY_FILES}
+    if sheet is not None and os.path.realpath(sheet) == os.path.realpath(folder / "readings.csv"):
+        taken.remove(os.path.realpath(sheet))
+    for path in (sheet, html, pdf):
         if path is None:
             continue
         place = os.path.realpath(path)
         if place in taken:
             raise OutputFault(
-                f"{path} is a file of the study or the other report; choose another name for it."
+                f"{path} is a file of the study, or asked for twice; choose another name for it."
             )
         taken.add(place)
 
 
-def write_documents(report: Document, html: Path | None, pdf: Path | None) -> list[Path]:
-    """Write the report as HTML and PDF where asked; both are made before either is written."""
-    made: list[tuple[Path, bytes]] = []
+def write_documents(
+    report: Document, html: Path | None, pdf: Path | None, first: tuple[tuple[Path, bytes], ...] = ()
+) -> list[Path]:
+    """Write `first`, and the report as HTML and PDF where asked; all are made before any is written."""
+    made = list(first)
     if html is not None:
         made.append((html, wiring.as_html(report).encode()))
     if pdf is not None:
