@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-
 import numpy as np
 from scipy import stats
 
@@ -18,6 +16,8 @@ _FALSE_ALARM = 0.01
 _REACH = 4.0
 #: Specimens that the usual scatter is taken over, where there are many more.
 _ENOUGH = 200
+#: Readings that the last digit is judged from, where there are many more.
+_ENOUGH_DIGITS = 2000
 
 
 def find_copied_runs(table: ReadingTable) -> list[Doubt]:
@@ -59,7 +59,8 @@ def find_copied_runs(table: ReadingTable) -> list[Doubt]:
 def _last_digit(values: Array) -> float:
     """The step of the last digit that most readings were written with."""
     exponents = []
-    for value in values[values != 0].tolist():
+    written = values[values != 0]
+    for value in written[:: max(len(written) // _ENOUGH_DIGITS, 1)].tolist():
         mantissa, exponent = f"{abs(value):.8e}".split("e")
         exponents.append(int(exponent) - len(mantissa.replace(".", "").rstrip("0")) + 1)
     return 10.0 ** float(np.floor(np.median(exponents))) if exponents else 1.0
@@ -68,15 +69,21 @@ def _last_digit(values: Array) -> float:
 def _repeated(table: ReadingTable, cell: Codes, enough: np.ndarray, length: int) -> list[list[int]]:
     """First rows of runs that are the same in several cells at the same place of each, group by group."""
     columns = [c for c in (table.voltage, table.current, table.resistance) if c is not None]
-    row = np.column_stack(columns).tolist()
+    reading = number_cells([np.unique(c, return_inverse=True)[1] for c in columns])
     first = np.flatnonzero(np.diff(cell, prepend=-1))
-    place = (np.arange(len(cell)) - first[cell]).tolist()
-    same: dict[tuple[object, ...], list[int]] = defaultdict(list)
-    for i in range(len(row) - length + 1):
-        if cell[i] == cell[i + length - 1] and enough[i : i + length].all():
-            same[(place[i], *map(tuple, row[i : i + length]))].append(i)
+    place = np.arange(len(cell)) - first[cell]
+    start = np.arange(len(cell) - length + 1)
+    run = start[:, None] + np.arange(length)
+    start = start[(cell[run[:, 0]] == cell[run[:, -1]]) & enough[run].all(1)]
+    if len(start) == 0:
+        return []
     # A meter that stands still within a mating stands in COPIED already.
-    return [g for g in same.values() if len(g) > 1 and len({tuple(row[g[0] + k]) for k in range(length)}) > 1]
+    start = start[(reading[start[:, None] + np.arange(length)] != reading[start][:, None]).any(1)]
+    if len(start) == 0:
+        return []
+    group = number_cells([place[start], *(reading[start + k] for k in range(length))])
+    again = np.flatnonzero(np.bincount(group) > 1)
+    return [start[group == g].tolist() for g in again]
 
 
 def _chance(table: ReadingTable, leading: Array, cell: Codes, step: float, length: int, extra: int) -> float:
