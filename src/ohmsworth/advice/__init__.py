@@ -15,11 +15,10 @@ from ohmsworth.advice.actions import (
     settle_contacts,
     with_cautions,
 )
-from ohmsworth.advice.cautions import CLEANER, COMPRESSED_GAS, HIGH_CURRENT, SOLDERING, UNPOWERED
+from ohmsworth.advice.cautions import CLEANER, HIGH_CURRENT, SOLDERING, UNPOWERED
 
 __all__ = [
     "CLEANER",
-    "COMPRESSED_GAS",
     "HIGH_CURRENT",
     "SOLDERING",
     "UNPOWERED",

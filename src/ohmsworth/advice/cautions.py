@@ -18,4 +18,3 @@ CLEANER = (
     "Read the cleaner's safety data sheet: gloves, eyes, ventilation, no flame or hot iron near solvents, never mix "
     "products, rinse, let it dry, dispose of it by local rules. The connector maker's instructions prevail."
 )
-COMPRESSED_GAS = "Compressed gas: eyes protected, short bursts, can upright, never at skin."
