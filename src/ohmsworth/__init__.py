@@ -25,6 +25,7 @@ if TYPE_CHECKING:
         UnknownName,
     )
     from ohmsworth.inference.conformity import probability_within
+    from ohmsworth.inference.model import Model, fit_model
     from ohmsworth.inference.permutation import sign_flips, two_groups
     from ohmsworth.materials import conductor_from_text, equivalent_length
     from ohmsworth.readings import Accuracy, Bench, Labels, Limit, ReadingTable, Study, UseRequest
@@ -50,6 +51,7 @@ _HOME: Mapping[str, str] = {
     "LoadedStudy": "ohmsworth.work.ports",
     "LotAnswer": "ohmsworth.report.lot_answer",
     "LotRequest": "ohmsworth.readings.lot_request",
+    "Model": "ohmsworth.inference.model",
     "OhmsworthError": "ohmsworth.errors",
     "OutputFault": "ohmsworth.errors",
     "QuantityFault": "ohmsworth.errors",
@@ -63,6 +65,7 @@ _HOME: Mapping[str, str] = {
     "conductor_from_text": "ohmsworth.materials",
     "effects": "ohmsworth.consequence",
     "equivalent_length": "ohmsworth.materials",
+    "fit_model": "ohmsworth.inference.model",
     "make_use": "ohmsworth.consequence",
     "parse_quantity": "ohmsworth.units",
     "probability_within": "ohmsworth.inference.conformity",
@@ -87,6 +90,7 @@ __all__ = [
     "LoadedStudy",
     "LotAnswer",
     "LotRequest",
+    "Model",
     "OhmsworthError",
     "OutputFault",
     "PlanAnswer",
@@ -102,6 +106,7 @@ __all__ = [
     "conductor_from_text",
     "effects",
     "equivalent_length",
+    "fit_model",
     "from_arrays",
     "load_study",
     "lot",
@@ -245,6 +250,7 @@ def from_arrays(
     resistance: ArrayLike | None = None,
     time: ArrayLike | None = None,
     temperature: ArrayLike | None = None,
+    further: Mapping[str, Sequence[str]] | None = None,
 ) -> LoadedStudy:
     """Put readings that are in memory beside a study, one entry a reading.
 
@@ -262,6 +268,8 @@ def from_arrays(
         Ohm, instead of `voltage` and `current`.
     time, temperature
         Seconds from the first reading, kelvin; NaN where not known.
+    further
+        Columns that the study names in `factors` or `scatter_by` beyond these: ``plug condition``, ``operator``.
 
     Raises
     ------
@@ -270,8 +278,9 @@ def from_arrays(
         one specimen a condition in a comparison, or a reference that is no condition.
     """
     from ohmsworth.errors import ArgumentFault
-    from ohmsworth.readings.arrays import table_of
+    from ohmsworth.readings.arrays import check_specimens, table_of
     from ohmsworth.readings.check_standard import split_check_standard
+    from ohmsworth.readings.factors import OWN_COLUMNS, as_asked
     from ohmsworth.work.ports import LoadedStudy
 
     names = {
@@ -282,7 +291,15 @@ def from_arrays(
         "voltage": voltage, "current": current, "resistance": resistance, "time": time,
         "temperature": temperature,
     }  # fmt: skip
-    table, check = split_check_standard(table_of(names, numbers, polarity), study.check_condition)
+    table, check = split_check_standard(table_of(names, numbers, polarity, further), study.check_condition)
+    there = {name for name in OWN_COLUMNS if getattr(table, name) is not None} | table.others.keys()
+    for name in (*study.factors, *study.scatter_by):
+        if name not in there:
+            raise ArgumentFault(
+                "further", ", ".join(table.others), f"the column {name}, which the study names"
+            )
+    table = as_asked(study, table)
+    check_specimens(table)
     known = table.condition.names
     if (study.reference is None and len(known) > 1) or study.reference not in (None, *known):
         raise ArgumentFault("reference", study.reference, f"one of {', '.join(known)}")

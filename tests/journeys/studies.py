@@ -115,10 +115,11 @@ def _mating(
 @st.composite
 def studies(draw: st.DrawFn) -> str:
     """study.toml, for any of the plans."""
-    lines = [
-        'question = "What is it worth?"',
-        f'reference = "{draw(st.sampled_from(("new", "new", "new", "old")))}"',
-    ]
+    reference = draw(st.sampled_from(('"new"', '"new"', '"new"', '"old"', '["new", "0"]')))
+    lines = ['question = "What is it worth?"', f"reference = {reference}"]
+    lines += ['factors = ["condition", "contact"]'] if reference.startswith("[") else []
+    lines += ['scatter_by = ["operator"]'] if draw(st.integers(0, 5)) == 0 else []
+    lines += ['compare = "all pairs"'] if draw(st.integers(0, 3)) == 0 else []
     lines.append(f'scale = "{draw(st.sampled_from(("log", "linear")))}"')
     lines.append(f'scatter = "{draw(st.sampled_from(("auto", "equal", "by condition")))}"')
     lines.append(f"coverage = {draw(st.sampled_from((0.95, 0.6, 0.9999)))}")

@@ -19,7 +19,8 @@ Array = np.ndarray
 NESTING = {
     "specimen": ("specimen",),
     "response": ("specimen", "condition"),
-    "contact": ("specimen", "condition", "contact"),
+    "contact": ("specimen", "contact"),  # and the condition, where no contact is read under several
+    "contact response": ("specimen", "condition", "contact"),
     "mating": ("specimen", "condition", "contact", "mating"),
     "plug": ("plug",),
     "socket": ("socket",),
@@ -50,11 +51,20 @@ def same_group(columns: Columns, level: str) -> Array:
     if level == "reading":
         return np.eye(n)
     same = np.ones((n, n), bool)
-    for name in NESTING[level]:
+    for name in NESTING["contact response" if level == "contact" and not contacts_shared(columns) else level]:
         column = getattr(columns, name)
         if column is not None:
             same &= column[:, None] == column[None, :]
     return same.astype(float)
+
+
+def contacts_shared(columns: Columns) -> bool:
+    """Whether specimens have several contacts, and the same ones under several conditions."""
+
+    def count(*names: str) -> int:
+        return len(set(zip(*(getattr(columns, name).tolist() for name in names), strict=True)))
+
+    return count("specimen") < count("specimen", "contact") < count("specimen", "condition", "contact")
 
 
 def slopes(columns: Columns, components: Sequence[Component]) -> list[Array]:
@@ -97,6 +107,7 @@ class KenwardRoger:
 
 
 def kenward_roger(x: Array, vs: list[Array], variance: Array, contrast: Array) -> KenwardRoger:
+    """Of one contrast, shape (p,), or of several together, shape (p, r)."""
     v = sum(t * part for t, part in zip(variance, vs, strict=True))
     inverse = np.linalg.inv(v)
     phi = np.linalg.inv(x.T @ inverse @ x)
@@ -108,12 +119,12 @@ def kenward_roger(x: Array, vs: list[Array], variance: Array, contrast: Array) -
     q = [[x.T @ inverse @ a @ inverse @ b @ inverse @ x for b in vs] for a in vs]
     bias = sum(w[i, j] * (q[i][j] - p[i] @ phi @ p[j]) for i in range(m) for j in range(m))
     adjusted = phi + 2 * phi @ bias @ phi
-    el = contrast[:, None]
+    el = contrast.reshape(len(contrast), -1)
     theta = el @ np.linalg.inv(el.T @ phi @ el) @ el.T
     along = [theta @ phi @ a @ phi for a in p]
     a1 = sum(w[i, j] * np.trace(along[i]) * np.trace(along[j]) for i in range(m) for j in range(m))
     a2 = sum(w[i, j] * np.trace(along[i] @ along[j]) for i in range(m) for j in range(m))
-    rank = 1
+    rank = el.shape[1]
     b = (a1 + 6 * a2) / (2 * rank)
     g = ((rank + 1) * a1 - (rank + 4) * a2) / ((rank + 2) * a2)
     c1 = g / (3 * rank + 2 * (1 - g))

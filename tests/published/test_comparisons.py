@@ -11,7 +11,8 @@ from tests.published.printed import assert_printed
 from tests.tables import design_of, known_resistances
 
 from ohmsworth.inference.conditions import condition_result
-from ohmsworth.inference.engine import Estimate, difference, make_engine
+from ohmsworth.inference.engine import difference, make_engine
+from ohmsworth.inference.estimate import Estimate
 from ohmsworth.inference.measured import measure
 from ohmsworth.inference.more import Scatter, chance_to_settle
 from ohmsworth.inference.permutation import sign_flips, two_groups

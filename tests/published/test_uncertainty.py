@@ -15,7 +15,7 @@ from tests.published.printed import assert_printed
 from tests.tables import known_resistances, reading_table
 
 from ohmsworth.inference.conditions import condition_result
-from ohmsworth.inference.engine import Estimate, welch_satterthwaite
+from ohmsworth.inference.estimate import Estimate, welch_satterthwaite
 from ohmsworth.inference.kenward_roger import SmallSample, variance_freedom
 from ohmsworth.inference.measured import measure
 from ohmsworth.inference.specimens import coverage_factor

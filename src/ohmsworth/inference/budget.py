@@ -15,6 +15,10 @@ REMEDIES = {
     "plug": "use more plugs",
     "socket": "use more sockets",
     "contact": "measure more contacts of each specimen",
+    "contact response": "measure more contacts of each specimen",
+    "operator": "let more people read",
+    "day": "read on more days",
+    "meter": "read with more meters",
     "mating": "mate and measure each specimen more often",
     "reading": "take more readings in each mating, with a larger current if the film allows it",
     "voltmeter gain": "use a voltmeter with a smaller % of reading, or have it calibrated",
@@ -45,11 +49,17 @@ def budget(measured: Measured, result: ConditionResult) -> tuple[BudgetLine, ...
     total = sum(parts.values())
     unit = result.value if measured.scale == "log" else 1.0
     lines = [
-        BudgetLine(name, float(np.sqrt(v)) * abs(unit), v / total, REMEDIES[name.removesuffix(" scatter")])
+        BudgetLine(name, float(np.sqrt(v)) * abs(unit), v / total, remedy(name))
         for name, v in parts.items()
         if v > 0
     ]
     return tuple(sorted(lines, key=lambda line: -line.share))
+
+
+def remedy(source: str) -> str:
+    """What would reduce a contribution."""
+    name = source.removesuffix(" scatter")
+    return REMEDIES["response" if name.startswith("response") else name]
 
 
 def _scatter_parts(measured: Measured, result: ConditionResult) -> dict[str, float]:
@@ -60,7 +70,7 @@ def _scatter_parts(measured: Measured, result: ConditionResult) -> dict[str, flo
     member = np.flatnonzero(design.condition == result.condition)
     raw = {
         level.name: fit.of(level.name, result.condition) / len(np.unique(level.node[member]))
-        for level in (*design.chain, *design.crossed)
+        for level in design.levels
     }
     whole = sum(raw.values())
     if whole == 0:

@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ohmsworth.inference.conditions import ConditionResult
-from ohmsworth.inference.engine import Engine, Estimate, contrast
+from ohmsworth.inference.engine import Engine, contrast
 from ohmsworth.inference.equivalence import OPEN, tost_coverage, verdict_against_margin
+from ohmsworth.inference.estimate import Estimate
 from ohmsworth.inference.measured import Measured, MeterPart, difference_parts, with_meters
 from ohmsworth.inference.more import Needed, Scatter, specimens_needed
 from ohmsworth.inference.permutation import Exact, sign_flips, two_groups
@@ -57,7 +58,10 @@ def hold_together(
     """Add to several comparisons with one reference the intervals that hold for all of them at once."""
     if len(comparisons) < 2 or measured.engine is None:
         return comparisons
-    correlation = correlation_of(measured.engine, [c.of for c in comparisons], comparisons[0].against)
+    unit = np.eye(measured.design.conditions)
+    correlation = correlation_of(
+        measured.engine.judged, np.array([unit[c.of] - unit[c.against] for c in comparisons])
+    )
     each = coverage_of_each(correlation, min(c.freedom for c in comparisons), coverage, seed)
     return [
         replace(
@@ -143,7 +147,7 @@ def _contrast(
 
 
 def _exact(engine: Engine, of: int, against: int, seed: int) -> Exact | None:
-    if engine.design.crossed:
+    if not engine.design.independent:
         return None  # re-paired parts are not exchangeable one specimen at a time
     values, _ = engine.means.differences(of, against)
     if len(values) == 0:
@@ -178,34 +182,38 @@ def _settle(
 
 def _scatter(engine: Engine, pair: tuple[int, int], fixed: float) -> Scatter:
     """Sum over both conditions of what further specimens and further matings average down."""
-    chain = {level.name: level for level in engine.design.chain}
+    contact = {level.name for level in engine.design.levels} & {"contact", "contact response"}
+    if any(level.name == "contact" for level in engine.design.crossed):
+        contact -= {"contact"}  # what a contact is under both conditions cancels
     specimen = mating = 0.0
     per = _per_mating(engine)
     for condition in pair:
         outer = ("response",) if engine.design.paired else ("specimen", "plug", "socket")
         specimen += sum(engine.fit.of(name, condition) for name in outer)
-        if "contact" in chain:
-            specimen += engine.fit.of("contact", condition) / per["contact"]
+        specimen += sum(engine.fit.of(name, condition) for name in contact) / per["contact"]
         mating += engine.fit.of("mating", condition) / per["contact"]
         if engine.design.residual.name == "reading":
             mating += engine.fit.of("reading", condition) / per["reading"] / per["contact"]
         elif engine.design.residual.name == "mating":
             continue
-        elif engine.design.residual.name not in (*outer, "contact"):
+        elif engine.design.residual.name not in (*outer, *contact):
             specimen += engine.fit.of(engine.design.residual.name, condition)
     return Scatter(specimen, mating, fixed, engine.design.paired, "specimen" in engine.split)
 
 
+def _sizes(engine: Engine) -> tuple[int, int, int]:
+    """Number of specimens (in each condition), of their contacts, and of the matings of these."""
+    sizes = {level.name: level.size for level in engine.design.nest}
+    contacts = sizes.get("contact response", sizes.get("contact", sizes["cell"]))
+    return sizes["cell"], contacts, sizes.get("mating", contacts)
+
+
 def _per_mating(engine: Engine) -> dict[str, float]:
     """Average number of contacts a specimen and of readings a mating."""
-    sizes = {level.name: level.size for level in engine.design.chain}
-    cells = len(engine.means.value)
-    contacts = sizes.get("contact", cells) / cells
-    groups = sizes.get("mating", sizes.get("contact", cells))
-    return {"contact": max(contacts, 1.0), "reading": max(len(engine.design.y) / groups, 1.0)}
+    cells, contacts, matings = _sizes(engine)
+    return {"contact": max(contacts / cells, 1.0), "reading": max(len(engine.design.y) / matings, 1.0)}
 
 
 def _matings(engine: Engine) -> int:
-    sizes = {level.name: level.size for level in engine.design.chain}
-    groups = sizes.get("contact", len(engine.means.value))
-    return max(round(sizes.get("mating", groups) / groups), 1)
+    _, contacts, matings = _sizes(engine)
+    return max(round(matings / contacts), 1)

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ohmsworth.inference.engine import Engine, Estimate, condition_mean
+from ohmsworth.inference.engine import Engine, condition_mean
+from ohmsworth.inference.estimate import Estimate
 from ohmsworth.inference.future import Future, chance_over, future_value, upper_bound
 from ohmsworth.inference.kenward_roger import variance_freedom
 from ohmsworth.inference.means import variance_shares
@@ -155,7 +156,7 @@ def _crossed_future(engine: Engine, condition: int, total: Estimate) -> Future |
 
     Reading scatter is the meters' affair, not the contact's; it is left out where it can be told apart.
     """
-    names = [level.name for level in engine.design.chain] + [level.name for level in engine.design.crossed]
+    names = [level.name for level in engine.design.levels]
     kept = [name for name in names if name != "reading"] or names
     for chosen in (kept, names):
         weights = np.array(

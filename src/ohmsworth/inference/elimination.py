@@ -14,16 +14,15 @@ variance component, which is all that REML and Kenward-Roger need: with V linear
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from scipy.sparse import csr_array
 
+from ohmsworth.inference.blocks import Blocks, eliminate_block, find_blocks
 from ohmsworth.inference.design import Design, Level
-from ohmsworth.inference.jet import Jet, constant, variable
-from ohmsworth.readings.table import Array, Codes
+from ohmsworth.inference.jet import Jet, constant, inverse_of, logdet, matmul, solve, variable
+from ohmsworth.readings.table import Array, Codes, number_cells
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +39,8 @@ class Prepared:
 
     `index[l]` gives the component number of each node of level l, inner levels first; index 0 is
     the residual (by innermost group). `count` and `sums` hold the number of observations of each innermost group and the
-    sums of its [X, y − shift]; `products[c]` the sum of their products over residual component c.
+    sums of its [X, y − shift]; `products[c]` the sum of their products over residual component c. `blocks` are those of the
+    crossed levels, whose components come last.
     """
 
     design: Design
@@ -48,6 +48,7 @@ class Prepared:
     index: tuple[Codes, ...]
     levels: tuple[Level, ...]
     parent: tuple[Codes, ...]
+    blocks: tuple[Blocks, ...]
     count: Array
     sums: Array
     products: Array
@@ -74,16 +75,21 @@ def prepare(design: Design, split: frozenset[str] = frozenset()) -> Prepared:
         components.append(Component(level.name, None))
     parent = tuple(_parents(low, high) for low, high in pairwise(inner))
     shift = float(design.y.mean())  # keeps the sums of squares exact for large offsets
-    columns = np.vstack([np.eye(design.conditions)[:, design.condition], design.y - shift])
+    columns = np.vstack([design.fixed, design.y - shift])
     sums = np.array([np.bincount(base.node, column, base.size) for column in columns], float)
     count = np.bincount(base.node, minlength=base.size).astype(float)
     products = _products(columns, residual_index[base.node])
-    return Prepared(design, tuple(components), tuple(index), inner, parent, count, sums, products, shift)
+    outermost = inner[-1] if inner else base
+    blocks = find_blocks(design.crossed, outermost.node, outermost.size)
+    return Prepared(
+        design, tuple(components), tuple(index), inner, parent, blocks, count, sums, products, shift
+    )
 
 
 def _alike(design: Design) -> Level:
     """Observations that nothing but their residual tells apart, where there is no nested level."""
-    return design.residual if design.crossed else Level("all", design.condition, design.conditions)
+    node = number_cells([design.condition, *(level.node for level in design.crossed)])
+    return Level("all", node, int(node.max()) + 1)
 
 
 def _number(
@@ -113,41 +119,57 @@ def _products(columns: Array, component: Codes) -> Array:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Moments:
-    """log|V| and A' V^-1 A (A = [X, y − shift]) with derivatives: shapes () and (k+1, k+1)."""
+    """log|det V| and A' V^-1 A (A = [X, y − shift]) with derivatives: shapes () and (k+1, k+1).
+
+    `negative` counts the negative eigenvalues of V, which it may have where components do.
+    """
 
     logdet: Jet
     q: Jet
+    negative: int
 
 
 def eliminate(prepared: Prepared, variance: Array) -> Moments:
-    """Evaluate log|V| and A'V⁻¹A at the variance components `variance` (shape (m,))."""
+    """Evaluate log|V| and A'V⁻¹A at the variance components `variance` (shape (m,)); only residual ones must be positive.
+
+    Raises
+    ------
+    numpy.linalg.LinAlgError
+        Where V is singular.
+    """
     m = len(variance)
     residual = variable(variance, prepared.index[0], m)
     weight = residual.reciprocal()
-    logdet = residual.log().scale(prepared.count).total()
+    negative = 0
+    log_determinant = residual.log().scale(prepared.count).total()
     q = _initial(prepared, variance)
     p = weight.scale(prepared.count)
     s = weight.stretch() * constant(prepared.sums, m)
     for i, level in enumerate(prepared.levels):
         t = variable(variance, prepared.index[i + 1], m)
         d = constant(np.ones(level.size), m) + t * p
+        if (d.v == 0).any():
+            raise np.linalg.LinAlgError("singular")
+        negative += int(np.sign(-t.v[d.v < 0]).sum())
         inverse = d.reciprocal()
-        logdet = logdet + d.log().total()
+        log_determinant = log_determinant + d.log().total()
         q = q - _outer(s, (t * inverse).stretch() * s)
         p, s = p * inverse, s * inverse.stretch()
         if i < len(prepared.parent):
             size = prepared.levels[i + 1].size
             p, s = p.sum_by(prepared.parent[i], size), s.sum_by(prepared.parent[i], size)
-    if prepared.design.crossed:
-        logdet, q = _eliminate_crossed(prepared, variance, logdet, q, p, s)
-    return Moments(logdet, q)
+    first = m - len(prepared.design.crossed)
+    for blocks in prepared.blocks:
+        more, taken, turned = eliminate_block(blocks, variance, first, p, s)
+        log_determinant, q, negative = log_determinant + more, q - taken, negative + turned
+    return Moments(log_determinant, q, negative)
 
 
 def _initial(prepared: Prepared, variance: Array) -> Jet:
     """Q before any elimination: the products of each residual component over its variance."""
     residuals = len(prepared.products)
     weight = variable(variance, np.arange(residuals), len(variance)).reciprocal()
-    return _map(weight, lambda w: np.einsum("...c,cab->...ab", w, prepared.products))
+    return weight.map(lambda w: np.einsum("...c,cab->...ab", w, prepared.products))
 
 
 def _outer(a: Jet, b: Jet) -> Jet:
@@ -160,93 +182,34 @@ def _outer(a: Jet, b: Jet) -> Jet:
     )
 
 
-def _eliminate_crossed(
-    prepared: Prepared, variance: Array, logdet: Jet, q: Jet, p: Jet, s: Jet
-) -> tuple[Jet, Jet]:
-    """Integrate out all crossed levels together, by dense algebra on their groups.
-
-    With W = Z' diag(p) Z and G = diag(t): M = I + G W, log|V| += log|M|, Q -= S' M^-1 G S, S = Z's.
-    """
-    crossed, m = prepared.design.crossed, len(variance)
-    node = (prepared.levels[-1] if prepared.levels else prepared.design.residual).node
-    outer_size = p.v.shape[-1]
-    z = _incidence(crossed, node, outer_size)
-    first = m - len(crossed)
-    index = np.repeat(np.arange(first, m), [level.size for level in crossed])
-    w = _map(p, lambda a: _each(a, lambda row: (z.T @ z.multiply(row[:, None])).toarray()))
-    big_s = _map(s, lambda a: _each(a, lambda row: z.T @ row))  # shape (k+1, q)
-    g = variable(variance, index, m)
-    gw = Jet(g.v[:, None], g.g[:, :, None], g.h[:, :, :, None]) * w
-    matrix = Jet(gw.v + np.eye(len(index)), gw.g, gw.h)
-    gs = _map(g.stretch() * big_s, lambda a: a.swapaxes(-1, -2))  # G S, shape (q, k+1)
-    solved = _solve(matrix, gs)
-    return logdet + _logdet(matrix), q - _matmul(big_s, solved)
-
-
-def _incidence(crossed: tuple[Level, ...], node: Codes, n: int) -> csr_array:
-    """Z: which group of each crossed level every outermost group of the chain belongs to, shape (n, q)."""
-    place = np.empty((len(crossed), n), np.int64)
-    start = 0
-    for row, level in zip(place, crossed, strict=True):
-        row[node] = level.node + start
-        start += level.size
-    ones = np.ones(place.size)
-    return csr_array((ones, (np.tile(np.arange(n), len(crossed)), place.ravel())), shape=(n, start))
-
-
-def _each(a: Array, work: Callable[[Array], Array]) -> Array:
-    """`work` on every vector along the last axis of `a`."""
-    flat = a.reshape(-1, a.shape[-1])
-    done = np.stack([work(row) for row in flat])
-    return done.reshape(*a.shape[:-1], *done.shape[1:])
-
-
-def _map(jet: Jet, linear: object) -> Jet:
-    """A linear map applied to the value and every derivative."""
-    return Jet(linear(jet.v), linear(jet.g), linear(jet.h))  # type: ignore[operator]
-
-
-def _matmul(a: Jet, b: Jet) -> Jet:
-    cross = a.g[:, None] @ b.g[None, :]
-    return Jet(a.v @ b.v, a.g @ b.v + a.v @ b.g, a.h @ b.v + a.v @ b.h + cross + cross.swapaxes(0, 1))
-
-
-def _solve(matrix: Jet, right: Jet) -> Jet:
-    """matrix^-1 right, with derivatives."""
-    inverse = np.linalg.inv(matrix.v)
-    v = inverse @ right.v
-    g = inverse @ (right.g - matrix.g @ v)
-    cross = matrix.g[:, None] @ g[None, :]
-    h = inverse @ (right.h - matrix.h @ v - cross - cross.swapaxes(0, 1))
-    return Jet(v, g, h)
-
-
-def _logdet(matrix: Jet) -> Jet:
-    inverse = np.linalg.inv(matrix.v)
-    a = inverse @ matrix.g
-    g = np.trace(a, axis1=-2, axis2=-1)
-    second = np.einsum("qr,...rq->...", inverse, matrix.h)
-    h = second - np.einsum("iqr,jrq->ij", a, a, optimize=True)
-    return Jet(np.asarray(np.linalg.slogdet(matrix.v)[1]), g, h)
-
-
 def reml_criterion(moments: Moments, observations: int) -> tuple[Jet, Array]:
     """−2 × restricted log-likelihood with derivatives, and the generalised least-squares estimate.
+
+    What is free of the mean, K'y, must have a positive definite covariance; V itself need not. By the additivity of inertia
+    K'VK has as many negative eigenvalues as V has more than X'V⁻¹X.
+
+    Raises
+    ------
+    numpy.linalg.LinAlgError
+        Where K'VK is not positive definite.
 
     Source: Patterson & Thompson 1971; the constant is that of the usual software, (n − k) log 2π.
     """
     a, b, c = _blocks(moments.q)
+    if moments.negative and int((np.linalg.eigvalsh(a.v) < 0).sum()) != moments.negative:
+        raise np.linalg.LinAlgError("not positive definite")
     k = a.v.shape[0]
-    beta = _solve(a, b)
-    rest = c - _matmul(_map(b, lambda x: x.swapaxes(-1, -2)), beta)
-    total = moments.logdet + _logdet(a) + _map(rest, lambda x: x[..., 0, 0])
+    inverse = inverse_of(a)
+    beta = solve(a, b, inverse)
+    rest = c - matmul(b.map(lambda x: x.swapaxes(-1, -2)), beta)
+    total = moments.logdet + logdet(a, inverse) + rest.map(lambda x: x[..., 0, 0])
     constant_term = (observations - k) * np.log(2 * np.pi)
     return Jet(total.v + constant_term, total.g, total.h), beta.v[:, 0]
 
 
 def _blocks(q: Jet) -> tuple[Jet, Jet, Jet]:
     return (
-        _map(q, lambda x: x[..., :-1, :-1]),
-        _map(q, lambda x: x[..., :-1, -1:]),
-        _map(q, lambda x: x[..., -1:, -1:]),
+        q.map(lambda x: x[..., :-1, :-1]),
+        q.map(lambda x: x[..., :-1, -1:]),
+        q.map(lambda x: x[..., -1:, -1:]),
     )

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import stats
 
 from ohmsworth.inference.design import Design
-from ohmsworth.inference.kenward_roger import SmallSample, contrast_freedom, small_sample
+from ohmsworth.inference.estimate import Estimate, welch_satterthwaite
+from ohmsworth.inference.judged import Judged, estimate, judge
+from ohmsworth.inference.kenward_roger import SmallSample
 from ohmsworth.inference.means import Means, specimen_means
-from ohmsworth.inference.reml import Fit, fit_reml
+from ohmsworth.inference.reml import Fit
 from ohmsworth.inference.unequal import levels_to_split
 from ohmsworth.readings.study import Scatter
 from ohmsworth.readings.table import Array
@@ -19,41 +20,39 @@ KENWARD_ROGER = "REML with Kenward-Roger"
 SPECIMEN_MEANS = "t on specimen means"
 
 
-@dataclass(frozen=True, slots=True)
-class Estimate:
-    """An estimate on the scale of analysis with its variance and degrees of freedom."""
-
-    value: float
-    variance: float
-    freedom: float
-
-    @property
-    def standard_error(self) -> float:
-        """Square root of the variance."""
-        return float(np.sqrt(self.variance))
-
-    def interval(self, coverage: float) -> tuple[float, float]:
-        """Two-sided t interval."""
-        half = float(stats.t.ppf((1 + coverage) / 2, self.freedom)) * self.standard_error
-        return self.value - half, self.value + half
-
-    def p_value(self, against: float = 0.0) -> float:
-        """Two-sided p-value of the hypothesis that the value is `against`."""
-        if self.variance == 0:
-            return float(self.value == against)
-        return float(2 * stats.t.sf(abs(self.value - against) / self.standard_error, self.freedom))
-
-
 @dataclass(frozen=True, slots=True, eq=False)
 class Engine:
-    """A fitted study: everything that contrasts, tolerance bounds and plans are computed from."""
+    """A fitted study: everything that contrasts, tolerance bounds and plans are computed from.
+
+    Parameters
+    ----------
+    design
+        What was fitted.
+    judged
+        The fitted model.
+    means
+        One mean a specimen and condition.
+    split
+        Levels whose scatter is separate for each condition.
+    pooled
+        Whether conditions were said to scatter alike.
+    """
 
     design: Design
-    fit: Fit
-    parts: SmallSample
+    judged: Judged
     means: Means
     split: frozenset[str]
     pooled: bool
+
+    @property
+    def fit(self) -> Fit:
+        """The scatter as it is reported, bounded at zero."""
+        return self.judged.fit
+
+    @property
+    def parts(self) -> SmallSample:
+        """What small-sample inference on that scatter needs."""
+        return self.judged.parts
 
     @property
     def by_means(self) -> bool:
@@ -62,26 +61,20 @@ class Engine:
         They do at the zero bound; and where the same specimens serve several conditions, because the fit has one variance
         for all of them there, and contacts before a treatment scatter more than after it.
         """
-        levels = [level.name for level in self.design.chain]
-        if "specimen" not in levels or self.design.crossed:
+        if not self.design.independent or "specimen" not in [level.name for level in self.design.levels]:
             return False
-        return self.fit.at_bound or (self.design.paired and not self.pooled)
+        return not self.pooled if self.design.paired else self.fit.at_bound
 
 
 def make_engine(design: Design, scatter: Scatter) -> Engine:
     """Fit `design`, splitting the scatter by condition as `scatter` says."""
     split = levels_to_split(design, scatter)
-    fit = fit_reml(design, split)
-    return Engine(design, fit, small_sample(fit), specimen_means(design), split, scatter == "equal")
+    return Engine(design, judge(design, split), specimen_means(design), split, scatter == "equal")
 
 
 def condition_mean(engine: Engine, condition: int) -> Estimate:
     """The mean of one condition (of the population of specimens)."""
-    if engine.by_means:
-        found = _means_estimate(engine, condition)
-        if found is not None:
-            return found
-    return _by_kenward_roger(engine, np.eye(engine.design.conditions)[condition])
+    return estimates(engine, np.eye(engine.design.conditions)[[condition]])[0]
 
 
 def difference(engine: Engine, of: int, against: int) -> Estimate:
@@ -91,16 +84,27 @@ def difference(engine: Engine, of: int, against: int) -> Estimate:
 
 def contrast(engine: Engine, of: int, against: int) -> tuple[Estimate, Estimate, Estimate]:
     """Both condition means and their difference, all three by one form, so that they fit together."""
-    if engine.by_means:
-        found = _by_means(engine, of, against)
-        if found is not None:
-            return found
     first, second = np.eye(engine.design.conditions)[[of, against]]
-    return (
-        _by_kenward_roger(engine, first),
-        _by_kenward_roger(engine, second),
-        _by_kenward_roger(engine, first - second),
-    )
+    means = estimates(engine, np.array([first, second, first - second]))
+    return means[0], means[1], means[2]
+
+
+def estimates(engine: Engine, contrasts: Array) -> tuple[Estimate, ...]:
+    """Contrasts of the condition means, all by one form.
+
+    Parameters
+    ----------
+    engine
+        The fitted study.
+    contrasts
+        Weights of the condition means, one row a contrast, shape (r, k).
+    """
+    if engine.by_means:
+        found = [_by_means(engine, weights) for weights in contrasts]
+        known = tuple(one for one in found if one is not None)
+        if len(known) == len(found):
+            return known
+    return tuple(estimate(engine.judged, weights) for weights in contrasts)
 
 
 def method_of(engine: Engine) -> str:
@@ -108,40 +112,29 @@ def method_of(engine: Engine) -> str:
     return SPECIMEN_MEANS if engine.by_means else KENWARD_ROGER
 
 
-def _by_kenward_roger(engine: Engine, weights: Array) -> Estimate:
-    variance = float(weights @ engine.parts.adjusted @ weights)
-    if variance <= 0:  # the adjustment is an expansion; where it fails, the plain variance is what there is
-        variance = max(float(weights @ engine.parts.plain @ weights), 0.0)
-    return Estimate(float(weights @ engine.fit.mean), variance, contrast_freedom(engine.parts, weights))
+def _by_means(engine: Engine, weights: Array) -> Estimate | None:
+    """A contrast of specimen means: each specimen's own contrast of the conditions it was read under, averaged.
+
+    Exact for every covariance within specimens, as long as specimens that share a condition of the contrast share all of their
+    conditions in it (the same specimens before and after, or separate ones); None where they do not, or one stands alone.
+    """
+    if not engine.design.paired and not engine.split:
+        return _pooled_contrast(engine, weights)
+    groups = engine.means.contrasts(weights)
+    if groups is None or any(len(values) < 2 for values in groups):
+        return None
+    each = [_mean_of(values) for values in groups]
+    freedom = welch_satterthwaite([e.variance for e in each], [e.freedom for e in each])
+    return Estimate(sum(e.value for e in each), sum(e.variance for e in each), freedom)
 
 
-def _means_estimate(engine: Engine, condition: int) -> Estimate | None:
-    values = engine.means.of(condition)
-    if engine.design.paired or engine.split:
-        return _mean_of(values) if len(values) > 1 else None
+def _pooled_contrast(engine: Engine, weights: Array) -> Estimate | None:
+    """Separate specimens that scatter alike under all conditions."""
     square, freedom = pooled_square(engine)
-    return Estimate(float(values.mean()), square / len(values), freedom) if freedom > 0 else None
-
-
-def _by_means(engine: Engine, of: int, against: int) -> tuple[Estimate, Estimate, Estimate] | None:
-    """By specimen means: paired where all specimens are shared, separate where none is, else not at all."""
-    first, second = _means_estimate(engine, of), _means_estimate(engine, against)
-    if first is None or second is None:
-        return None
-    pairs, complete = engine.means.differences(of, against)
-    if len(pairs) == 0:
-        return first, second, _separate(engine, first, second)
-    if not complete:
-        return None
-    return first, second, _mean_of(pairs)
-
-
-def _separate(engine: Engine, first: Estimate, second: Estimate) -> Estimate:
-    variance = first.variance + second.variance
-    freedom = first.freedom  # of the pooled variance
-    if engine.split or engine.design.paired:  # each with its own variance: Welch
-        freedom = welch_satterthwaite([first.variance, second.variance], [first.freedom, second.freedom])
-    return Estimate(first.value - second.value, variance, freedom)
+    groups = [engine.means.of(c) for c in range(engine.design.conditions)]
+    value = sum(w * float(g.mean()) for w, g in zip(weights, groups, strict=True))
+    share = sum(w**2 / len(g) for w, g in zip(weights, groups, strict=True))
+    return Estimate(value, square * share, freedom) if freedom > 0 else None
 
 
 def _mean_of(values: Array) -> Estimate:
@@ -154,10 +147,3 @@ def pooled_square(engine: Engine) -> tuple[float, float]:
     freedom = sum(len(g) - 1 for g in groups)
     squares = sum(float(((g - g.mean()) ** 2).sum()) for g in groups)
     return (squares / freedom if freedom else 0.0), float(freedom)
-
-
-def welch_satterthwaite(variances: list[float], freedoms: list[float]) -> float:
-    """Effective degrees of freedom of a sum of variances (GUM G.4.1, equation G.2b)."""
-    total = sum(variances)
-    spread = sum(v**2 / f for v, f in zip(variances, freedoms, strict=True) if v > 0)
-    return total**2 / spread if spread > 0 else np.inf

@@ -78,7 +78,7 @@ def future_value(
     mean, known
         The condition's estimated mean, and what the meters add to its variance.
     """
-    if engine.design.crossed or "specimen" not in [level.name for level in engine.design.chain]:
+    if not engine.design.independent or "specimen" not in [level.name for level in engine.design.levels]:
         return None
     values = engine.means.of(condition)
     if engine.design.paired or engine.split:

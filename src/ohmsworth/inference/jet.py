@@ -6,6 +6,7 @@ them out, and everything that small-sample inference needs from one pass over th
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -45,9 +46,13 @@ class Jet:
         return self.apply(r, -(r**2), 2 * r**3)
 
     def log(self) -> Jet:
-        """Natural logarithm."""
+        """Natural logarithm of the size."""
         r = 1 / self.v
-        return self.apply(np.log(self.v), r, -(r**2))
+        return self.apply(np.log(np.abs(self.v)), r, -(r**2))
+
+    def map(self, linear: Callable[[Array], Array]) -> Jet:
+        """A linear map applied to the value and every derivative."""
+        return Jet(linear(self.v), linear(self.g), linear(self.h))
 
     def scale(self, weight: Array) -> Jet:
         """Times a constant array."""
@@ -55,7 +60,7 @@ class Jet:
 
     def sum_by(self, node: Codes, size: int) -> Jet:
         """Sum the last axis by group."""
-        return Jet(_sum_by(self.v, node, size), _sum_by(self.g, node, size), _sum_by(self.h, node, size))
+        return self.map(lambda a: sum_by(a, node, size))
 
     def total(self) -> Jet:
         """Sum over the last axis."""
@@ -79,8 +84,37 @@ def constant(value: Array, m: int) -> Jet:
     return Jet(value, np.zeros((m, *value.shape)), np.zeros((m, m, *value.shape)))
 
 
-def _sum_by(a: Array, node: Codes, size: int) -> Array:
+def sum_by(a: Array, node: Codes, size: int) -> Array:
+    """Sum the last axis by group."""
     flat = a.reshape(-1, a.shape[-1])
-    # Groups are runs in most designs; a sparse product is no slower than a loop of counts and handles all.
-    summed = np.array([np.bincount(node, row, size) for row in flat], float)
-    return summed.reshape(*a.shape[:-1], size)
+    return np.array([np.bincount(node, row, size) for row in flat], float).reshape(*a.shape[:-1], size)
+
+
+def matmul(a: Jet, b: Jet) -> Jet:
+    """Matrix product."""
+    cross = a.g[:, None] @ b.g[None, :]
+    return Jet(a.v @ b.v, a.g @ b.v + a.v @ b.g, a.h @ b.v + a.v @ b.h + cross + cross.swapaxes(0, 1))
+
+
+def inverse_of(matrix: Jet) -> Array:
+    """Inverse of the value."""
+    return np.asarray(np.linalg.inv(matrix.v), float)
+
+
+def solve(matrix: Jet, right: Jet, inverse: Array) -> Jet:
+    """matrix^-1 right, from the inverse of the matrix's value."""
+    v = inverse @ right.v
+    g = inverse @ (right.g - matrix.g @ v)
+    cross = matrix.g[:, None] @ g[None, :]
+    h = inverse @ (right.h - matrix.h @ v - cross - cross.swapaxes(0, 1))
+    return Jet(v, g, h)
+
+
+def logdet(matrix: Jet, inverse: Array) -> Jet:
+    """Logarithm of the determinant's size, summed over all matrices."""
+    value = np.linalg.slogdet(matrix.v)[1]
+    m, square = len(matrix.g), inverse.shape[-2:]
+    a = (inverse @ matrix.g).reshape(m, -1, *square)
+    first = np.trace(a, axis1=-2, axis2=-1).sum(-1)
+    second = np.einsum("nqr,ijnrq->ij", inverse.reshape(-1, *square), matrix.h.reshape(m, m, -1, *square))
+    return Jet(np.asarray(value.sum()), first, second - np.einsum("inqr,jnrq->ij", a, a, optimize=True))

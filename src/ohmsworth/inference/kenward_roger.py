@@ -13,9 +13,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from scipy import stats
 
 from ohmsworth.inference.reml import Fit, expected_information
 from ohmsworth.readings.table import Array
+
+#: Curvature, relative to that of single components, below which a direction counts as flat.
+_FLAT = 1e-10
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -33,16 +37,23 @@ class SmallSample:
 
 def small_sample(fit: Fit) -> SmallSample:
     """Kenward-Roger adjusted covariance of the condition means of `fit`."""
-    k = fit.design.conditions
+    k = len(fit.design.fixed)
     q = fit.moments.q
     phi = np.asarray(np.linalg.inv(q.v[:k, :k]), float)
     p = q.g[:, :k, :k]
-    w = np.asarray(2 * np.linalg.pinv(expected_information(fit.moments), hermitian=True), float)
+    w = _inverse(expected_information(fit.moments) / 2)
     # X'V^-1 Vi V^-1 Vj V^-1 X, made symmetric in i and j, is half the second derivative.
     curvature = q.h[:, :, :k, :k] / 2 - np.einsum("iab,bc,jcd->ijad", p, phi, p)
     bias = np.einsum("ij,ijab->ab", w, curvature)
     adjusted = phi + 2 * phi @ bias @ phi
     return SmallSample(phi, (adjusted + adjusted.T) / 2, w, p)
+
+
+def _inverse(information: Array) -> Array:
+    """Inverse where there is one, whatever powers of ten components differ by; no covariance along flat directions."""
+    unit = 1 / np.sqrt(np.maximum(information.diagonal(), np.finfo(float).tiny))
+    both = np.outer(unit, unit)
+    return np.asarray(np.linalg.pinv(information * both, rcond=_FLAT, hermitian=True) * both, float)
 
 
 def contrast_freedom(parts: SmallSample, contrast: Array) -> float:
@@ -52,6 +63,60 @@ def contrast_freedom(parts: SmallSample, contrast: Array) -> float:
     spread = float(slopes @ parts.w @ slopes)
     plain = float(contrast @ parts.plain @ contrast)
     return 2 * plain**2 / spread if spread > 0 else np.inf
+
+
+@dataclass(frozen=True, slots=True)
+class FTest:
+    """Whether several contrasts are all zero: scaled F statistic, degrees of freedom above and below, p-value."""
+
+    statistic: float
+    above: int
+    below: float
+    p_value: float
+
+
+def joint_test(parts: SmallSample, mean: Array, contrasts: Array) -> FTest:
+    """Kenward-Roger's scaled F test that all contrasts of the means are zero.
+
+    Parameters
+    ----------
+    parts
+        Of the fit.
+    mean
+        The estimated coefficients, shape (p,).
+    contrasts
+        Independent rows of weights, shape (r, p).
+
+    Source: Kenward & Roger 1997, section 3.
+    """
+    rank = len(contrasts)
+    along = contrasts @ parts.plain
+    theta = contrasts.T @ np.linalg.solve(along @ contrasts.T, contrasts)
+    slope = theta @ parts.plain @ parts.p @ parts.plain
+    traces = np.trace(slope, axis1=-2, axis2=-1)
+    a1 = float(traces @ parts.w @ traces)
+    a2 = float(np.einsum("ij,iab,jba->", parts.w, slope, slope, optimize=True))
+    scale, below = _scale_and_freedom(a1, a2, rank)
+    value = contrasts @ mean
+    wald = float(value @ np.linalg.solve(contrasts @ parts.adjusted @ contrasts.T, value))
+    statistic = scale * wald / rank
+    return FTest(statistic, rank, below, float(stats.f.sf(statistic, rank, below)))
+
+
+def _scale_and_freedom(a1: float, a2: float, rank: int) -> tuple[float, float]:
+    """Scale factor and lower degrees of freedom that give F the first two moments of the Wald statistic."""
+    if a2 <= 0:
+        return 1.0, np.inf
+    b = (a1 + 6 * a2) / (2 * rank)
+    g = ((rank + 1) * a1 - (rank + 4) * a2) / ((rank + 2) * a2)
+    c = np.array([g, rank - g, rank + 2 - g]) / (3 * rank + 2 * (1 - g))
+    mean = 1 / (1 - a2 / rank)
+    spread = (2 / rank) * (1 + c[0] * b) / ((1 - c[1] * b) ** 2 * (1 - c[2] * b))
+    excess = rank * spread / (2 * mean**2) - 1
+    below = 4 + (rank + 2) / excess if excess > 0 else np.inf
+    if below <= 2:  # no mean to match; the variance of the plain statistic is what there is
+        return 1.0, max(below, 1.0)
+    return (below / (mean * (below - 2)) if np.isfinite(below) else 1 / mean), below
 
 
 def variance_freedom(parts: SmallSample, weights: Array, total: float) -> float:

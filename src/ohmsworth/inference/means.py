@@ -39,14 +39,34 @@ class Means:
         complete = len(both) == len(first) == len(second)
         return np.array([first[s] - second[s] for s in both]), complete
 
+    def contrasts(self, weights: Array) -> list[Array] | None:
+        """Each specimen's contrast of the conditions it was read under, by groups of specimens that share these.
+
+        None where a condition of the contrast is in two groups, so that no specimen's contrast is the whole of it.
+
+        Parameters
+        ----------
+        weights
+            Of the conditions, shape (k,); conditions of weight zero take no part.
+        """
+        own: dict[int, dict[int, float]] = {}
+        chosen = np.flatnonzero(weights[self.condition])
+        for i in chosen.tolist():
+            own.setdefault(int(self.specimen[i]), {})[int(self.condition[i])] = float(self.value[i])
+        groups: dict[frozenset[int], list[float]] = {}
+        for means in own.values():
+            value = sum(float(weights[c]) * mean for c, mean in means.items())
+            groups.setdefault(frozenset(means), []).append(value)
+        if sum(map(len, groups)) > len(frozenset().union(*groups)):
+            return None
+        return [np.array(values) for values in groups.values()]
+
 
 def specimen_means(design: Design) -> Means:
     """Average readings within matings, matings within contacts, contacts within specimens."""
     cell = number_cells([design.specimen, design.condition])
     value, node = design.y, np.arange(len(design.y))
-    for level in reversed(design.chain[:-1]):
-        if level.name == "specimen":  # across conditions in a paired design: too far out
-            break
+    for level in reversed(design.nest[1:-1]):
         value, node = _average_up(value, node, level.node, level.size)
     value, _ = _average_up(value, node, cell, int(cell.max()) + 1)
     first = np.unique(cell, return_index=True)[1]
@@ -62,10 +82,9 @@ def _average_up(value: Array, inner: Codes, outer: Codes, size: int) -> tuple[Ar
 
 def variance_shares(design: Design, cell: Codes, size: int) -> dict[str, Array]:
     """Sum of squared weights of each level's groups in each cell's nested mean."""
-    levels = [level for level in design.chain if level.name not in ("specimen", "response")]
     shares: dict[str, Array] = {}
     outer, weight = cell, np.ones(size)
-    for level in levels:
+    for level in design.nest[1:]:
         parent = np.empty(level.size, np.int64)
         parent[level.node] = outer
         weight = weight[parent] / np.bincount(parent)[parent]
@@ -73,4 +92,8 @@ def variance_shares(design: Design, cell: Codes, size: int) -> dict[str, Array]:
         of_cell[level.node] = cell
         shares[level.name] = np.bincount(of_cell, weight**2, size).astype(float)
         outer = level.node
+    if any(
+        level.name == "contact" for level in design.crossed
+    ):  # with the response that a contact has of its own
+        shares["contact"] = shares[design.nest[1].name]
     return shares

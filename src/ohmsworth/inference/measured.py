@@ -8,7 +8,8 @@ import numpy as np
 
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.inference.design import Design, build_design
-from ohmsworth.inference.engine import Engine, Estimate, make_engine, welch_satterthwaite
+from ohmsworth.inference.engine import Engine, make_engine
+from ohmsworth.inference.estimate import Estimate, welch_satterthwaite
 from ohmsworth.readings.study import Scale, Scatter
 from ohmsworth.readings.table import Array, Codes
 from ohmsworth.resistance import Resistances
@@ -60,6 +61,8 @@ def measure(resistances: Resistances, scale: Scale, scatter: Scatter) -> Measure
         resistances.mating,
         resistances.plug,
         resistances.socket,
+        resistances.others,
+        resistances.factors,
     )
     return Measured(
         scale,

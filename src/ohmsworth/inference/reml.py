@@ -13,6 +13,8 @@ from ohmsworth.inference.jet import Jet
 from ohmsworth.readings.table import Array, Codes
 
 _MOST_STEPS = 200
+#: An unbounded fit that needs more is on its way to a singular V, where the likelihood has no maximum.
+_FEWER_STEPS = 30
 #: A step that promises to lower −2 log-likelihood by less than this is the last one.
 _SETTLED = 1e-8
 #: Share of the criterion below which its own rounding hides what a step gains.
@@ -34,7 +36,7 @@ class Fit:
     components, variance
         Variance components and their REML estimates (squared unit of y), zero where at the bound.
     mean
-        Estimated condition means, shape (k,), unit of y.
+        Estimated coefficients of the fixed part, by default the condition means, shape (p,), unit of y.
     moments
         log|V|, A'V⁻¹A and their derivatives at the estimates.
     criterion
@@ -83,19 +85,52 @@ def fit_reml(design: Design, split: frozenset[str] = frozenset()) -> Fit:
         raise ArgumentFault("y", "no scatter at all", "readings that differ")
     # Scaling y to unit variance keeps the steps well conditioned whatever the unit.
     unit = _rescaled(prepared, spread)
-    variance = _minimise(unit)
+    variance, _ = _minimise(unit)
     moments = eliminate(prepared, variance * spread)
     criterion, beta = reml_criterion(moments, len(design.y))
     return Fit(
-        design, prepared.components, variance * spread, beta + prepared.shift, moments, float(criterion.v)
+        design, prepared.components, variance * spread, _shifted(prepared, beta), moments, float(criterion.v)
     )
 
 
+def fit_unbounded(fit: Fit, split: frozenset[str]) -> Fit | None:
+    """The same model with components let below zero, as far as the restricted likelihood allows it.
+
+    Where a component's estimate is held at zero, the others make up for it, and small-sample inference goes wide; let go, they
+    are in a balanced design the mean squares of the analysis of variance, whose t is exact. None where there is no such fit.
+
+    Parameters
+    ----------
+    fit
+        The fit within the bounds; it is where the steps start.
+    split
+        Names of levels whose scatter is separate for each condition, as in `fit`.
+    """
+    prepared = prepare(fit.design, split)
+    spread = _spread(prepared)
+    try:
+        variance, settled = _minimise(_rescaled(prepared, spread), fit.variance / spread, bounded=False)
+        if not settled:
+            return None
+        variance = variance * spread
+        moments = eliminate(prepared, variance)
+        criterion, beta = reml_criterion(moments, len(fit.design.y))
+    except np.linalg.LinAlgError:
+        return None
+    return Fit(fit.design, fit.components, variance, _shifted(prepared, beta), moments, float(criterion.v))
+
+
+def _shifted(prepared: Prepared, beta: Array) -> Array:
+    """Coefficients of y, from those of y less its shift; a constant is among what the fixed part can make."""
+    x = prepared.design.fixed
+    return np.asarray(beta + prepared.shift * np.linalg.solve(x @ x.T, x.sum(1)))
+
+
 def _spread(prepared: Prepared) -> float:
-    y, condition = prepared.design.y - prepared.shift, prepared.design.condition
-    count = np.bincount(condition)
-    means = np.bincount(condition, y) / count
-    return float(((y - means[condition]) ** 2).sum() / max(len(y) - prepared.design.conditions, 1))
+    """Mean square about what the fixed part alone would fit."""
+    x, y = prepared.design.fixed, prepared.design.y - prepared.shift
+    rest = y - x.T @ np.linalg.solve(x @ x.T, x @ y)
+    return float((rest**2).sum() / max(len(y) - len(x), 1))
 
 
 def _rescaled(prepared: Prepared, spread: float) -> Prepared:
@@ -125,25 +160,28 @@ def expected_information(moments: Moments) -> Array:
     return np.asarray(-moments.logdet.h - second + np.einsum("iab,jba->ij", first, first))
 
 
-def _minimise(prepared: Prepared) -> Array:
-    """Newton steps inside the bounds; a component is held at zero while its slope says so."""
+def _minimise(prepared: Prepared, start: Array | None = None, bounded: bool = True) -> tuple[Array, bool]:
+    """Newton steps inside the bounds; a component is held at zero while its slope says so.
+
+    Returns where they end, and whether that is a minimum as far as steps can tell.
+    """
     m = len(prepared.components)
-    residual = np.unique(prepared.index[0])
-    variance = np.full(m, 1.0 / m)
+    room = _Room(np.unique(prepared.index[0]), bounded)
+    variance = np.full(m, 1.0 / m) if start is None else start
     jet, information = _evaluate(prepared, variance)
-    for _ in range(_MOST_STEPS):
-        free = (variance > 0) | (jet.g < 0)
+    for _ in range(_MOST_STEPS if bounded else _FEWER_STEPS):
+        free = (variance > 0) | (jet.g < 0) | (not bounded)
         if not free.any():
-            break
+            return variance, True
         step = _step(jet, information, free)
         if -float(jet.g @ step) < _SETTLED + _ROUNDING * abs(float(jet.v)):
             # Newton's error is squared by each step: one more, unchecked, ends below rounding.
-            return _bounded(variance + step, variance, residual)
-        moved = _walk(prepared, variance, step, jet, residual)
+            return room.inside(variance + step, variance), True
+        moved = _walk(prepared, variance, step, jet, room)
         if moved is None:
-            break
+            return variance, False
         variance, jet, information = moved
-    return variance
+    return variance, False
 
 
 def _step(jet: Jet, information: Array, free: np.ndarray) -> Array:
@@ -164,24 +202,33 @@ def _step(jet: Jet, information: Array, free: np.ndarray) -> Array:
         towards = (along.T @ (unit * slope))[~flat] / bends[~flat]
         step[free] = -unit * (along[:, ~flat] @ towards)
         return step
-    step[free] = -slope / np.abs(slope).max()  # nowhere curved as a minimum is: simply downhill
+    steepest = float(np.abs(slope).max(initial=0.0))
+    if steepest > 0:
+        step[free] = -slope / steepest  # nowhere curved as a minimum is: simply downhill
     return step
 
 
-def _bounded(trial: Array, variance: Array, residual: Codes) -> Array:
-    """`trial` inside the bounds: a residual variance cannot be zero; at most nine tenths of the way there."""
-    trial[residual] = np.maximum(trial[residual], 0.1 * variance[residual])
-    # Beside scatter that is larger by more than that, sums lose the residual and then the condition means.
-    trial[residual] = np.maximum(trial[residual], _SMALLEST_SHARE * trial.max())
-    return np.maximum(trial, 0.0)
+@dataclass(frozen=True, slots=True, eq=False)
+class _Room:
+    """Where components may be: numbers of the residual ones, and whether the others are bounded by zero."""
+
+    residual: Codes
+    bounded: bool
+
+    def inside(self, trial: Array, variance: Array) -> Array:
+        """`trial` inside the bounds: a residual variance cannot be zero; at most nine tenths of the way there."""
+        trial[self.residual] = np.maximum(trial[self.residual], 0.1 * variance[self.residual])
+        # Beside scatter that is larger by more than that, sums lose the residual and then the condition means.
+        trial[self.residual] = np.maximum(trial[self.residual], _SMALLEST_SHARE * trial.max())
+        return np.maximum(trial, 0.0) if self.bounded else trial
 
 
 def _walk(
-    prepared: Prepared, variance: Array, step: Array, jet: Jet, residual: Codes
+    prepared: Prepared, variance: Array, step: Array, jet: Jet, room: _Room
 ) -> tuple[Array, Jet, Array] | None:
     """The longest of the halved steps that lowers the criterion; None when none does."""
     for halving in range(40):
-        trial = _bounded(variance + step * 0.5**halving, variance, residual)
+        trial = room.inside(variance + step * 0.5**halving, variance)
         try:
             new, information = _evaluate(prepared, trial)
         except np.linalg.LinAlgError:

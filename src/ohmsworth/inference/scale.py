@@ -12,7 +12,7 @@ from dataclasses import replace
 import numpy as np
 from scipy import stats
 
-from ohmsworth.inference.engine import Estimate
+from ohmsworth.inference.estimate import Estimate
 from ohmsworth.readings.study import Scale
 
 Interval = tuple[float, float]

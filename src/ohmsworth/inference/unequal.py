@@ -43,7 +43,7 @@ def levels_to_split(design: Design, scatter: Scatter) -> frozenset[str]:
 
 def _own_specimens(design: Design, squares: dict[str, tuple[Array, Array]]) -> set[str]:
     """The outermost level, where its scatter is to be each condition's own without a test."""
-    if design.paired or design.crossed:
+    if design.paired or not design.independent or design.chain[0].name not in squares:
         return set()
     square, freedom = squares[design.chain[0].name]
     enough = (freedom >= 1).all() and (freedom >= 2).any() and (square > 0).all()
@@ -57,17 +57,16 @@ def level_squares(design: Design) -> dict[str, tuple[Array, Array]]:
     """
     found: dict[str, tuple[Array, Array]] = {}
     value, node = design.y, np.arange(len(design.y))
-    for inner, outer in zip(design.chain[::-1], design.chain[-2::-1], strict=False):
-        if design.paired and outer.name == "specimen":
-            return found  # what is left between conditions is the response, not a condition's own
-        value = _level_values(design.y, value, node, inner)
-        node = inner.node
-        found[inner.name] = _pooled(value, node, outer, design)
-    if not design.paired:
-        outermost = design.chain[0]
-        value = _level_values(design.y, value, node, outermost)
+    for inner, outer in zip(design.nest[::-1], design.nest[-2::-1], strict=False):
+        if inner.size > outer.size:
+            value = _level_values(design.y, value, node, inner)
+            node = inner.node
+            found[inner.name] = _pooled(value, node, outer, design)
+    cell = design.nest[0]
+    if not design.paired and cell.size > design.conditions:
+        value = _level_values(design.y, value, node, cell)
         everything = Level("all", design.condition, design.conditions)
-        found[outermost.name] = _pooled(value, outermost.node, everything, design)
+        found[design.chain[0].name] = _pooled(value, cell.node, everything, design)
     return found
 
 

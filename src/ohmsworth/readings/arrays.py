@@ -19,6 +19,7 @@ def table_of(
     names: Mapping[str, Sequence[str] | None],
     numbers: Mapping[str, ArrayLike | None],
     polarity: ArrayLike | None,
+    further: Mapping[str, Sequence[str]] | None = None,
 ) -> ReadingTable:
     """Make a table of columns by name.
 
@@ -30,6 +31,8 @@ def table_of(
         Columns ``voltage`` and ``current``, or ``resistance``; ``time`` and ``temperature``. SI.
     polarity
         FORWARD, REVERSED, OFF or UNSTATED; None takes it from the sign of the current.
+    further
+        Columns of names beyond these: factors, and what else scatters.
 
     Raises
     ------
@@ -48,16 +51,23 @@ def table_of(
     condition = labels["condition"] or Labels.of(["all"] * n)
     first = labels["specimen"]
     assert first is not None
-    _check_specimens(first, condition)
+    others = {key: made for key, column in (further or {}).items() if (made := _labels(key, column, n))}
     return ReadingTable(
         np.arange(_FIRST_LINE, n + _FIRST_LINE), first, condition, labels["contact"], labels["mating"], labels["plug"],
         labels["socket"], signs, columns["voltage"], columns["current"], columns["resistance"], columns["time"],
-        columns["temperature"],
+        columns["temperature"], others=others,
     )  # fmt: skip
 
 
-def _check_specimens(specimen: Labels, condition: Labels) -> None:
-    """A comparison needs, beside the conditions, one specimen more than it takes to tell them apart."""
+def check_specimens(table: ReadingTable) -> None:
+    """A comparison needs, beside the conditions, one specimen more than it takes to tell them apart.
+
+    Raises
+    ------
+    ArgumentFault
+        Where it has no more.
+    """
+    specimen, condition = table.specimen, table.condition
     conditions, specimens = len(condition.names), len(specimen.names)
     pairs = len(np.unique(np.column_stack([specimen.codes, condition.codes]), axis=0))
     enough = specimens > (1 if pairs > specimens else conditions)

@@ -13,6 +13,7 @@ from ohmsworth.readings.plan_request import PlanRequest
 
 Scale = Literal["log", "linear"]
 Scatter = Literal["auto", "equal", "by condition"]
+Compare = Literal["reference", "all pairs"]
 
 #: Half-width of the thermal EMF that a single-polarity reading may hide: brass against copper, 3 µV/K
 #: (low-level measurement handbooks), over one kelvin between the two ends of the contact.
@@ -76,6 +77,12 @@ class Study:
         Rows that the owner keeps in spite of a warning.
     set_aside
         Rows that the owner leaves out, with the reason.
+    factors
+        Columns whose combinations are the conditions; none: the column ``condition`` alone.
+    scatter_by
+        Further columns that scatter: operator, day, meter.
+    compare
+        Conditions with the reference, or every two of them.
     check
         The check standard that `check.csv` holds readings of.
     """
@@ -97,6 +104,9 @@ class Study:
     check: CheckStandard = field(default_factory=CheckStandard)
     plan: PlanRequest | None = None
     lot: LotRequest | None = None
+    factors: tuple[str, ...] = ()
+    scatter_by: tuple[str, ...] = ()
+    compare: Compare = "reference"
 
     @property
     def check_condition(self) -> str | None:

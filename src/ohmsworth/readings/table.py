@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 import numpy as np
@@ -58,6 +59,10 @@ class ReadingTable:
         In kelvin, NaN where not stated; None without such a column.
     operator
         Who took the reading, "" where not stated; None without such a column. Only bench fitness asks.
+    factors
+        Where the conditions are combinations: level of each reading under each factor, by name.
+    others
+        Further columns that the study names as scattering (operator, day, meter), by name.
     """
 
     line: Codes
@@ -74,6 +79,8 @@ class ReadingTable:
     time: Array | None
     temperature: Array | None
     operator: Labels | None = None
+    factors: Mapping[str, Labels] = field(default_factory=dict)
+    others: Mapping[str, Labels] = field(default_factory=dict)
 
     def __len__(self) -> int:
         return len(self.line)
@@ -81,16 +88,23 @@ class ReadingTable:
     def take(self, rows: Codes) -> ReadingTable:
         """The same table with the chosen rows only."""
         picked: dict[str, Any] = {}
-        for field in fields(self):
-            column = getattr(self, field.name)
-            if column is not None:
-                picked[field.name] = column.take(rows) if isinstance(column, Labels) else column[rows]
+        for name in (entry.name for entry in fields(self)):
+            column = getattr(self, name)
+            if isinstance(column, Mapping):
+                picked[name] = take_each(column, rows)
+            elif column is not None:
+                picked[name] = column.take(rows) if isinstance(column, Labels) else column[rows]
         return replace(self, **picked)
 
     def cells(self) -> Codes:
-        """Number the cells: rows of one specimen, condition, contact and mating share a number."""
-        columns = [self.specimen, self.condition, self.contact, self.mating]
+        """Number the cells: rows of one specimen, condition, contact, mating and whatever else scatters share a number."""
+        columns = [self.specimen, self.condition, self.contact, self.mating, *self.others.values()]
         return number_cells([column.codes for column in columns if column is not None])
+
+
+def take_each(columns: Mapping[str, Labels], rows: Codes) -> dict[str, Labels]:
+    """A selection of rows of several columns."""
+    return {name: labels.take(rows) for name, labels in columns.items()}
 
 
 def number_cells(codes: list[Codes]) -> Codes:

@@ -127,6 +127,62 @@ class ComparisonAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class LevelAnswer:
+    """One level of a factor, averaged over the other factors: ohm."""
+
+    level: str
+    resistance: Interval
+
+
+@dataclass(frozen=True, slots=True)
+class LevelComparisonAnswer:
+    """Level `of` of a factor against level `against`, averaged over the other factors; as in a ComparisonAnswer."""
+
+    of: str
+    against: str
+    difference: Interval
+    ratio: Interval
+    difference_together: Interval | None
+    ratio_together: Interval | None
+    degrees_of_freedom: float | None
+    p_value: float
+    verdict: str
+
+
+@dataclass(frozen=True, slots=True)
+class TestAnswer:
+    """An F test: statistic, degrees of freedom above and below, p-value; null where there is none."""
+
+    statistic: float | None
+    above: int
+    below: float | None
+    p_value: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class FactorAnswer:
+    """What one of several factors does by itself; `test` is that it does nothing."""
+
+    factor: str
+    levels: tuple[LevelAnswer, ...]
+    comparisons: tuple[LevelComparisonAnswer, ...]
+    test: TestAnswer
+
+
+@dataclass(frozen=True, slots=True)
+class InteractionAnswer:
+    """Whether what one factor does depends on another; `test` is that it does not.
+
+    Where both have two levels, `ratio` compares the first factor's effect at the second one's second level with that at its
+    first (logarithmic scale only); the levels stand in the order of the factors' own records.
+    """
+
+    factors: tuple[str, str]
+    test: TestAnswer
+    ratio: Interval | None
+
+
+@dataclass(frozen=True, slots=True)
 class ScatterAnswer:
     """Scatter of one level: ohm on the linear scale, dimensionless (of ln R) on the logarithmic one.
 
@@ -263,6 +319,8 @@ class Answer:
     method: tuple[str, ...]
     sources: tuple[SourceAnswer, ...]
     largest_current: float | None = None
+    factors: tuple[FactorAnswer, ...] = ()
+    interactions: tuple[InteractionAnswer, ...] = ()
 
 
 def as_json(answer: DataclassInstance) -> dict[str, Any]:

@@ -117,7 +117,12 @@ def _dots(answer: Answer, resistances: Resistances, table: ReadingTable) -> tupl
 
 
 def side_by_side(answer: Answer) -> list[ConditionAnswer]:
-    """Conditions with those measured on the reference's own specimens next to it, so that lines cross nothing."""
+    """Conditions with those measured on the reference's own specimens next to it, so that lines cross nothing.
+
+    Combinations of several factors stand as they were read: each has its neighbours already.
+    """
+    if answer.factors:
+        return list(answer.conditions)
     paired = {c.of for c in answer.comparisons if c.paired}
     rank = {
         c.condition: 0 if c.condition in paired else 1 if c.condition == answer.reference else 2

@@ -57,7 +57,7 @@ def _scatter(measured: Measured, study: Study) -> list[str]:
     if measured.engine is None:
         return ["No scatter could be estimated."]
     design = measured.engine.design
-    told = [told_level(level, design) for level in (*design.crossed, *design.chain)]
+    told = [told_level(level, design) for level in design.levels]
     names = ", ".join(name for name, _ in told)
     text = f"Scatter is kept apart by {names}, and estimated by restricted maximum likelihood (REML)"
     for name, merged in told:
@@ -89,7 +89,10 @@ def told_level(level: Level, design: Design) -> tuple[str, tuple[str, ...]]:
 def _intervals(measured: Measured) -> str:
     assert measured.engine is not None
     if method_of(measured.engine) == KENWARD_ROGER:
-        return "Intervals use Kenward and Roger's covariance and degrees of freedom, made for few specimens."
+        text = "Intervals use Kenward and Roger's covariance and degrees of freedom, made for few specimens"
+        if measured.engine.fit.at_bound:
+            text += "; as some scatter is estimated as zero, they come from the same model with variances let below zero"
+        return f"{text}."
     if measured.design.paired:
         return (
             "The same specimens serve several conditions: intervals are Student's t on one mean a specimen, each condition "

@@ -16,6 +16,7 @@ from ohmsworth.report.document import (
     Subheading,
     Table,
 )
+from ohmsworth.report.factors import factor_blocks
 from ohmsworth.report.figures import side_by_side
 from ohmsworth.report.heading import heading
 from ohmsworth.report.sentences import length_sentence, margin_words, verdict_word
@@ -92,6 +93,7 @@ def _evidence(answer: Answer, evidence: EvidenceFigure) -> tuple[Block, ...]:
     blocks: list[Block] = [Bullets(answer.findings), evidence, _conditions_table(answer)]
     if answer.comparisons:
         blocks.append(_comparisons_table(answer))
+    blocks += factor_blocks(answer)
     blocks.append(_specimens_table(answer))
     if answer.scatter:
         blocks.append(_scatter_table(answer))
@@ -153,7 +155,7 @@ def _comparisons_table(answer: Answer) -> Table:
         rows.append(
             (
                 f"{c.of} against {c.against}",
-                "before and after" if c.paired else "separate",
+                ("the same" if answer.factors else "before and after") if c.paired else "separate",
                 estimate(d.value or 0.0, d.low, d.high),
                 _ratio(c.ratio),
                 p_value(c.p_value),
@@ -229,7 +231,7 @@ def _scatter_table(answer: Answer) -> Table:
         for s in answer.scatter
     ]
     note = "Relative to the resistance (standard deviation of its natural logarithm)." if relative else ""
-    if any(s.level == "response" for s in answer.scatter):
+    if any(s.level.startswith("response") for s in answer.scatter):
         note += " Response: how differently the specimens take the change of condition."
     return _table(
         "Scatter", ("level", "condition", "groups", "standard deviation"), tuple(rows), (2, 3), note.strip()

@@ -19,6 +19,7 @@ from ohmsworth.report.answer import (
     ThresholdAnswer,
     UseAnswer,
 )
+from ohmsworth.report.factors import averaged_comparisons, factor_sentences
 from ohmsworth.report.states import (
     former,
     helped,
@@ -75,10 +76,13 @@ def _doubted(answer: Answer) -> list[str]:
 
 
 def main_comparison(answer: Answer) -> ComparisonAnswer | None:
-    """The comparison that says most: the gravest verdict, and of those the largest difference."""
+    """The comparison that says most: the gravest verdict, and of those the largest difference.
+
+    With several factors it is one of their levels, averaged over the other factors, unless what one does depends on another.
+    """
     gravity = (TOO_SMALL, OPEN, ENOUGH)
     return max(
-        answer.comparisons,
+        averaged_comparisons(answer) or answer.comparisons,
         key=lambda c: (gravity.index(c.verdict), abs(c.difference.value or 0.0)),
         default=None,
     )
@@ -215,6 +219,7 @@ def _plain(condition: ConditionAnswer) -> str:
 def findings(answer: Answer) -> tuple[str, ...]:
     """The findings, one sentence each, in the order of the path."""
     found = [condition_sentence(c, answer) for c in answer.conditions]
+    found += factor_sentences(answer)
     found += [comparison_sentence(c, _noun(answer)) for c in answer.comparisons]
     found += [use_sentence(use, answer) for use in answer.uses]
     return tuple(found)

@@ -8,14 +8,15 @@ One polarity  R = V / I, with an allowance for the EMF in the uncertainty
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import TypedDict
 
 import numpy as np
 
 from ohmsworth.readings.meters import Accuracy, independent_uncertainty, shared_uncertainties
 from ohmsworth.readings.study import Bench
-from ohmsworth.readings.table import Array, Codes, Labels, ReadingTable
+from ohmsworth.readings.table import Array, Codes, Labels, ReadingTable, take_each
 from ohmsworth.resistance.sequence import DIRECT, REVERSAL, SINGLE, THREE, ZERO, Groups, group_rows
 
 
@@ -35,7 +36,7 @@ class Resistances:
         Uncertainty from the thermal EMF that a single polarity leaves in.
     form, rows
         How each was formed and from which rows of the table (−1 where unused).
-    specimen, condition, contact, mating, plug, socket
+    specimen, condition, contact, mating, plug, socket, factors, others
         What was measured, as in the table.
     """
 
@@ -51,6 +52,8 @@ class Resistances:
     mating: Labels | None
     plug: Labels | None
     socket: Labels | None
+    factors: Mapping[str, Labels] = field(default_factory=dict)
+    others: Mapping[str, Labels] = field(default_factory=dict)
 
     def __len__(self) -> int:
         return len(self.value)
@@ -75,6 +78,8 @@ class _LabelColumns(TypedDict):
     mating: Labels | None
     plug: Labels | None
     socket: Labels | None
+    factors: Mapping[str, Labels]
+    others: Mapping[str, Labels]
 
 
 def _take_labels(source: ReadingTable | Resistances, rows: Codes) -> _LabelColumns:
@@ -86,6 +91,8 @@ def _take_labels(source: ReadingTable | Resistances, rows: Codes) -> _LabelColum
         "mating": source.mating.take(rows) if source.mating else None,
         "plug": source.plug.take(rows) if source.plug else None,
         "socket": source.socket.take(rows) if source.socket else None,
+        "factors": take_each(source.factors, rows),
+        "others": take_each(source.others, rows),
     }
 
 

@@ -12,6 +12,7 @@ from ohmsworth.inference.budget import budget
 from ohmsworth.inference.comparisons import ComparisonResult
 from ohmsworth.inference.conditions import CONTENT, ConditionResult
 from ohmsworth.inference.conformity import verdict
+from ohmsworth.inference.factors import FactorResult, InteractionResult, LevelComparison
 from ohmsworth.materials import conductor_from_text, equivalent_length
 from ohmsworth.readings.ambient import ambient_temperature
 from ohmsworth.readings.doubt import Doubt
@@ -24,12 +25,17 @@ from ohmsworth.report.answer import (
     ComparisonAnswer,
     ConditionAnswer,
     EffectAnswer,
+    FactorAnswer,
+    InteractionAnswer,
     Interval,
     LengthAnswer,
+    LevelAnswer,
+    LevelComparisonAnswer,
     NeededAnswer,
     ScatterAnswer,
     SourceAnswer,
     SpecimenAnswer,
+    TestAnswer,
     ThresholdAnswer,
     UseAnswer,
     WarningAnswer,
@@ -93,6 +99,8 @@ def compose(results: Results) -> Answer:
             _source(key) for key in source_keys(results.measured, results.resistances, study, uses)
         ),
         largest_current=largest_current(table),
+        factors=tuple(_factor(one) for one in results.factors),
+        interactions=tuple(_interaction(one) for one in results.interactions),
     )
     return _with_words(answer)
 
@@ -184,6 +192,39 @@ def _comparison(results: Results, found: ComparisonResult) -> ComparisonAnswer:
     )
 
 
+def _factor(found: FactorResult) -> FactorAnswer:
+    return FactorAnswer(
+        found.name,
+        tuple(
+            LevelAnswer(one.level, Interval(one.value, *map(_known, one.interval))) for one in found.levels
+        ),
+        tuple(_level_comparison(c) for c in found.comparisons),
+        _test(found.test, found.p_value),
+    )
+
+
+def _level_comparison(found: LevelComparison) -> LevelComparisonAnswer:
+    return LevelComparisonAnswer(
+        found.of,
+        found.against,
+        Interval(found.difference, *found.difference_interval),
+        Interval(found.ratio, *(found.ratio_interval or (None, None))),
+        *_together(found),
+        _known(found.freedom),
+        found.p_value,
+        found.verdict,
+    )
+
+
+def _interaction(found: InteractionResult) -> InteractionAnswer:
+    ratio = None if found.ratio is None else Interval(found.ratio, *(found.ratio_interval or (None, None)))
+    return InteractionAnswer(found.factors, _test(found.test, found.p_value), ratio)
+
+
+def _test(test: tuple[float, int, float], p_value: float) -> TestAnswer:
+    return TestAnswer(_known(test[0]), test[1], _known(test[2]), _known(p_value))
+
+
 def _read_last(results: Results, found: ComparisonResult) -> str | None:
     """The condition that the same specimens were read in last; None where there is none, or most were not read again."""
     later = turns(results.table, results.used)
@@ -193,7 +234,7 @@ def _read_last(results: Results, found: ComparisonResult) -> str | None:
     return None
 
 
-def _together(found: ComparisonResult) -> tuple[Interval | None, Interval | None]:
+def _together(found: ComparisonResult | LevelComparison) -> tuple[Interval | None, Interval | None]:
     """The difference and ratio with the intervals that hold for all comparisons at once."""
     if found.together is None:
         return None, None
@@ -205,7 +246,7 @@ def _scatter(results: Results) -> tuple[ScatterAnswer, ...]:
     engine = results.measured.engine
     if engine is None:
         return ()
-    levels = {level.name: level for level in (*engine.design.crossed, *engine.design.chain)}
+    levels = {level.name: level for level in engine.design.levels}
     order = list(levels)
     found = []
     for component, variance in zip(engine.fit.components, engine.fit.variance.tolist(), strict=True):

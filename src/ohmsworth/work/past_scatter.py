@@ -64,7 +64,7 @@ def _found(results: Results, engine: Engine) -> tuple[Found, ...]:
         unit = float(np.median([abs(c.value) for c in results.conditions])) or 1.0
     design = engine.design
     sums: dict[str, list[tuple[float, Level]]] = {}
-    for level in (*design.crossed, *design.chain):
+    for level in design.levels:
         each = [engine.fit.of(level.name, c) for c in range(design.conditions)]
         sums.setdefault(_COUNTS_AS.get(level.name, level.name), []).append(
             (float(np.mean(each)) / unit**2, level)

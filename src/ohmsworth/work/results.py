@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import combinations
 
 import numpy as np
 
@@ -10,6 +11,7 @@ from ohmsworth.consequence import Use, make_use, smallest_threshold
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.inference.comparisons import ComparisonResult, compare, hold_together
 from ohmsworth.inference.conditions import ConditionResult, condition_result
+from ohmsworth.inference.factors import FactorResult, InteractionResult, factor_results
 from ohmsworth.inference.means import specimen_means
 from ohmsworth.inference.measured import Measured, measure
 from ohmsworth.inference.specimens import SpecimenResults, specimen_results
@@ -39,6 +41,8 @@ class Results:
     specimens: SpecimenResults
     conditions: tuple[ConditionResult, ...]
     comparisons: tuple[ComparisonResult, ...]
+    factors: tuple[FactorResult, ...]
+    interactions: tuple[InteractionResult, ...]
     uses: tuple[Use, ...]
     margin: Bound | None
     doubts: tuple[Doubt, ...]
@@ -70,6 +74,7 @@ def find_results(loaded: LoadedStudy) -> Results:
     )
     margin = study_margin(study, uses)
     comparisons = _comparisons(study, table, measured, conditions, margin)
+    factors, interactions = _factors(study, table, measured, resistances, margin)
     return Results(
         study,
         table,
@@ -79,6 +84,8 @@ def find_results(loaded: LoadedStudy) -> Results:
         specimens,
         conditions,
         comparisons,
+        factors,
+        interactions,
         uses,
         margin,
         (*doubts, *_study_doubts(loaded, measured)),
@@ -125,13 +132,31 @@ def _comparisons(
         return ()
     reference = conditions[table.condition.names.index(study.reference)]
     amount = margin.resistance if margin else None
-    found = [
-        compare(measured, condition, reference, amount, study.coverage, SEED)
-        for condition in conditions
-        if condition is not reference
-    ]
+    rest = [condition for condition in conditions if condition is not reference]
+    pairs = [(condition, reference) for condition in rest]
+    if (
+        study.compare == "all pairs" and not table.factors
+    ):  # of factors, their levels are compared in all pairs
+        pairs += [(later, earlier) for earlier, later in combinations(rest, 2)]
+    found = [compare(measured, *pair, amount, study.coverage, SEED) for pair in pairs]
     made = [result for result in found if result is not None]
     return tuple(hold_together(measured, made, study.coverage, SEED))
+
+
+def _factors(
+    study: Study, table: ReadingTable, measured: Measured, resistances: Resistances, margin: Bound | None
+) -> tuple[tuple[FactorResult, ...], tuple[InteractionResult, ...]]:
+    if study.reference is None:
+        return (), ()
+    return factor_results(
+        measured,
+        resistances.factors,
+        table.condition.names.index(study.reference),
+        margin.resistance if margin else None,
+        study.coverage,
+        study.compare == "all pairs",
+        SEED,
+    )
 
 
 def _study_doubts(loaded: LoadedStudy, measured: Measured) -> list[Doubt]:
@@ -192,7 +217,7 @@ def _scatter_doubts(table: ReadingTable, measured: Measured) -> list[Doubt]:
             )
         ]
     design = measured.design
-    if "specimen" in {level.name for level in design.chain} or design.crossed:
+    if "specimen" in {level.name for level in design.levels} or not design.independent:
         return _borrowed(table, measured)
     return [
         Doubt(

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from ohmsworth.inference.engine import Estimate
+from ohmsworth.inference.estimate import Estimate
 from ohmsworth.inference.scale import difference_in_ohm, ratio, to_ohm
 
 

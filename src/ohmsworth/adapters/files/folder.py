@@ -15,6 +15,7 @@ from ohmsworth.adapters.files.study_toml import FILE as STUDY
 from ohmsworth.adapters.files.study_toml import read_study
 from ohmsworth.errors import Fault, InputRefused, nearest_name, shorten
 from ohmsworth.readings.check_standard import split_check_standard
+from ohmsworth.readings.factors import OWN_COLUMNS, as_asked
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import OFF, ReadingTable
 from ohmsworth.work.ports import LoadedStudy
@@ -32,13 +33,18 @@ def load_study(folder: Path) -> LoadedStudy:
     """
     refuse_no_folder(folder)
     study, faults = read_study(folder / STUDY)
-    found, more = read_readings(folder / READINGS)
+    named = (*study.factors, *study.scatter_by) if study is not None else ()
+    found, more = read_readings(folder / READINGS, named)
     faults += more
     check = None
     if study is not None and found.table is not None:
         contacts, check = split_check_standard(found.table, study.check_condition)
         found = replace(found, table=contacts if len(contacts) else None)
         faults += [] if len(contacts) else [_only_the_check_standard(study)]
+    if study is not None and found.table is not None:
+        faults += _missing_columns(study, found.table)
+        if not faults:
+            found = replace(found, table=as_asked(study, found.table))
     if study is not None:
         faults += _together(study, found, {fault.where for fault in faults})
     if faults or study is None or found.table is None:
@@ -59,6 +65,22 @@ def load_question(folder: Path) -> Study:
     if faults or study is None:
         raise InputRefused(tuple(faults))
     return study
+
+
+def _missing_columns(study: Study, table: ReadingTable) -> list[Fault]:
+    """Columns that study.toml names and readings.csv does not have."""
+    there = {name for name in OWN_COLUMNS if getattr(table, name) is not None} | table.others.keys()
+    return [
+        Fault(
+            f"{STUDY}, key '{key}'",
+            f"the column {shorten(name)}, which {READINGS} does not have",
+            f"columns of {READINGS}",
+            f"Add the column, or take its name out of '{key}'.",
+        )
+        for key, names in (("factors", study.factors), ("scatter_by", study.scatter_by))
+        for name in names
+        if name not in there
+    ]
 
 
 def _only_the_check_standard(study: Study) -> Fault:

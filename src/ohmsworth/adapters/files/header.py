@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from ohmsworth.errors import Fault, QuantityFault, nearest_name, shorten
@@ -47,13 +48,21 @@ def split_heading(text: str) -> tuple[str, str | None]:
     if not match:
         return tidy(text).lower(), None
     unit = match["square"] if match["square"] is not None else match["round"]
-    return " ".join(match["name"].lower().replace("_", " ").split()), unit
+    return column_name(match["name"]), unit
+
+
+def column_name(text: str) -> str:
+    """The name that a heading goes by, whatever its capitals and blanks."""
+    return " ".join(text.lower().replace("_", " ").split())
 
 
 def read_header(
-    cells: list[str], line: int, file: str, specimens: bool = True
+    cells: list[str], line: int, file: str, specimens: bool = True, named: Collection[str] = ()
 ) -> tuple[dict[str, Column], list[Fault], list[str]]:
-    """Columns by name, faults (no column of specimens is one only where there should be), unused headings."""
+    """Columns by name, faults (no column of specimens is one only where there should be), unused headings.
+
+    `named` are columns that the study asks for by name.
+    """
     columns: dict[str, Column] = {}
     faults: list[Fault] = []
     unused: list[str] = []
@@ -63,9 +72,9 @@ def read_header(
         where = f"{file}, line {line}, column {place + 1}"
         if not name and unit_text is None:
             continue
-        if name.startswith("note"):
+        if name.startswith("note") and name not in named:
             continue
-        if name not in KNOWN:
+        if name not in KNOWN and name not in named:
             near = _unknown(name, cell, where, faults, unused)
             meant |= {near} if near else set()
         elif name in columns:

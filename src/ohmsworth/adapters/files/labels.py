@@ -7,27 +7,30 @@ import unicodedata
 from collections.abc import Callable, Collection
 
 from ohmsworth.errors import Fault, shorten
+from ohmsworth.readings.factors import PART_CONDITIONS, cell_words
 from ohmsworth.readings.table import Labels
 from ohmsworth.units import tidy
 
 FILE = "readings.csv"
 LONGEST_NAME = 120
 _ONE_CONDITION = "all"
-_PARTS = ("plug condition", "socket condition")
 #: Columns in which one name written in two ways is two things without a word.
 _TWINS = ("condition", "specimen", "contact", "plug", "socket")
 #: A blank that is not all that keeps two numbers apart: 'ch 1' is 'ch1', '1 12' is not '11 2'.
 _BLANK = re.compile(r"(?<!\d) | (?!\d)")
-_NAMES = ("specimen", "condition", "contact", "mating", "plug", "socket", *_PARTS)
+_NAMES = ("specimen", "condition", "contact", "mating", "plug", "socket", *PART_CONDITIONS)
 
 
 def read_labels(
-    columns: Collection[str], texts: Callable[[str], list[str]], lines: list[int]
+    columns: Collection[str], texts: Callable[[str], list[str]], lines: list[int], named: Collection[str] = ()
 ) -> tuple[dict[str, Labels], list[Fault]]:
-    """The columns of names; ``specimen`` is missing where it cannot be told, ``condition`` never is."""
+    """The columns of names; ``specimen`` is missing where it cannot be told, ``condition`` never is.
+
+    `named` are further columns of names, which the study asks for.
+    """
     faults: list[Fault] = []
     cells: dict[str, list[str]] = {}
-    for name in _NAMES:
+    for name in dict.fromkeys((*_NAMES, *named)):
         if name in columns:
             written = texts(name)
             clean = {text: clean_name(text) for text in set(written)}
@@ -37,10 +40,10 @@ def read_labels(
         cells["specimen"] = [f"{p} × {s}" for p, s in zip(cells["plug"], cells["socket"], strict=True)]
     if "condition" not in cells:
         cells["condition"] = _part_conditions(cells, len(lines))
-    for name in _TWINS:
+    for name in dict.fromkeys((*_TWINS, *PART_CONDITIONS, *named)):
         if name in cells and not (name == "specimen" and name not in columns):  # plug and socket tell of it
             faults += _twins(name, cells[name], lines)
-    return {name: Labels.of(column) for name, column in cells.items() if name not in _PARTS}, faults
+    return {name: Labels.of(column) for name, column in cells.items()}, faults
 
 
 def clean_name(text: str) -> str:
@@ -50,12 +53,11 @@ def clean_name(text: str) -> str:
 
 def _part_conditions(cells: dict[str, list[str]], rows: int) -> list[str]:
     """The pair's condition, from those of plug and socket where they have columns."""
-    parts = [name for name in _PARTS if name in cells]
+    parts = [name for name in PART_CONDITIONS if name in cells]
     if not parts:
         return [_ONE_CONDITION] * rows
-    words = [name.split()[0] for name in parts]
     return [
-        ", ".join(f"{c} {w}" for c, w in zip(row, words, strict=True))
+        cell_words(dict(zip(parts, row, strict=True)))
         for row in zip(*(cells[name] for name in parts), strict=True)
     ]
 

@@ -11,6 +11,7 @@ from ohmsworth.adapters.files.labels import clean_name, read_labels
 from ohmsworth.adapters.files.rows import check_rows
 from ohmsworth.adapters.files.sheet import Sheet, open_sheet, read_values
 from ohmsworth.errors import Fault
+from ohmsworth.readings.factors import OWN_COLUMNS, PART_CONDITIONS
 from ohmsworth.readings.table import REVERSED, Labels, ReadingTable
 
 FILE = "readings.csv"
@@ -38,19 +39,19 @@ class ReadReadings:
     unused: tuple[str, ...] = ()
 
 
-def read_readings(path: Path) -> tuple[ReadReadings, list[Fault]]:
-    """Read the file: what it holds, and all its faults."""
-    opened, faults = open_sheet(path, FILE)
+def read_readings(path: Path, named: tuple[str, ...] = ()) -> tuple[ReadReadings, list[Fault]]:
+    """Read the file: what it holds, and all its faults; `named` are columns of names that the study asks for."""
+    opened, faults = open_sheet(path, FILE, named=named)
     if opened.sheet is None:
         return ReadReadings(), faults
-    table, labelled, more = _table(opened.sheet)
+    table, labelled, more = _table(opened.sheet, named)
     return ReadReadings(table, labelled and opened.whole, opened.lines, opened.sheet.unused), faults + more
 
 
-def _table(sheet: Sheet) -> tuple[ReadingTable | None, bool, list[Fault]]:
+def _table(sheet: Sheet, named: tuple[str, ...]) -> tuple[ReadingTable | None, bool, list[Fault]]:
     """The table, whether every label is known, and the faults of cells and rows."""
     values, faults = read_values(sheet)
-    labels, label_faults = read_labels(sheet.columns, sheet.texts, sheet.lines)
+    labels, label_faults = read_labels(sheet.columns, sheet.texts, sheet.lines, named)
     faults += label_faults
     quantity, polarity = values.quantity, values.polarity
     faults += check_rows(
@@ -65,8 +66,13 @@ def _table(sheet: Sheet) -> tuple[ReadingTable | None, bool, list[Fault]]:
         np.array(sheet.lines, np.int64), labels["specimen"], labels["condition"], labels.get("contact"),
         labels.get("mating"), labels.get("plug"), labels.get("socket"), polarity, voltage, current,
         quantity.get("resistance"), values.time, quantity.get("temperature"), _operators(sheet),
+        others={name: labels[name] for name in dict.fromkeys((*PART_CONDITIONS, *named)) if _is_further(name, labels)},
     )  # fmt: skip
     return table, not label_faults, faults
+
+
+def _is_further(name: str, labels: dict[str, Labels]) -> bool:
+    return name in labels and name not in OWN_COLUMNS
 
 
 def _operators(sheet: Sheet) -> Labels | None:

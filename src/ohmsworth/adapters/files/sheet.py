@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -66,7 +67,9 @@ class Values:
     time: Array | None
 
 
-def open_sheet(path: Path, file: str, specimens: bool = True) -> tuple[Opened, list[Fault]]:
+def open_sheet(
+    path: Path, file: str, specimens: bool = True, named: Collection[str] = ()
+) -> tuple[Opened, list[Fault]]:
     """Cut the file at `path` into cells under its heading; and all faults of that."""
     text, faults = read_text(path)
     if text is None:
@@ -74,7 +77,7 @@ def open_sheet(path: Path, file: str, specimens: bool = True) -> tuple[Opened, l
     rows, lines, separator, faults = cut(text, file)
     if not rows:
         return Opened(), faults
-    columns, faults, unused = read_header(rows[0], lines[0], file, specimens)
+    columns, faults, unused = read_header(rows[0], lines[0], file, specimens, named)
     if len(rows) == 1:
         mend = "Add the readings below the header."
         return Opened(), [*faults, Fault(file, "a header and no readings", "at least one reading", mend)]

@@ -10,14 +10,14 @@ from typing import cast
 from ohmsworth.adapters.files.asked import Asked
 from ohmsworth.adapters.files.check_toml import read_check_standard
 from ohmsworth.adapters.files.decode import read_text
-from ohmsworth.adapters.files.labels import clean_name
+from ohmsworth.adapters.files.factors_toml import read_factors, read_reference, read_scatter_by
 from ohmsworth.adapters.files.lot_toml import read_lot
 from ohmsworth.adapters.files.plan_toml import read_plan
 from ohmsworth.adapters.files.uses import read_use
 from ohmsworth.errors import Fault, QuantityFault, UnknownName, shorten
 from ohmsworth.materials import PLATINGS, conductor_from_text
 from ohmsworth.readings.meters import Accuracy
-from ohmsworth.readings.study import DEFAULT_EMF, Bench, Limit, Scale, Scatter, Study
+from ohmsworth.readings.study import DEFAULT_EMF, Bench, Compare, Limit, Scale, Scatter, Study
 from ohmsworth.units import parse_quantity
 
 FILE = "study.toml"
@@ -65,9 +65,10 @@ def _syntax_fault(message: str, text: str) -> Fault:
 
 def _study(asked: Asked) -> Study:
     keep = _keep(asked)
+    factors = read_factors(asked)
     study = Study(
         question=asked.text("question") or NO_QUESTION,
-        reference=clean_name(asked.text("reference") or "") or None,
+        reference=read_reference(asked, factors),
         scale=cast(Scale, asked.choice("scale", ("log", "linear"), "log")),
         scatter=cast(Scatter, asked.choice("scatter", ("auto", "equal", "by condition"), "auto")),
         coverage=asked.number("coverage", 0.6, 0.9999, 0.95, "Write 0.95 for 95 %."),
@@ -82,6 +83,9 @@ def _study(asked: Asked) -> Study:
         set_aside=_set_aside(asked, keep),
         plan=read_plan(asked),
         lot=read_lot(asked),
+        factors=factors,
+        scatter_by=read_scatter_by(asked),
+        compare=cast(Compare, asked.choice("compare", ("reference", "all pairs"), "reference")),
         check=read_check_standard(asked, BELIEVED),
     )
     asked.done()

@@ -19,7 +19,7 @@ import numpy as np
 from scipy import optimize, stats
 
 from ohmsworth.inference.conformity import guard_factor
-from ohmsworth.inference.engine import welch_satterthwaite
+from ohmsworth.inference.estimate import welch_satterthwaite
 from ohmsworth.readings.study import Scale
 
 #: Chance with which a difference of the size given is to be seen.

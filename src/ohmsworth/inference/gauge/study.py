@@ -133,7 +133,7 @@ def _labels(codes: Codes) -> Labels:
 def _result(
     fit: Fit, form: str, sizes: tuple[int, int, int], anova: tuple[AnovaRow, ...] | None
 ) -> GaugeResult:
-    names = {level.name for level in (*fit.design.chain, *fit.design.crossed)}
+    names = {level.name for level in fit.design.levels}
     alone = form == CROSSED and sizes[0] == 1
     if alone:
         roles = {"operator": "specimen"}

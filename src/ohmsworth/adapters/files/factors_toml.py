@@ -1,0 +1,56 @@
+"""What study.toml says of factors: the columns whose combinations are the conditions, and those that scatter."""
+
+from __future__ import annotations
+
+from ohmsworth.adapters.files.asked import Asked
+from ohmsworth.adapters.files.header import QUANTITIES, column_name
+from ohmsworth.adapters.files.labels import clean_name
+from ohmsworth.errors import shorten
+from ohmsworth.readings.factors import cell_words
+
+#: Columns that hold no names, or names of the things that are measured.
+_NO_FACTORS = ("specimen", "mating", "polarity", "time", "step", "reading", *QUANTITIES)
+_SCATTERING = ("operator", "day", "meter")
+
+
+def read_factors(asked: Asked) -> tuple[str, ...]:
+    """The columns of names that the mean depends on, two or more."""
+    expected = (
+        'columns of readings.csv such as ["plug condition", "socket condition"] or ["condition", "contact"]'
+    )
+    names = tuple(column_name(name) for name in asked.items("factors", str, expected))
+    bad = [name for name in names if name in _NO_FACTORS or not name]
+    if bad:
+        asked.fault(
+            "factors", f"the column {shorten(bad[0])}", expected, "Name columns that hold conditions."
+        )
+    elif len(names) == 1 or len(set(names)) < len(names):
+        found = f"{shorten(names[0])} alone" if len(names) == 1 else "a column twice"
+        mend = "Name each column once; a single factor is the column 'condition'."
+        asked.fault("factors", found, "two or more columns", mend)
+    else:
+        return names
+    return ()
+
+
+def read_reference(asked: Asked, factors: tuple[str, ...]) -> str | None:
+    """The reference as the condition's name; with factors also as a list of their levels."""
+    if not isinstance(asked.table.get("reference"), list):
+        return clean_name(asked.text("reference") or "") or None
+    expected = "one level of each factor, in their order" if factors else "the name of a condition"
+    levels = asked.items("reference", str, expected)
+    if len(levels) != len(factors):
+        asked.fault("reference", f"a list of {len(levels)}", expected, "Write the levels as in readings.csv.")
+        return None
+    return cell_words({name: clean_name(level) for name, level in zip(factors, levels, strict=True)})
+
+
+def read_scatter_by(asked: Asked) -> tuple[str, ...]:
+    """The further columns that scatter."""
+    expected = "some of " + ", ".join(_SCATTERING)
+    names = tuple(column_name(name) for name in asked.items("scatter_by", str, expected))
+    bad = [name for name in names if name not in _SCATTERING]
+    if bad:
+        asked.fault("scatter_by", shorten(bad[0]), expected, "Name columns of readings.csv that are there.")
+        return ()
+    return tuple(dict.fromkeys(names))

@@ -1,0 +1,67 @@
+"""Several factors: the condition of a reading as a combination of what its factors are at.
+
+A study may ask about two things at once (the plug's condition and the socket's; before and after, on each contact). Each
+combination of their levels that was measured is a condition like any other; this page says which levels it stands for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from ohmsworth.readings.study import Study
+from ohmsworth.readings.table import Labels, ReadingTable, number_cells
+
+#: Columns that every table has a place for; other factors stand among the further columns of the table.
+OWN_COLUMNS = ("condition", "contact", "plug", "socket")
+#: Where both have columns they are two factors, whether or not the study says so.
+PART_CONDITIONS = ("plug condition", "socket condition")
+
+
+def as_asked(study: Study, table: ReadingTable) -> ReadingTable:
+    """The table with the factors that the study names, else those of plugs and sockets; and what it says scatters."""
+    factors = study.factors
+    if not factors and all(name in table.others for name in PART_CONDITIONS):
+        factors = PART_CONDITIONS
+    if factors:
+        table = with_factors(table, factors)
+    kept = {name: labels for name, labels in table.others.items() if name in study.scatter_by}
+    return replace(table, others=kept)
+
+
+def with_factors(table: ReadingTable, factors: Sequence[str]) -> ReadingTable:
+    """The table with the combinations of the levels of `factors` as its conditions.
+
+    `factors` name columns; those beyond OWN_COLUMNS stand in `table.others`, from which they are taken out.
+    """
+    columns = {name: _column(table, name) for name in factors}
+    first = np.unique(number_cells([labels.codes for labels in columns.values()]), return_index=True)[1]
+    cell = number_cells([labels.codes for labels in columns.values()])
+    names = tuple(
+        cell_words({name: labels.names[labels.codes[row]] for name, labels in columns.items()})
+        for row in first.tolist()
+    )
+    others = {name: labels for name, labels in table.others.items() if name not in factors}
+    return replace(table, condition=Labels(cell, names), factors=columns, others=others)
+
+
+def _column(table: ReadingTable, name: str) -> Labels:
+    found = getattr(table, name) if name in OWN_COLUMNS else table.others[name]
+    assert isinstance(found, Labels)
+    return found
+
+
+def cell_words(levels: Mapping[str, str]) -> str:
+    """Name of a combination: ``tarnished plug, new socket``; ``before, contact 2``."""
+    return ", ".join(level_words(name, level) for name, level in levels.items())
+
+
+def level_words(factor: str, level: str) -> str:
+    """A level with as much of its factor's name as it takes to know it by."""
+    if factor == "condition":
+        return level
+    if factor in PART_CONDITIONS:
+        return f"{level} {factor.split(maxsplit=1)[0]}"
+    return level if factor in level else f"{factor} {level}"
