@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
-from ohmsworth.readings.study import Bench, Study
+from ohmsworth.readings.study import Study
 from ohmsworth.report.document import Document
 from ohmsworth.report.sheet import SheetRow
 from ohmsworth.work.ports import LoadedBench, LoadedLot, LoadedStudy
@@ -56,11 +56,11 @@ def write_file(path: Path, data: bytes) -> None:
     write(path, data)
 
 
-def as_sheet(path: Path, rows: Sequence[SheetRow], bench: Bench) -> bytes:
+def as_sheet(path: Path, rows: Sequence[SheetRow], study: Study) -> bytes:
     """The bench sheet as it is to be written to `path`."""
     from ohmsworth.adapters.files import sheet_bytes
 
-    return sheet_bytes(path, rows, bench)
+    return sheet_bytes(path, rows, study)
 
 
 def write_demo_study(folder: Path) -> None:

@@ -28,7 +28,7 @@ def plan(
     answer = plan_study(study, [(past.name or str(past), wiring.load_study(past)) for past in pasts], seed)
     document = plan_report(answer)
     rows = draw_sheet(study, answer) if sheet is not None or answer.best is not None else ()
-    drawn = () if sheet is None else ((sheet, wiring.as_sheet(sheet, rows, study.bench)),)
+    drawn = () if sheet is None else ((sheet, wiring.as_sheet(sheet, rows, study)),)
     written = write_documents(with_sheet(document, answer, rows), html, pdf, drawn)
     if as_data:
         print_json(as_json(answer))

@@ -25,7 +25,8 @@ def table_of(
     Parameters
     ----------
     names
-        Columns ``specimen`` (needed), ``condition``, ``contact``, ``mating``, ``plug``, ``socket``; None where there is none.
+        Columns ``specimen`` (needed), ``condition``, ``contact``, ``mating``, ``plug``, ``socket``, ``operator``; None where
+        there is none.
     numbers
         Columns ``voltage`` and ``current``, or ``resistance``; ``time`` and ``temperature``. SI.
     polarity
@@ -52,7 +53,7 @@ def table_of(
     return ReadingTable(
         np.arange(_FIRST_LINE, n + _FIRST_LINE), first, condition, labels["contact"], labels["mating"], labels["plug"],
         labels["socket"], signs, columns["voltage"], columns["current"], columns["resistance"], columns["time"],
-        columns["temperature"],
+        columns["temperature"], labels.get("operator"),
     )  # fmt: skip
 
 

@@ -77,7 +77,7 @@ class Study:
     set_aside
         Rows that the owner leaves out, with the reason.
     check
-        The check standard that `check.csv` holds readings of.
+        The check standard: `check.csv`, and rows of `readings.csv` under its name, hold readings of it.
     """
 
     question: str
@@ -97,8 +97,3 @@ class Study:
     check: CheckStandard = field(default_factory=CheckStandard)
     plan: PlanRequest | None = None
     lot: LotRequest | None = None
-
-    @property
-    def check_condition(self) -> str | None:
-        """The condition whose rows are readings of the check standard."""
-        return self.plan.check_standard if self.plan else None

@@ -6,6 +6,7 @@ from ohmsworth.report.answer import Answer, EffectAnswer, Interval, SpecimenAnsw
 from ohmsworth.report.document import (
     Block,
     Bullets,
+    ChartFigure,
     Document,
     EvidenceFigure,
     Headline,
@@ -18,7 +19,13 @@ from ohmsworth.report.document import (
 )
 from ohmsworth.report.figures import side_by_side
 from ohmsworth.report.heading import heading
-from ohmsworth.report.sentences import length_sentence, margin_words, verdict_word
+from ohmsworth.report.sentences import (
+    bench_in_doubt,
+    bench_sentence,
+    length_sentence,
+    margin_words,
+    verdict_word,
+)
 from ohmsworth.report.words import amount, count, estimate, in_quotes, natural, p_value, times
 from ohmsworth.units import show, show_interval, show_percent, show_pm
 
@@ -52,9 +59,14 @@ def _table(
 
 
 def report(
-    answer: Answer, ladder: LadderFigure, evidence: EvidenceFigure, shares: ShareFigure | None
+    answer: Answer,
+    ladder: LadderFigure,
+    evidence: EvidenceFigure,
+    shares: ShareFigure | None,
+    checks: tuple[ChartFigure, ...] = (),
 ) -> Document:
-    """The whole report."""
+    """The whole report; `checks` are the charts of the check standard."""
+    bench = (Section("Was the bench as it was", _bench(answer, checks)),) if answer.bench else ()
     return Document(
         title=answer.question,
         subtitle="What a milliohm is worth: contact resistance and what it does",
@@ -63,6 +75,7 @@ def report(
         sections=(
             Section("The answer", _first_page(answer, ladder)),
             Section("The evidence", _evidence(answer, evidence), own_page=True),
+            *bench,
             Section("What it does in the circuit", _circuit(answer)),
             Section("Where the uncertainty comes from", _budget(answer, shares)),
             Section("Warnings about the readings", _warnings(answer)),
@@ -77,6 +90,8 @@ def _first_page(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
     lengths = length_sentence(answer)
     if lengths:
         blocks.append(Paragraph(lengths))
+    if answer.bench is not None and not bench_in_doubt(answer):
+        blocks.append(Paragraph(bench_sentence(answer.bench)))
     blocks.append(ladder)
     steps = [f"{a.words} {a.why}" for a in answer.actions[:_MOST_STEPS]]
     if len(answer.actions) > _MOST_STEPS:
@@ -86,6 +101,14 @@ def _first_page(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
     if cautions:
         blocks.append(Bullets(cautions, tone="caution"))
     return tuple(blocks)
+
+
+def _bench(answer: Answer, checks: tuple[ChartFigure, ...]) -> tuple[Block, ...]:
+    """What the check standard says, with its charts."""
+    if answer.bench is None:
+        return ()
+    more = "" if checks else " 'ohmsworth fitness' draws its charts once there are enough."
+    return (Paragraph(bench_sentence(answer.bench) + more), *checks)
 
 
 def _evidence(answer: Answer, evidence: EvidenceFigure) -> tuple[Block, ...]:

@@ -7,10 +7,12 @@ from collections.abc import Sequence
 
 from ohmsworth.inference.conformity import OPEN as CLOSE
 from ohmsworth.inference.conformity import OVER, WITHIN
+from ohmsworth.inference.control import FIT
 from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
 from ohmsworth.report.answer import (
     STATED_MARGIN,
     Answer,
+    BenchAnswer,
     Bound,
     ComparisonAnswer,
     ConditionAnswer,
@@ -37,7 +39,7 @@ UNKNOWN = "not known"
 
 def leading_sentence(answer: Answer) -> str:
     """The answer, in a few sentences."""
-    parts = _doubted(answer)
+    parts = _bench_in_doubt(answer) + _doubted(answer)
     main = main_comparison(answer)
     if main is not None:
         parts.append(f"{_difference(main, answer.coverage)} {_judged(main, answer)}")
@@ -63,6 +65,23 @@ def leading_sentence(answer: Answer) -> str:
             own = "itself" if worst.specimens == 1 else "themselves"
             parts.append(f"By {own} {_past_words(answer.margin, worst)}.")
     return " ".join(parts)
+
+
+def bench_in_doubt(answer: Answer) -> bool:
+    """Whether the check standard's charts say that the bench is not as it was."""
+    return answer.bench is not None and answer.bench.charted and answer.bench.verdict != FIT
+
+
+def bench_sentence(bench: BenchAnswer) -> str:
+    """What the check standard says of the bench that the contacts were read on."""
+    told = bench.sentence[0].lower() + bench.sentence[1:]
+    return f"The bench, by {count(bench.checks, 'check')} of {bench.check_standard}: {told}"
+
+
+def _bench_in_doubt(answer: Answer) -> list[str]:
+    if answer.bench is None or not bench_in_doubt(answer):
+        return []
+    return [f"{answer.bench.sentence.rstrip('.')}. What follows holds only if the bench was right."]
 
 
 def _doubted(answer: Answer) -> list[str]:

@@ -93,6 +93,7 @@ def compose(results: Results) -> Answer:
             _source(key) for key in source_keys(results.measured, results.resistances, study, uses)
         ),
         largest_current=largest_current(table),
+        bench=results.day.bench,
     )
     return _with_words(answer)
 

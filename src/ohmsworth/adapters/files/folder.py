@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import stat
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 
+from ohmsworth.adapters.files.checks import first_faults, only_checks, part_checks, read_checks
 from ohmsworth.adapters.files.labels import clean_name
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.readings_csv import ReadReadings, read_readings
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
 from ohmsworth.adapters.files.study_toml import read_study
 from ohmsworth.errors import Fault, InputRefused, nearest_name, shorten
-from ohmsworth.readings.check_standard import split_check_standard
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import OFF, ReadingTable
 from ohmsworth.work.ports import LoadedStudy
@@ -34,16 +33,19 @@ def load_study(folder: Path) -> LoadedStudy:
     study, faults = read_study(folder / STUDY)
     found, more = read_readings(folder / READINGS)
     faults += more
-    check = None
-    if study is not None and found.table is not None:
-        contacts, check = split_check_standard(found.table, study.check_condition)
-        found = replace(found, table=contacts if len(contacts) else None)
-        faults += [] if len(contacts) else [_only_the_check_standard(study)]
+    kept, more = read_checks(folder)
+    faults += more
+    checks = None
     if study is not None:
+        found, checks = part_checks(study, found)
+        faults += [only_checks(study)] if checks is not None and found.table is None else []
         faults += _together(study, found, {fault.where for fault in faults})
+    read = tuple(check for check in (kept, checks) if check is not None)
+    if study is not None:
+        faults += first_faults(study, read)
     if faults or study is None or found.table is None:
         raise InputRefused(tuple(faults))
-    return LoadedStudy(study, found.table, found.unused, check)
+    return LoadedStudy(study, found.table, found.unused, read)
 
 
 def load_question(folder: Path) -> Study:
@@ -59,11 +61,6 @@ def load_question(folder: Path) -> Study:
     if faults or study is None:
         raise InputRefused(tuple(faults))
     return study
-
-
-def _only_the_check_standard(study: Study) -> Fault:
-    found = f"readings of the check standard {shorten(study.check_condition or '')} and of nothing else"
-    return Fault(READINGS, found, "readings of contacts too", "Add them, or correct the name in [plan].")
 
 
 def refuse_no_folder(folder: Path) -> None:

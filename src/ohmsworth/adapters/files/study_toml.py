@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import cast
 
 from ohmsworth.adapters.files.asked import Asked
-from ohmsworth.adapters.files.check_toml import read_check_standard
+from ohmsworth.adapters.files.check_toml import check_apart, read_check_standard
 from ohmsworth.adapters.files.decode import read_text
 from ohmsworth.adapters.files.labels import clean_name
 from ohmsworth.adapters.files.lot_toml import read_lot
@@ -84,6 +84,7 @@ def _study(asked: Asked) -> Study:
         lot=read_lot(asked),
         check=read_check_standard(asked, BELIEVED),
     )
+    check_apart(asked, study.check, study.reference, study.plan, study.lot)
     asked.done()
     return study
 

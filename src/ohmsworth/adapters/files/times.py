@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from typing import Literal
 
 import numpy as np
@@ -79,3 +79,18 @@ def _of_date(text: str) -> tuple[float, Kind] | None:
         return (moment - epoch).total_seconds(), "a date with a time"
     except (ValueError, OverflowError):
         return None
+
+
+def read_date(text: str) -> tuple[float, str] | None:
+    """Seconds from one fixed moment, and the one way of writing it; None when `text` is no date."""
+    try:
+        if len(text) <= 10:
+            day = date.fromisoformat(text)
+            return float(day.toordinal() * 86400), day.isoformat()
+        moment = datetime.fromisoformat(text)
+    except ValueError:
+        return None
+    if moment.tzinfo is not None:
+        moment = moment.astimezone(UTC).replace(tzinfo=None)
+    midnight = datetime(moment.year, moment.month, moment.day)  # noqa: DTZ001 - only differences count
+    return moment.toordinal() * 86400 + (moment - midnight).total_seconds(), moment.isoformat(" ", "minutes")
