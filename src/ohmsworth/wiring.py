@@ -70,6 +70,15 @@ def write_demo_study(folder: Path) -> None:
     write_hall(folder)
 
 
+def write_demo_shop(bench: Path, plan: Path, lot: Path) -> None:
+    """Write the folders of the shop that measured the scenario: its bench, its next job, and a lot."""
+    from ohmsworth.adapters.simulated import write_next_hall, write_shop_bench, write_shop_lot
+
+    write_shop_bench(bench)
+    write_next_hall(plan)
+    write_shop_lot(lot)
+
+
 def as_text(document: Document, width: int) -> str:
     """The document for a terminal."""
     from ohmsworth.adapters.render import to_text
