@@ -223,3 +223,61 @@ def test_a_bench_from_arrays() -> None:
     answer = ow.answer(loaded)
     assert answer.bench is not None
     assert answer.bench.verdict == "fit today"
+
+
+@pytest.mark.parametrize("command", ["answer", "fitness"])
+def test_a_name_that_is_nearly_the_check_standards_is_refused(
+    command: str, tmp_path: Path, capsys: Captured
+) -> None:
+    text = STUDY + NAMED.replace("bar", "check bar")
+    misspelt = [*contacts(), *rows(steady(3), None, "chek bar")]
+    assert run([command, folder(tmp_path / "a", text, None, misspelt)]) == 2
+    assert "found 'chek bar'; expected 'check bar', the check standard" in capsys.readouterr().err
+    unlabelled = [*contacts(), *(row.replace("bar,bar", "check bar,all") for row in rows(steady(3), None))]
+    assert run([command, folder(tmp_path / "b", text, None, unlabelled)]) == 2
+    assert "as a specimen, under another condition" in capsys.readouterr().err
+
+
+def test_a_condition_that_the_question_names_is_no_slip(tmp_path: Path, capsys: Captured) -> None:
+    text = 'reference = "chek bar"\n' + STUDY + NAMED.replace("bar", "check bar")
+    own = [row.replace(",all,", ",chek bar,") for row in contacts()]
+    assert printed("answer", folder(tmp_path / "a", text, None, own), capsys)["bench"] is None
+
+
+@pytest.mark.parametrize("moved", [0.0, 0.03e-3])
+def test_a_lots_verdict_says_so_too(moved: float, tmp_path: Path, capsys: Captured) -> None:
+    lot = '[lot]\nacceptable = "5 %"\nrejectable = "50 %"\n'
+    values = np.append(steady()[:25], steady()[25:] + moved)
+    told = printed("lot", folder(tmp_path / "a", STUDY + NAMED + lot, checks(values), contacts()), capsys)
+    assert told["bench"]["verdict"] == ("look first" if moved else "fit today")
+    assert told["sentence"].startswith("Look first") == bool(moved)
+    assert any("by 28 checks of bar: fit today" in text for text in told["findings"]) != bool(moved)
+
+
+def test_dates_with_dots_have_the_day_first(tmp_path: Path, capsys: Captured) -> None:
+    values = steady(12)
+    text = checks(values)
+    dotted = "\n".join(
+        [
+            text.splitlines()[0],
+            *(f"{r[8:10]}.{r[5:7].lstrip('0')}.{r[:4]}{r[10:]}" for r in text.splitlines()[1:]),
+        ]
+    )
+    one = printed("fitness", folder(tmp_path / "a", STUDY, text, None), capsys)
+    assert printed("fitness", folder(tmp_path / "b", STUDY, dotted + "\n", None), capsys) == one
+    wrong = text.replace("2026-03-04", "31.2.2026")
+    assert run(["fitness", folder(tmp_path / "c", STUDY, wrong, None)]) == 2
+    assert "found '31.2.2026'" in capsys.readouterr().err
+
+
+def test_a_lot_without_limit_hears_of_it_with_all_else(tmp_path: Path, capsys: Captured) -> None:
+    assert (
+        run(["lot", folder(tmp_path / "a", '[lot]\nacceptable = "x"\nrejectable = "6 %"\n', None, None)]) == 2
+    )
+    err = capsys.readouterr().err
+    assert "Refused: 2 faults" in err
+    assert "[limit] with a resistance" in err
+    assert "key 'acceptable'" in err
+    (tmp_path / "b").mkdir()
+    assert run(["lot", str(tmp_path / "b")]) == 2
+    assert "readings.csv" not in capsys.readouterr().err

@@ -97,3 +97,13 @@ class Study:
     check: CheckStandard = field(default_factory=CheckStandard)
     plan: PlanRequest | None = None
     lot: LotRequest | None = None
+
+    @property
+    def named_conditions(self) -> tuple[str, ...]:
+        """The conditions that the question itself names, for itself, its plan and its lot."""
+        named = (
+            self.reference,
+            *(self.plan.conditions if self.plan else ()),
+            self.lot.condition if self.lot else None,
+        )
+        return tuple(name for name in named if name)

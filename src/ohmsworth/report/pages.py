@@ -19,6 +19,7 @@ from ohmsworth.report.document import (
 )
 from ohmsworth.report.figures import side_by_side
 from ohmsworth.report.heading import heading
+from ohmsworth.report.reach_figures import BOUNDLESS, margin_figure, next_figure
 from ohmsworth.report.sentences import (
     bench_in_doubt,
     bench_sentence,
@@ -90,7 +91,7 @@ def _first_page(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
     lengths = length_sentence(answer)
     if lengths:
         blocks.append(Paragraph(lengths))
-    if answer.bench is not None and not bench_in_doubt(answer):
+    if answer.bench is not None and not bench_in_doubt(answer.bench):
         blocks.append(Paragraph(bench_sentence(answer.bench)))
     blocks.append(ladder)
     steps = [f"{a.words} {a.why}" for a in answer.actions[:_MOST_STEPS]]
@@ -113,6 +114,9 @@ def _bench(answer: Answer, checks: tuple[ChartFigure, ...]) -> tuple[Block, ...]
 
 def _evidence(answer: Answer, evidence: EvidenceFigure) -> tuple[Block, ...]:
     blocks: list[Block] = [Bullets(answer.findings), evidence, _conditions_table(answer)]
+    following, margin = next_figure(answer), margin_figure(answer)
+    blocks += [] if following is None else [following]
+    blocks += [] if margin is None else [margin]
     if answer.comparisons:
         blocks.append(_comparisons_table(answer))
     blocks.append(_specimens_table(answer))
@@ -162,7 +166,7 @@ def _conditions_table(answer: Answer) -> Table:
 
 def _bound(bound: float, value: float) -> str:
     """A bound hundreds of times the value says only that there were too few specimens to have one."""
-    return show(bound, "Ω", 2) if bound < 300 * abs(value) else "too few specimens"
+    return show(bound, "Ω", 2) if bound < BOUNDLESS * abs(value) else "too few specimens"
 
 
 def _percent(answer: Answer) -> str:

@@ -39,7 +39,7 @@ UNKNOWN = "not known"
 
 def leading_sentence(answer: Answer) -> str:
     """The answer, in a few sentences."""
-    parts = _bench_in_doubt(answer) + _doubted(answer)
+    parts = bench_warning(answer.bench) + _doubted(answer)
     main = main_comparison(answer)
     if main is not None:
         parts.append(f"{_difference(main, answer.coverage)} {_judged(main, answer)}")
@@ -67,9 +67,9 @@ def leading_sentence(answer: Answer) -> str:
     return " ".join(parts)
 
 
-def bench_in_doubt(answer: Answer) -> bool:
+def bench_in_doubt(bench: BenchAnswer | None) -> bool:
     """Whether the check standard's charts say that the bench is not as it was."""
-    return answer.bench is not None and answer.bench.charted and answer.bench.verdict != FIT
+    return bench is not None and bench.charted and bench.verdict != FIT
 
 
 def bench_sentence(bench: BenchAnswer) -> str:
@@ -78,10 +78,11 @@ def bench_sentence(bench: BenchAnswer) -> str:
     return f"The bench, by {count(bench.checks, 'check')} of {bench.check_standard}: {told}"
 
 
-def _bench_in_doubt(answer: Answer) -> list[str]:
-    if answer.bench is None or not bench_in_doubt(answer):
+def bench_warning(bench: BenchAnswer | None) -> list[str]:
+    """What leads where the bench is in doubt."""
+    if bench is None or not bench_in_doubt(bench):
         return []
-    return [f"{answer.bench.sentence.rstrip('.')}. What follows holds only if the bench was right."]
+    return [f"{bench.sentence.rstrip('.')}. What follows holds only if the bench was right."]
 
 
 def _doubted(answer: Answer) -> list[str]:

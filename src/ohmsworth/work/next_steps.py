@@ -50,7 +50,7 @@ def next_steps(answer: Answer) -> tuple[ActionAnswer, ...]:
 
     Where most readings are in grave doubt there is nothing to do but to check them.
     """
-    actions = [bench_moved()] if bench_in_doubt(answer) else []
+    actions = [bench_moved()] if bench_in_doubt(answer.bench) else []
     actions += [check_rows(w.rows, w.words, True) for w in in_doubt(answer)]
     actions += [
         check_rows(w.rows, w.words, False)

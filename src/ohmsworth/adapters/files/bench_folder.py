@@ -54,7 +54,8 @@ def _readings(
     checks = None
     if study is not None:
         faults += row_faults(study, found.lines) if found.lines is not None else []
-        found, checks = part_checks(study, found)
+        found, checks, more = part_checks(study, found)
+        faults += more
     if found.table is not None:
         faults += _operators(found.table)
         if study is not None:

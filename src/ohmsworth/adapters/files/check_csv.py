@@ -19,7 +19,7 @@ from ohmsworth.readings.table import REVERSED, Array, Labels, ReadingTable
 from ohmsworth.units import tidy
 
 FILE = "check.csv"
-_EXPECTED = "a date such as 2026-03-01, or 2026-03-01 10:15"
+_EXPECTED = "a date such as 2026-03-01, 01.03.2026 or 2026-03-01 10:15"
 
 
 def read_check(path: Path) -> tuple[CheckTable | None, list[Fault]]:

@@ -6,8 +6,7 @@ from ohmsworth.adapters.files.asked import Asked
 from ohmsworth.adapters.files.labels import LONGEST_NAME, clean_name
 from ohmsworth.errors import shorten
 from ohmsworth.readings.check import UNNAMED, CheckStandard
-from ohmsworth.readings.lot_request import LotRequest
-from ohmsworth.readings.plan_request import PlanRequest
+from ohmsworth.readings.study import Study
 
 TABLE = "check_standard"
 
@@ -38,23 +37,15 @@ def read_check_standard(asked: Asked, believed: tuple[float, float]) -> CheckSta
     return standard
 
 
-def check_apart(
-    asked: Asked,
-    standard: CheckStandard,
-    reference: str | None,
-    plan: PlanRequest | None,
-    lot: LotRequest | None,
-) -> None:
+def check_apart(asked: Asked, study: Study) -> None:
     """Note it where the check standard is a condition of the study as well."""
-    if standard.name is None:
-        return
-    conditions = [reference, *(plan.conditions if plan else ()), lot.condition if lot else None]
-    if standard.name.casefold() in {name.casefold() for name in conditions if name}:
+    name = study.check.name
+    if name is not None and name.casefold() in {other.casefold() for other in study.named_conditions}:
         mend = "Give the check standard a name of its own."
         inside = asked.table.get(TABLE)
         place = Asked({}, f"{asked.where}, [{TABLE}]", asked.faults) if inside is not None else _plan(asked)
         key = "name" if inside is not None else TABLE
-        place.fault(key, shorten(standard.name), "a name that is no condition", mend)
+        place.fault(key, shorten(name), "a name that is no condition", mend)
 
 
 def _plan(asked: Asked) -> Asked:

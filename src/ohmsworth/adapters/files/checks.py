@@ -11,27 +11,50 @@ import numpy as np
 
 from ohmsworth.adapters.files.check_csv import FILE as CHECK
 from ohmsworth.adapters.files.check_csv import read_check
+from ohmsworth.adapters.files.labels import clean_name
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.readings_csv import ReadReadings
 from ohmsworth.adapters.files.times import read_date, seconds
-from ohmsworth.errors import Fault, shorten
+from ohmsworth.errors import Fault, nearest_name, shorten
 from ohmsworth.readings.check import CheckTable
 from ohmsworth.readings.check_standard import checks_of, split_check_standard
 from ohmsworth.readings.study import Study
-from ohmsworth.readings.table import Array, Codes
+from ohmsworth.readings.table import Array, Codes, ReadingTable
 from ohmsworth.units import tidy
 
+#: How like the check standard's name a condition must be to be taken for a slip of it.
+_ALIKE = 0.8
 
-def part_checks(study: Study, found: ReadReadings) -> tuple[ReadReadings, CheckTable | None]:
-    """What was read of contacts, and what of the check standard; a table of None where nothing is left."""
+
+def part_checks(study: Study, found: ReadReadings) -> tuple[ReadReadings, CheckTable | None, list[Fault]]:
+    """What was read of contacts, what of the check standard, and faults; a table of None where nothing is left."""
     if found.table is None:
-        return found, None
+        return found, None, []
     contacts, rows = split_check_standard(found.table, study.check.name)
     if rows is None:
-        return found, None
+        return found, None, _misnamed(study, found.table)
     moment, names = _moments(found, rows)
     checks = checks_of(found.table.take(rows), moment, names)
-    return replace(found, table=contacts if len(contacts) else None), checks
+    return replace(found, table=contacts if len(contacts) else None), checks, []
+
+
+def _misnamed(study: Study, table: ReadingTable) -> list[Fault]:
+    """Rows that seem to be the check standard's, though their condition is not its name."""
+    name = study.check.name
+    if name is None:
+        return []
+    told = f"{shorten(name)}, the check standard, or a name that is less like it"
+    meant = {clean_name(condition).casefold() for condition in study.named_conditions}
+    others = tuple(other for other in table.condition.names if other.casefold() not in meant)
+    near = nearest_name(name, others, _ALIKE)
+    if near is not None:
+        mend = "Write the condition as in [check_standard], or rename one of the two."
+        return [Fault(f"{READINGS}, column 'condition'", shorten(near), told, mend)]
+    if name.casefold() in {specimen.casefold() for specimen in table.specimen.names}:
+        mend = "Write the check standard's name as the condition of its rows too."
+        found = f"{shorten(name)} as a specimen, under another condition"
+        return [Fault(f"{READINGS}, column 'specimen'", found, "rows under its own name", mend)]
+    return []
 
 
 def read_checks(folder: Path) -> tuple[CheckTable | None, list[Fault]]:

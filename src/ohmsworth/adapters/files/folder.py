@@ -37,7 +37,8 @@ def load_study(folder: Path) -> LoadedStudy:
     faults += more
     checks = None
     if study is not None:
-        found, checks = part_checks(study, found)
+        found, checks, more = part_checks(study, found)
+        faults += more
         faults += [only_checks(study)] if checks is not None and found.table is None else []
         faults += _together(study, found, {fault.where for fault in faults})
     read = tuple(check for check in (kept, checks) if check is not None)

@@ -84,7 +84,7 @@ def _study(asked: Asked) -> Study:
         lot=read_lot(asked),
         check=read_check_standard(asked, BELIEVED),
     )
-    check_apart(asked, study.check, study.reference, study.plan, study.lot)
+    check_apart(asked, study)
     asked.done()
     return study
 
