@@ -10,7 +10,7 @@ import pytest
 from ohmsworth.adapters.files.template import STUDY_TEMPLATE
 from ohmsworth.cli.app import run
 
-EXAMPLE = re.compile(r"# (?=\[+[a-z_.]+\]+$|[a-z_]+ = )")
+EXAMPLE = re.compile(r"# +(?=\[+[a-z_.]+\]+$|[a-z_]+ = )")
 TABLES = ("check_standard", "plan", "lot")
 
 
@@ -18,7 +18,7 @@ def uncommented(text: str, table: str | None = None) -> str:
     """`text` with its commented keys and tables in force: all of them, or those of one table."""
     lines, inside = [], None
     for line in text.splitlines():
-        found = re.match(r"(?:# )?\[+([a-z_.]+)\]+$", line)
+        found = re.match(r"(?:# +)?\[+([a-z_.]+)\]+$", line)
         inside = found[1] if found else inside
         lines.append(EXAMPLE.sub("", line) if table in (None, inside) else line)
     return "\n".join(lines) + "\n"
@@ -43,5 +43,5 @@ def test_each_table_is_there_once_and_its_keys_are_taken() -> None:
     every = uncommented(STUDY_TEMPLATE)
     for table in TABLES:
         assert every.count(f"\n[{table}]\n") == 1
-        assert f"\n# [{table}]\n" in STUDY_TEMPLATE
-    assert not re.search(r"(?m)^# [a-z_]+ = ", every)
+        assert f"\n#   [{table}]\n" in STUDY_TEMPLATE
+    assert not re.search(r"(?m)^# +[a-z_]+ = ", every)

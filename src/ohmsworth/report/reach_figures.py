@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ohmsworth.report.answer import Answer, ComparisonAnswer
 from ohmsworth.report.document import ConditionMark, EvidenceFigure
+from ohmsworth.report.figures import side_by_side
 from ohmsworth.report.words import listed
 from ohmsworth.units import show, show_percent
 
@@ -43,7 +44,7 @@ def next_figure(answer: Answer) -> EvidenceFigure | None:
     """From each condition's middle up to its tolerance bound, against the limit; None where no bound is known."""
     known = [
         (c.condition, c.resistance, c.tolerance_bound)
-        for c in answer.conditions
+        for c in side_by_side(answer)
         if c.tolerance_bound is not None and c.tolerance_bound < BOUNDLESS * abs(c.resistance)
     ]
     if not known:
