@@ -120,9 +120,9 @@ def test_the_answer_says_what_fitness_says(moved: float, tmp_path: Path, capsys:
     assert any("ohmsworth fitness" in a["words"] for a in answer["actions"]) == bool(moved)
     page = tmp_path / "r.html"
     assert run(["answer", path, "--html", str(page)]) == 0
-    assert ("fit today: the last check (2026-03-29" in capsys.readouterr().out.replace("\n", " ")) != bool(
-        moved
-    )
+    assert (
+        "Bench: fit today (28 checks of bar, last 2026-03-29)" in capsys.readouterr().out.replace("\n", " ")
+    ) != bool(moved)
     assert "check-standard.svg" in page.read_text("utf-8")
 
 

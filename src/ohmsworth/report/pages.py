@@ -22,6 +22,7 @@ from ohmsworth.report.heading import heading
 from ohmsworth.report.reach_figures import BOUNDLESS, margin_figure, next_figure
 from ohmsworth.report.sentences import (
     bench_in_doubt,
+    bench_note,
     bench_sentence,
     length_sentence,
     margin_words,
@@ -88,11 +89,11 @@ def report(
 def _first_page(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
     verdict, tone = heading(answer)
     blocks: list[Block] = [Headline(answer.sentence, tone, verdict)]
-    lengths = length_sentence(answer)
-    if lengths:
-        blocks.append(Paragraph(lengths))
+    beside = [length_sentence(answer)]
     if answer.bench is not None and not bench_in_doubt(answer.bench):
-        blocks.append(Paragraph(bench_sentence(answer.bench)))
+        beside.append(bench_note(answer.bench))
+    if any(beside):
+        blocks.append(Paragraph(" ".join(text for text in beside if text)))
     blocks.append(ladder)
     steps = [f"{a.words} {a.why}" for a in answer.actions[:_MOST_STEPS]]
     if len(answer.actions) > _MOST_STEPS:

@@ -78,6 +78,13 @@ def bench_sentence(bench: BenchAnswer) -> str:
     return f"The bench, by {count(bench.checks, 'check')} of {bench.check_standard}: {told}"
 
 
+def bench_note(bench: BenchAnswer) -> str:
+    """The same in the fewest words, for the first page."""
+    if bench.charted:
+        return f"Bench: {bench.verdict} ({count(bench.checks, 'check')} of {bench.check_standard}, last {bench.last})."
+    return f"Bench: not judged yet ({'; '.join(bench.reasons)})."
+
+
 def bench_warning(bench: BenchAnswer | None) -> list[str]:
     """What leads where the bench is in doubt."""
     if bench is None or not bench_in_doubt(bench):
