@@ -29,14 +29,16 @@ if TYPE_CHECKING:
     from ohmsworth.inference.permutation import sign_flips, two_groups
     from ohmsworth.materials import conductor_from_text, equivalent_length
     from ohmsworth.readings import Accuracy, Bench, Labels, Limit, ReadingTable, Study, UseRequest
+    from ohmsworth.readings.check import CheckStandard
     from ohmsworth.readings.lot_request import LotRequest
     from ohmsworth.readings.plan_request import PlanRequest
     from ohmsworth.report.answer import Answer, as_json
+    from ohmsworth.report.fitness import FitnessAnswer
     from ohmsworth.report.lot_answer import LotAnswer
     from ohmsworth.report.plan_answer import PlanAnswer
     from ohmsworth.resistance import reduce_readings
     from ohmsworth.units import parse_quantity, show
-    from ohmsworth.work.ports import LoadedStudy
+    from ohmsworth.work.ports import LoadedBench, LoadedStudy
 
 #: Where each name is at home.
 _HOME: Mapping[str, str] = {
@@ -44,10 +46,13 @@ _HOME: Mapping[str, str] = {
     "Answer": "ohmsworth.report.answer",
     "ArgumentFault": "ohmsworth.errors",
     "Bench": "ohmsworth.readings",
+    "CheckStandard": "ohmsworth.readings.check",
     "Fault": "ohmsworth.errors",
+    "FitnessAnswer": "ohmsworth.report.fitness",
     "InputRefused": "ohmsworth.errors",
     "Labels": "ohmsworth.readings",
     "Limit": "ohmsworth.readings",
+    "LoadedBench": "ohmsworth.work.ports",
     "LoadedStudy": "ohmsworth.work.ports",
     "LotAnswer": "ohmsworth.report.lot_answer",
     "LotRequest": "ohmsworth.readings.lot_request",
@@ -83,10 +88,13 @@ __all__ = [
     "Answer",
     "ArgumentFault",
     "Bench",
+    "CheckStandard",
     "Fault",
+    "FitnessAnswer",
     "InputRefused",
     "Labels",
     "Limit",
+    "LoadedBench",
     "LoadedStudy",
     "LotAnswer",
     "LotRequest",
@@ -107,6 +115,7 @@ __all__ = [
     "effects",
     "equivalent_length",
     "fit_model",
+    "fitness",
     "from_arrays",
     "load_study",
     "lot",
@@ -235,6 +244,38 @@ def lot(study: str | PathLike[str] | Study | LoadedStudy) -> LotAnswer:
     return lot_study(LoadedLot(study, None) if isinstance(study, Study) else wiring.load_lot(Path(study)))
 
 
+def fitness(bench: str | PathLike[str] | LoadedStudy | LoadedBench) -> FitnessAnswer:
+    """Say whether the bench is fit today, and what it can tell.
+
+    Parameters
+    ----------
+    bench
+        The folder's name (``study.toml`` with ``check.csv``, ``readings.csv``, or both); a `LoadedBench`; or a study
+        with its readings from `load_study` or `from_arrays`, whose contacts are then taken for a repeatability study and
+        whose rows under the check standard's name for checks.
+
+    Returns
+    -------
+    FitnessAnswer
+        The verdict "fit today" or "look first" with its reasons, the charts, repeatability and reproducibility, what a contact
+        near the limit will be told, the smallest difference, and the budget; in ohm. None where nothing is known.
+
+    Raises
+    ------
+    InputRefused
+        When the folder or the readings cannot be used as they are.
+    """
+    from pathlib import Path
+
+    from ohmsworth import wiring
+    from ohmsworth.work.fitness_study import fitness_study
+    from ohmsworth.work.ports import LoadedBench, LoadedStudy
+
+    if isinstance(bench, LoadedStudy):
+        bench = LoadedBench(bench.study, bench.table, bench.checks, bench.unused)
+    return fitness_study(bench if isinstance(bench, LoadedBench) else wiring.load_bench(Path(bench)))
+
+
 def from_arrays(
     study: Study,
     *,
@@ -250,6 +291,7 @@ def from_arrays(
     resistance: ArrayLike | None = None,
     time: ArrayLike | None = None,
     temperature: ArrayLike | None = None,
+    operator: Sequence[str] | None = None,
     further: Mapping[str, Sequence[str]] | None = None,
 ) -> LoadedStudy:
     """Put readings that are in memory beside a study, one entry a reading.
@@ -258,8 +300,8 @@ def from_arrays(
     ----------
     study
         The question, limit, meters and uses.
-    specimen, condition, contact, mating, plug, socket
-        Names; a condition that is left out is "all".
+    specimen, condition, contact, mating, plug, socket, operator
+        Names; a condition that is left out is "all". Only `fitness` asks for operators.
     polarity
         1 forward, −1 reversed, 0 current off, 2 not stated; left out, it follows the sign of the current.
     voltage, current
@@ -277,30 +319,20 @@ def from_arrays(
         For columns of unequal length, readings that are no numbers, a current of zero that is not stated to be off,
         one specimen a condition in a comparison, or a reference that is no condition.
     """
-    from ohmsworth.errors import ArgumentFault
-    from ohmsworth.readings.arrays import check_specimens, table_of
-    from ohmsworth.readings.check_standard import split_check_standard
-    from ohmsworth.readings.factors import OWN_COLUMNS, as_asked
+    from ohmsworth.readings.arrays import asked_table, table_of
+    from ohmsworth.readings.check_standard import checks_of, split_check_standard
     from ohmsworth.work.ports import LoadedStudy
 
     names = {
         "specimen": specimen, "condition": condition, "contact": contact, "mating": mating, "plug": plug,
-        "socket": socket,
+        "socket": socket, "operator": operator,
     }  # fmt: skip
     numbers = {
         "voltage": voltage, "current": current, "resistance": resistance, "time": time,
         "temperature": temperature,
     }  # fmt: skip
-    table, check = split_check_standard(table_of(names, numbers, polarity, further), study.check_condition)
-    there = {name for name in OWN_COLUMNS if getattr(table, name) is not None} | table.others.keys()
-    for name in (*study.factors, *study.scatter_by):
-        if name not in there:
-            raise ArgumentFault(
-                "further", ", ".join(table.others), f"the column {name}, which the study names"
-            )
-    table = as_asked(study, table)
-    check_specimens(table)
-    known = table.condition.names
-    if (study.reference is None and len(known) > 1) or study.reference not in (None, *known):
-        raise ArgumentFault("reference", study.reference, f"one of {', '.join(known)}")
-    return LoadedStudy(study, table, (), check)
+    whole = table_of(names, numbers, polarity, further)
+    table, rows = split_check_standard(whole, study.check.name)
+    table = asked_table(study, table)
+    checks = () if rows is None else (checks_of(whole.take(rows)),)
+    return LoadedStudy(study, table, (), checks)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
-from ohmsworth.readings.study import Bench, Study
+from ohmsworth.readings.study import Study
 from ohmsworth.report.document import Document
 from ohmsworth.report.sheet import SheetRow
 from ohmsworth.work.ports import LoadedBench, LoadedLot, LoadedStudy
@@ -56,11 +56,11 @@ def write_file(path: Path, data: bytes) -> None:
     write(path, data)
 
 
-def as_sheet(path: Path, rows: Sequence[SheetRow], bench: Bench) -> bytes:
+def as_sheet(path: Path, rows: Sequence[SheetRow], study: Study) -> bytes:
     """The bench sheet as it is to be written to `path`."""
     from ohmsworth.adapters.files import sheet_bytes
 
-    return sheet_bytes(path, rows, bench)
+    return sheet_bytes(path, rows, study)
 
 
 def write_demo_study(folder: Path) -> None:
@@ -68,6 +68,15 @@ def write_demo_study(folder: Path) -> None:
     from ohmsworth.adapters.simulated import write_hall
 
     write_hall(folder)
+
+
+def write_demo_shop(bench: Path, plan: Path, lot: Path) -> None:
+    """Write the folders of the shop that measured the scenario: its bench, its next job, and a lot."""
+    from ohmsworth.adapters.simulated import write_next_hall, write_shop_bench, write_shop_lot
+
+    write_shop_bench(bench)
+    write_next_hall(plan)
+    write_shop_lot(lot)
 
 
 def as_text(document: Document, width: int) -> str:

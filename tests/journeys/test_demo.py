@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import io
+import math
 import re
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,9 +12,11 @@ from pathlib import Path
 import pypdf
 import pytest
 
+import ohmsworth as ow
 from ohmsworth import wiring
 from ohmsworth.adapters.simulated import TRUTH
 from ohmsworth.adapters.simulated.hall import AS_FOUND, CLEANED, LONE, NEW, SLIPPED, UNSETTLED
+from ohmsworth.adapters.simulated.shop import LOT, LOT_TRUTH, OWNER, PEOPLE_TRUTH, SHUNT, SHUNT_TRUTH
 from ohmsworth.cli.app import run
 from ohmsworth.report.answer import Answer, WarningAnswer
 from ohmsworth.report.document import Table
@@ -82,8 +85,19 @@ def warning(demo: Demo, code: str) -> WarningAnswer:
 def test_it_writes_what_it_says(demo: Demo) -> None:
     for name in ("study/study.toml", "study/readings.csv", "report.html", "report.pdf"):
         assert (demo.folder / name).stat().st_size > 1000
-    for name in ("report.html", "report.pdf", "study"):
-        assert str(demo.folder / name) in demo.printed
+    for name in (
+        "report.html",
+        "report.pdf",
+        "study",
+        "bench",
+        "bench.html",
+        "plan",
+        "plan.html",
+        "lot",
+        "lot.html",
+    ):
+        assert (demo.folder / name).exists()
+        assert str(demo.folder / name) in "".join(demo.printed.split())
 
 
 def test_it_can_be_run_again(demo: Demo, capsys: pytest.CaptureFixture[str]) -> None:
@@ -202,3 +216,51 @@ def test_paper_and_screen_have_the_same_sections_and_tables(demo: Demo) -> None:
     assert tables >= 10
     for finding in demo.answer.findings:
         assert squeezed(finding) in screen
+
+
+def test_the_bench_beside_the_answer_is_the_bench_of_fitness(demo: Demo) -> None:
+    assert demo.answer.bench is not None
+    told = ow.fitness(demo.folder / "bench")
+    assert demo.answer.bench.verdict == told.verdict == "fit today"
+    assert told.sentence.startswith(demo.answer.bench.sentence)
+    assert demo.answer.bench.sentence[4:] in demo.page
+    assert "Single checks: is today's reading where it belongs?" in demo.page
+
+
+def test_the_bench_finds_its_truth(demo: Demo) -> None:
+    told = ow.fitness(demo.folder / "bench")
+    assert told.control is not None
+    assert told.study is not None
+    shunt = SHUNT_TRUTH.surfaces[SHUNT]
+    # The meters' gains are shared by all checks: 0.2 % of the ammeter, 0.03 % of the voltmeter.
+    assert told.control.centre == pytest.approx(shunt.median, rel=0.0023)
+    assert told.control.standard_deviation == pytest.approx(shunt.mating * shunt.median, rel=0.4)
+    size = {c.component: c.standard_deviation for c in told.study.components}
+    assert size["repeatability"] == pytest.approx(PEOPLE_TRUTH.surfaces[OWNER].mating, rel=0.4)
+    assert size["between specimens"] == pytest.approx(PEOPLE_TRUTH.specimen, rel=0.6)
+    assert size["of it, operators"] == pytest.approx(0.01 / math.sqrt(2), rel=1.0)
+    assert told.ability is not None
+    assert told.ability.within_up_to is not None
+    assert told.ability.within_up_to < 3e-3 < told.ability.over_from
+
+
+def test_the_plan_takes_the_scatter_of_the_hall(demo: Demo) -> None:
+    found = ow.plan(demo.folder / "plan", [demo.folder / "study"])
+    assert {s.source for s in found.scatter} == {"found in 'study'"}
+    assert found.best is not None
+    assert found.best.chance >= 0.9
+    assert squeezed(found.sentence) in squeezed(demo.printed)
+    page = (demo.folder / "plan.html").read_text("utf-8")
+    assert "power.svg" in page
+    assert "check standard, first" in page
+
+
+def test_the_lot_finds_its_truth(demo: Demo) -> None:
+    told = ow.lot(demo.folder / "lot")
+    limit = math.log(3e-3 / LOT_TRUTH.surfaces[LOT].median)
+    over = 0.5 * math.erfc(limit / LOT_TRUTH.specimen / math.sqrt(2))
+    assert told.verdict == "accept"
+    assert told.measured is not None
+    assert told.measured.share_low <= over <= told.measured.share_high
+    assert squeezed(told.sentence) in squeezed(demo.printed)
+    assert "lot-curve.svg" in (demo.folder / "lot.html").read_text("utf-8")

@@ -188,6 +188,8 @@ def test_the_reports(tmp_path: Path, capsys: Captured) -> None:
         "check-range.svg",
         "operators.csv",
         "words.svg",
+        "room.svg",
+        "smallest-difference.svg",
     ):
         assert words in page
     assert "beyond its limits" in page

@@ -56,5 +56,7 @@ def test_the_demonstration(
     monkeypatch.chdir(tmp_path)
     assert run(["demo"]) == 0
     capsys.readouterr()
-    (study,) = {path.parent for path in tmp_path.rglob("study.toml")}
-    assert not codes(study, capsys) & DOUBTS
+    studies = {path.parent.name: path.parent for path in tmp_path.rglob("readings.csv")}
+    assert set(studies) == {"study", "bench", "lot"}
+    for study in studies.values():
+        assert not codes(study, capsys) & DOUBTS

@@ -53,6 +53,15 @@ def begin_checks(have: int, wanted: int) -> Action:
     )
 
 
+def bench_moved() -> Action:
+    """The check standard was off when contacts were read."""
+    return Action(
+        "Before you pass these figures on, read the check standard again: 'ohmsworth fitness' says what to look at.",
+        "The check standard says that the bench was not as it was when its limits were set.",
+        (UNPOWERED,),
+    )
+
+
 def finer_digit() -> Action:
     """The checks are all alike."""
     return Action(

@@ -156,16 +156,16 @@ def new(folder: Path) -> None:
 
 @app.command
 def demo(folder: Path = Path("demo")) -> None:
-    """Run the main job on an invented scenario, made by a seeded simulator.
+    """Run every job on an invented scenario, made by a seeded simulator.
 
     Parameters
     ----------
     folder
-        Where to write the study and its report.
+        Where to write the study, the bench, the plan and the lot, and their reports.
     """
-    from ohmsworth.cli import printing
+    from ohmsworth.cli import demo as showing
 
-    printing.demo(folder)
+    showing.demo(folder)
 
 
 @app.command

@@ -80,14 +80,6 @@ def new(folder: Path) -> None:
     )
 
 
-def demo(folder: Path) -> None:
-    """Write the invented scenario, answer it, and say where everything is."""
-    study = folder / "study"
-    wiring.write_demo_study(study)
-    answer(study, False, folder / "report.html", folder / "report.pdf")
-    print_text(f"The study is invented; its question and readings are in {study}.")
-
-
 def schema(of: str) -> None:
     """Print the published schema of a command's JSON."""
     print_text(files("ohmsworth.report").joinpath(f"{of}.schema.json").read_text("utf-8").rstrip())

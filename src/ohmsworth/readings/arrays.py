@@ -8,6 +8,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from ohmsworth.errors import ArgumentFault
+from ohmsworth.readings.factors import as_asked, columns_of
+from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import FORWARD, OFF, REVERSED, UNSTATED, Array, Labels, ReadingTable
 
 _POLARITIES = (FORWARD, REVERSED, OFF, UNSTATED)
@@ -26,7 +28,8 @@ def table_of(
     Parameters
     ----------
     names
-        Columns ``specimen`` (needed), ``condition``, ``contact``, ``mating``, ``plug``, ``socket``; None where there is none.
+        Columns ``specimen`` (needed), ``condition``, ``contact``, ``mating``, ``plug``, ``socket``, ``operator``; None where
+        there is none.
     numbers
         Columns ``voltage`` and ``current``, or ``resistance``; ``time`` and ``temperature``. SI.
     polarity
@@ -51,22 +54,38 @@ def table_of(
     condition = labels["condition"] or Labels.of(["all"] * n)
     first = labels["specimen"]
     assert first is not None
-    others = {key: made for key, column in (further or {}).items() if (made := _labels(key, column, n))}
+    more = {"operator": names.get("operator"), **(further or {})}
+    others = {key: made for key, column in more.items() if (made := _labels(key, column, n))}
     return ReadingTable(
         np.arange(_FIRST_LINE, n + _FIRST_LINE), first, condition, labels["contact"], labels["mating"], labels["plug"],
         labels["socket"], signs, columns["voltage"], columns["current"], columns["resistance"], columns["time"],
-        columns["temperature"], others=others,
+        columns["temperature"], labels.get("operator"), others=others,
     )  # fmt: skip
 
 
-def check_specimens(table: ReadingTable) -> None:
-    """A comparison needs, beside the conditions, one specimen more than it takes to tell them apart.
+def asked_table(study: Study, table: ReadingTable) -> ReadingTable:
+    """The table with the factors and further scatter that the study names.
 
     Raises
     ------
     ArgumentFault
-        Where it has no more.
+        For a column that is not there, one specimen a condition in a comparison, or a reference that is no condition.
     """
+    there = columns_of(table)
+    for name in (*study.factors, *study.scatter_by):
+        if name not in there:
+            found = ", ".join(sorted(there))
+            raise ArgumentFault("further", found, f"the column {name}, which the study names")
+    asked = as_asked(study, table)
+    _check_specimens(asked)
+    known = asked.condition.names
+    if (study.reference is None and len(known) > 1) or study.reference not in (None, *known):
+        raise ArgumentFault("reference", study.reference, f"one of {', '.join(known)}")
+    return asked
+
+
+def _check_specimens(table: ReadingTable) -> None:
+    """A comparison needs, beside the conditions, one specimen more than it takes to tell them apart."""
     specimen, condition = table.specimen, table.condition
     conditions, specimens = len(condition.names), len(specimen.names)
     pairs = len(np.unique(np.column_stack([specimen.codes, condition.codes]), axis=0))

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import fields, replace
 from typing import Any
 
 import numpy as np
 
-from ohmsworth.readings.table import Codes, Labels, ReadingTable
+from ohmsworth.readings.check import CheckTable
+from ohmsworth.readings.table import Array, Codes, Labels, ReadingTable, number_cells
 
 
-def split_check_standard(table: ReadingTable, name: str | None) -> tuple[ReadingTable, ReadingTable | None]:
-    """The table without the rows whose condition is `name`, and those rows (None when there are none).
+def split_check_standard(table: ReadingTable, name: str | None) -> tuple[ReadingTable, Codes | None]:
+    """The table without the rows whose condition is `name`, and the numbers of those rows (None when there are none).
 
     Parameters
     ----------
@@ -26,7 +29,50 @@ def split_check_standard(table: ReadingTable, name: str | None) -> tuple[Reading
     check = np.isin(table.condition.codes, wanted)
     if not check.any():
         return table, None
-    return _only(table, np.flatnonzero(~check)), _only(table, np.flatnonzero(check))
+    return _only(table, np.flatnonzero(~check)), np.flatnonzero(check)
+
+
+def checks_of(
+    table: ReadingTable, moment: Array | None = None, names: Sequence[str] | None = None
+) -> CheckTable:
+    """Readings of the check standard as checks, in order of time where it is known, else of the rows.
+
+    Rows of one mating and date are one check; without either, every resistance is one.
+
+    Parameters
+    ----------
+    table
+        Rows of the check standard alone.
+    moment
+        When each was read, in seconds from a moment that all files share; None, or NaN, where not known.
+    names
+        How the date of each row is written; left out, a check is named by its line.
+    """
+    known = moment is not None and not np.isnan(moment).any()
+    if moment is not None and known:
+        order = np.argsort(moment, kind="stable")
+        table, moment = table.take(order), moment[order]
+        names = [names[i] for i in order] if names is not None else None
+    dates = Labels.of(list(names)) if known and names is not None else None
+    if table.mating is None and dates is None:
+        return CheckTable(table, None, moment if known else None, among_contacts=True)
+    columns = [table.specimen, table.contact, table.mating, dates]
+    cell = number_cells([column.codes for column in columns if column is not None])
+    first = np.unique(cell, return_index=True)[1]
+    told = [f"line {line}" for line in table.line[first].tolist()]
+    if dates is not None:
+        told = _numbered([dates.names[code] for code in dates.codes[first].tolist()])
+    return CheckTable(table, Labels(cell, tuple(told)), moment if known else None, among_contacts=True)
+
+
+def _numbered(names: list[str]) -> list[str]:
+    """Names of which none stands twice: the second check of a date is called so."""
+    seen: Counter[str] = Counter()
+    told = []
+    for name in names:
+        seen[name] += 1
+        told.append(name if seen[name] == 1 else f"{name}, no. {seen[name]}")
+    return told
 
 
 def _only(table: ReadingTable, rows: Codes) -> ReadingTable:

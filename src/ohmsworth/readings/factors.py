@@ -20,6 +20,11 @@ OWN_COLUMNS = ("condition", "contact", "plug", "socket")
 PART_CONDITIONS = ("plug condition", "socket condition")
 
 
+def columns_of(table: ReadingTable) -> frozenset[str]:
+    """Names of the columns that can be factors or scatter."""
+    return frozenset(name for name in OWN_COLUMNS if getattr(table, name) is not None) | table.others.keys()
+
+
 def as_asked(study: Study, table: ReadingTable) -> ReadingTable:
     """The table with the factors that the study names, else those of plugs and sockets; and what it says scatters."""
     factors = study.factors

@@ -49,8 +49,6 @@ class PlanRequest:
         Specimens a condition that there are.
     days, operators
         Between which the readings are shared out.
-    check_standard
-        Name of a stable resistor that is read first, in the middle and last; also the condition its rows carry.
     """
 
     goal: PlanGoal
@@ -71,7 +69,6 @@ class PlanRequest:
     most_specimens: int = MOST_SPECIMENS
     days: int = 1
     operators: tuple[str, ...] = ()
-    check_standard: str | None = None
 
     @property
     def paired(self) -> bool:

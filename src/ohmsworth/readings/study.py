@@ -84,7 +84,7 @@ class Study:
     compare
         Conditions with the reference, or every two of them.
     check
-        The check standard that `check.csv` holds readings of.
+        The check standard: `check.csv`, and rows of `readings.csv` under its name, hold readings of it.
     """
 
     question: str
@@ -109,6 +109,11 @@ class Study:
     compare: Compare = "reference"
 
     @property
-    def check_condition(self) -> str | None:
-        """The condition whose rows are readings of the check standard."""
-        return self.plan.check_standard if self.plan else None
+    def named_conditions(self) -> tuple[str, ...]:
+        """The conditions that the question itself names, for itself, its plan and its lot."""
+        named = (
+            self.reference,
+            *(self.plan.conditions if self.plan else ()),
+            self.lot.condition if self.lot else None,
+        )
+        return tuple(name for name in named if name)

@@ -286,11 +286,27 @@ class SourceAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class BenchAnswer:
+    """What the check standard says of the bench: `verdict` is "fit today" or "look first", `reasons` why.
+
+    `checks` is how many checks there are, `last` the name (date) of the last, `charted` whether they were enough to set limits.
+    """
+
+    verdict: str
+    sentence: str
+    reasons: tuple[str, ...]
+    check_standard: str
+    checks: int
+    last: str
+    charted: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Answer:
     """Everything that one study says.
 
     `sentence` is the answer in words, `ambient` the bench's temperature in kelvin, `largest_current` the largest current in
-    the readings in ampere, null where resistances were read directly.
+    the readings in ampere, null where resistances were read directly. `bench` is null where no check standard was read.
     """
 
     format: str
@@ -321,6 +337,7 @@ class Answer:
     largest_current: float | None = None
     factors: tuple[FactorAnswer, ...] = ()
     interactions: tuple[InteractionAnswer, ...] = ()
+    bench: BenchAnswer | None = None
 
 
 def as_json(answer: DataclassInstance) -> dict[str, Any]:

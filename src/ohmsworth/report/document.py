@@ -117,7 +117,7 @@ class PairLine:
 
 @dataclass(frozen=True, slots=True)
 class EvidenceFigure:
-    """Readings as dots with the estimate and interval of each condition, and the limit as a line."""
+    """Readings as dots, the estimate and interval of each condition (named by `mark_words`), and the limit as a line."""
 
     name: str
     alt: str
@@ -127,6 +127,7 @@ class EvidenceFigure:
     marks: tuple[ConditionMark, ...]
     pairs: tuple[PairLine, ...] = ()
     limit: float | None = None
+    mark_words: str = "estimate with interval"
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +184,7 @@ class PointMark:
 
 @dataclass(frozen=True, slots=True)
 class LineFigure:
-    """Lines over any quantity, each named where it ends; perhaps points with words, and a horizontal threshold."""
+    """Lines over any quantity, each named where it ends; perhaps points with words, and a horizontal threshold with its."""
 
     name: str
     alt: str
@@ -193,6 +194,7 @@ class LineFigure:
     lines: tuple[Line, ...]
     marks: tuple[PointMark, ...] = ()
     threshold: float | None = None
+    threshold_words: str = "threshold"
 
 
 @dataclass(frozen=True, slots=True)

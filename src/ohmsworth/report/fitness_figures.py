@@ -20,8 +20,8 @@ from ohmsworth.report.document import (
     ShareFigure,
 )
 from ohmsworth.report.fitness import ControlAnswer, FitnessAnswer
-from ohmsworth.report.words import natural
-from ohmsworth.units import decimals_for, scale_for, show_interval, show_stated
+from ohmsworth.report.words import count, natural
+from ohmsworth.units import decimals_for, scale_for, show, show_interval, show_stated
 
 #: Keeps a number and its unit on one line.
 NO_BREAK = "\u00a0"
@@ -203,6 +203,49 @@ def words_figure(answer: FitnessAnswer, curve: list[tuple[float, float, float, f
         Axis("chance of each word, %"),
         lines,
         marks,
+    )
+
+
+def room_figure(answer: FitnessAnswer) -> EvidenceFigure | None:
+    """The test uncertainty ratio: the room from zero to the limit beside the width of the expanded uncertainty."""
+    able = answer.ability
+    if able is None or answer.limit is None:
+        return None
+    limit, ratio = answer.limit.resistance, able.test_uncertainty_ratio
+    reach = limit / (2 * ratio)
+    times = f"{ratio:.{1 if ratio < 20 else 0}f}"
+    return EvidenceFigure(
+        "room",
+        f"The room from zero to {show_stated(limit, 'Ω')} is {times} times the width of one reading's uncertainty.",
+        f"Test uncertainty ratio: the room up to the limit is {times} times as wide as what one reading at the limit leaves "
+        "open (95 %); the custom asks for 4",
+        False,
+        (),
+        (
+            ConditionMark("room up to the limit", limit, 0.0, limit),
+            ConditionMark("a reading at the limit", limit, limit - reach, limit + reach),
+        ),
+        (),
+        limit,
+        "limit, with the room below it, and a reading with its uncertainty",
+    )
+
+
+def difference_figure(answer: FitnessAnswer) -> LineFigure | None:
+    """The smallest difference that the bench sees, against the trials that are averaged."""
+    if not answer.differences:
+        return None
+    factor, label = scale_for(answer.differences[0].ohm, "Ω")
+    sizes = tuple(d.ohm / factor for d in answer.differences)
+    first, last = answer.differences[0], answer.differences[-1]
+    told = [f"{show(d.ohm, 'Ω', 2)} from {count(d.trials_each, 'trial')} each" for d in (first, last)]
+    return LineFigure(
+        "smallest-difference",
+        f"Smallest difference seen four times in five: {' and '.join(told)}.",
+        f"The smallest difference between two contacts that this bench sees: {told[0]}, {told[1]}",
+        Axis("trials of each contact"),
+        Axis(f"smallest difference, {label}"),
+        (Line("seen four times in five", tuple(float(d.trials_each) for d in answer.differences), sizes),),
     )
 
 

@@ -37,6 +37,8 @@ class Pictures:
     words: LineFigure | None
     operators: EvidenceFigure | None
     budget: ShareFigure | None
+    room: EvidenceFigure | None
+    difference: LineFigure | None
 
 
 def fitness_report(answer: FitnessAnswer, pictures: Pictures) -> Document:
@@ -90,7 +92,10 @@ def _ability(answer: FitnessAnswer, pictures: Pictures) -> tuple[Block, ...]:
     blocks: list[Block] = []
     if pictures.words is not None:
         blocks.append(pictures.words)
-    blocks += [*_told_table(answer), *_difference_table(answer)]
+    blocks += _told_table(answer)
+    blocks += [] if pictures.room is None else [pictures.room]
+    blocks += [] if pictures.difference is None else [pictures.difference]
+    blocks += _difference_table(answer)
     if pictures.budget is not None:
         blocks += [pictures.budget, _budget_table(answer)]
     return tuple(blocks)

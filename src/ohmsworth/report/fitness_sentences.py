@@ -42,15 +42,19 @@ def rule_words(name: str, charted: ControlResult, i: int) -> tuple[str, ...]:
 
 def fitness_sentence(answer: FitnessAnswer) -> str:
     """The verdict with its reason, then what the bench can tell."""
-    if answer.verdict == FIT:
-        assert answer.control is not None
-        last = answer.control.checks[-1]
-        value = show(last.resistance, "Ω", 4)
-        limits = show_interval(answer.control.lower, answer.control.upper, "Ω")
-        first = f"Fit today: the last check ({last.check}, {value}) is within its limits, {limits}, and shows no drift."
-    else:
-        first = f"Look first: {'; '.join(answer.reasons)}."
+    first = day_sentence(answer.verdict, answer.reasons, answer.control)
     return " ".join(part for part in (first, limit_sentence(answer)) if part)
+
+
+def day_sentence(verdict: str, reasons: tuple[str, ...], control: ControlAnswer | None) -> str:
+    """The verdict on the day with what it rests on."""
+    if verdict != FIT:
+        return f"Look first: {'; '.join(reasons)}."
+    assert control is not None
+    last = control.checks[-1]
+    value = show(last.resistance, "Ω", 4)
+    limits = show_interval(control.lower, control.upper, "Ω")
+    return f"Fit today: the last check ({last.check}, {value}) is within its limits, {limits}, and shows no drift."
 
 
 def limit_sentence(answer: FitnessAnswer) -> str:

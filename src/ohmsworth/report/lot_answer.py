@@ -8,7 +8,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ohmsworth.report.answer import ActionAnswer, Bound, SourceAnswer, SpecimenAnswer, WarningAnswer
+from ohmsworth.report.answer import (
+    ActionAnswer,
+    BenchAnswer,
+    Bound,
+    SourceAnswer,
+    SpecimenAnswer,
+    WarningAnswer,
+)
 
 FORMAT = "ohmsworth lot 1"
 
@@ -105,7 +112,10 @@ class GuardPoint:
 
 @dataclass(frozen=True, slots=True)
 class LotAnswer:
-    """Everything said of one lot; `verdict` is "accept", "reject", "cannot tell yet", or None before the sample is measured."""
+    """Everything said of one lot; `verdict` is "accept", "reject", "cannot tell yet", or None before the sample is measured.
+
+    `bench` is what the check standard says of the bench; None where none was read.
+    """
 
     format: str
     question: str
@@ -134,3 +144,4 @@ class LotAnswer:
     actions: tuple[ActionAnswer, ...]
     method: tuple[str, ...]
     sources: tuple[SourceAnswer, ...]
+    bench: BenchAnswer | None = None

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from ohmsworth.inference.lots.verdicts import ACCEPT, NOT_YET, REJECT
-from ohmsworth.report.lot_answer import LotAnswer, LotMeasuredAnswer, LotPlanAnswer
+from ohmsworth.report.lot_answer import LotAnswer, LotMeasuredAnswer, LotPlanAnswer, PieceRiskAnswer
+from ohmsworth.report.sentences import bench_in_doubt, bench_sentence, bench_warning
 from ohmsworth.report.words import count
-from ohmsworth.units import show_stated
+from ohmsworth.units import show, show_stated
 
 
 def lot_sentence(answer: LotAnswer) -> str:
@@ -14,7 +15,10 @@ def lot_sentence(answer: LotAnswer) -> str:
         return "Take no lot: five were rejected under tightened inspection, and nothing shows that the cause is mended."
     if answer.measured is None or answer.plan is None:
         return plan_sentence(answer)
-    return f"{_VERDICTS[answer.verdict or NOT_YET]} {lot_words(answer)}: {_because(answer, answer.measured)}."
+    verdict = (
+        f"{_VERDICTS[answer.verdict or NOT_YET]} {lot_words(answer)}: {_because(answer, answer.measured)}."
+    )
+    return " ".join([*bench_warning(answer.bench), verdict])
 
 
 _VERDICTS = {ACCEPT: "Accept", REJECT: "Reject", NOT_YET: "Cannot tell yet about"}
@@ -152,6 +156,9 @@ def lot_findings(answer: LotAnswer, guard: str | float) -> tuple[str, ...]:
         found.append(_share_sentence(answer, answer.measured))
     if answer.measured is not None and plan is not None:
         found.append(f"The plan was: {plan_sentence(answer)}")
+    found += _sorting(answer.piece_risks)
+    if answer.bench is not None and not bench_in_doubt(answer.bench):
+        found.append(bench_sentence(answer.bench))
     found.append(_inspection_sentence(answer))
     if plan is not None and plan.kind == "double":
         found.append(
@@ -171,6 +178,22 @@ def _share_sentence(answer: LotAnswer, found: LotMeasuredAnswer) -> str:
         f"Of the lot, about {share_words(found.share)} are over the limit; at most {share_words(found.share_high)}{low} "
         f"{confidence} confidence{', both measurement and sampling counted in' if answer.plan else ''})."
     )
+
+
+def _sorting(risks: tuple[PieceRiskAnswer, ...]) -> list[str]:
+    """The consumer's and the producer's risk of the guard band in use, in pieces of a thousand."""
+    used = next((risk for risk in risks if risk.chosen), None)
+    if used is None:
+        return []
+    bad, good = (
+        f"{1000 * risk:.2g}" if risk >= 5e-6 else "under 0.01" for risk in (used.consumer, used.producer)
+    )
+    passed = show(used.passed_up_to, "Ω")
+    told = f"{bad} would be passed though over the limit (consumer's risk)"
+    held = f"{good} held back though within (producer's risk)"
+    return [
+        f"If every piece were sorted by its reading, passed up to {passed}: of 1000 pieces like these {told}, and {held}."
+    ]
 
 
 def _inspection_sentence(answer: LotAnswer) -> str:

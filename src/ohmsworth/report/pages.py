@@ -6,6 +6,7 @@ from ohmsworth.report.answer import Answer, EffectAnswer, Interval, SpecimenAnsw
 from ohmsworth.report.document import (
     Block,
     Bullets,
+    ChartFigure,
     Document,
     EvidenceFigure,
     Headline,
@@ -19,7 +20,15 @@ from ohmsworth.report.document import (
 from ohmsworth.report.factors import factor_blocks
 from ohmsworth.report.figures import side_by_side
 from ohmsworth.report.heading import heading
-from ohmsworth.report.sentences import length_sentence, margin_words, verdict_word
+from ohmsworth.report.reach_figures import BOUNDLESS, margin_figure, next_figure
+from ohmsworth.report.sentences import (
+    bench_in_doubt,
+    bench_note,
+    bench_sentence,
+    length_sentence,
+    margin_words,
+    verdict_word,
+)
 from ohmsworth.report.words import amount, count, estimate, in_quotes, natural, p_value, times
 from ohmsworth.units import show, show_interval, show_percent, show_pm
 
@@ -53,9 +62,14 @@ def _table(
 
 
 def report(
-    answer: Answer, ladder: LadderFigure, evidence: EvidenceFigure, shares: ShareFigure | None
+    answer: Answer,
+    ladder: LadderFigure,
+    evidence: EvidenceFigure,
+    shares: ShareFigure | None,
+    checks: tuple[ChartFigure, ...] = (),
 ) -> Document:
-    """The whole report."""
+    """The whole report; `checks` are the charts of the check standard."""
+    bench = (Section("Was the bench as it was", _bench(answer, checks)),) if answer.bench else ()
     return Document(
         title=answer.question,
         subtitle="What a milliohm is worth: contact resistance and what it does",
@@ -64,6 +78,7 @@ def report(
         sections=(
             Section("The answer", _first_page(answer, ladder)),
             Section("The evidence", _evidence(answer, evidence), own_page=True),
+            *bench,
             Section("What it does in the circuit", _circuit(answer)),
             Section("Where the uncertainty comes from", _budget(answer, shares)),
             Section("Warnings about the readings", _warnings(answer)),
@@ -75,9 +90,11 @@ def report(
 def _first_page(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
     verdict, tone = heading(answer)
     blocks: list[Block] = [Headline(answer.sentence, tone, verdict)]
-    lengths = length_sentence(answer)
-    if lengths:
-        blocks.append(Paragraph(lengths))
+    beside = [length_sentence(answer)]
+    if answer.bench is not None and not bench_in_doubt(answer.bench):
+        beside.append(bench_note(answer.bench))
+    if any(beside):
+        blocks.append(Paragraph(" ".join(text for text in beside if text)))
     blocks.append(ladder)
     steps = [f"{a.words} {a.why}" for a in answer.actions[:_MOST_STEPS]]
     if len(answer.actions) > _MOST_STEPS:
@@ -89,8 +106,19 @@ def _first_page(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
     return tuple(blocks)
 
 
+def _bench(answer: Answer, checks: tuple[ChartFigure, ...]) -> tuple[Block, ...]:
+    """What the check standard says, with its charts."""
+    if answer.bench is None:
+        return ()
+    more = "" if checks else " 'ohmsworth fitness' draws its charts once there are enough."
+    return (Paragraph(bench_sentence(answer.bench) + more), *checks)
+
+
 def _evidence(answer: Answer, evidence: EvidenceFigure) -> tuple[Block, ...]:
     blocks: list[Block] = [Bullets(answer.findings), evidence, _conditions_table(answer)]
+    following, margin = next_figure(answer), margin_figure(answer)
+    blocks += [] if following is None else [following]
+    blocks += [] if margin is None else [margin]
     if answer.comparisons:
         blocks.append(_comparisons_table(answer))
     blocks += factor_blocks(answer)
@@ -141,7 +169,7 @@ def _conditions_table(answer: Answer) -> Table:
 
 def _bound(bound: float, value: float) -> str:
     """A bound hundreds of times the value says only that there were too few specimens to have one."""
-    return show(bound, "Ω", 2) if bound < 300 * abs(value) else "too few specimens"
+    return show(bound, "Ω", 2) if bound < BOUNDLESS * abs(value) else "too few specimens"
 
 
 def _percent(answer: Answer) -> str:

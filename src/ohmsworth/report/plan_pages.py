@@ -67,6 +67,7 @@ def power_curve(answer: PlanAnswer) -> LineFigure:
         lines,
         marks,
         100 * answer.chance_wanted,
+        "asked for:",
     )
 
 

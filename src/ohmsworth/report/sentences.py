@@ -7,10 +7,12 @@ from collections.abc import Sequence
 
 from ohmsworth.inference.conformity import OPEN as CLOSE
 from ohmsworth.inference.conformity import OVER, WITHIN
+from ohmsworth.inference.control import FIT
 from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
 from ohmsworth.report.answer import (
     STATED_MARGIN,
     Answer,
+    BenchAnswer,
     Bound,
     ComparisonAnswer,
     ConditionAnswer,
@@ -38,7 +40,7 @@ UNKNOWN = "not known"
 
 def leading_sentence(answer: Answer) -> str:
     """The answer, in a few sentences."""
-    parts = _doubted(answer)
+    parts = bench_warning(answer.bench) + _doubted(answer)
     main = main_comparison(answer)
     if main is not None:
         parts.append(f"{_difference(main, answer.coverage)} {_judged(main, answer)}")
@@ -64,6 +66,31 @@ def leading_sentence(answer: Answer) -> str:
             own = "itself" if worst.specimens == 1 else "themselves"
             parts.append(f"By {own} {_past_words(answer.margin, worst)}.")
     return " ".join(parts)
+
+
+def bench_in_doubt(bench: BenchAnswer | None) -> bool:
+    """Whether the check standard's charts say that the bench is not as it was."""
+    return bench is not None and bench.charted and bench.verdict != FIT
+
+
+def bench_sentence(bench: BenchAnswer) -> str:
+    """What the check standard says of the bench that the contacts were read on."""
+    told = bench.sentence[0].lower() + bench.sentence[1:]
+    return f"The bench, by {count(bench.checks, 'check')} of {bench.check_standard}: {told}"
+
+
+def bench_note(bench: BenchAnswer) -> str:
+    """The same in the fewest words, for the first page."""
+    if bench.charted:
+        return f"Bench: {bench.verdict} ({count(bench.checks, 'check')} of {bench.check_standard}, last {bench.last})."
+    return f"Bench: not judged yet ({'; '.join(bench.reasons)})."
+
+
+def bench_warning(bench: BenchAnswer | None) -> list[str]:
+    """What leads where the bench is in doubt."""
+    if bench is None or not bench_in_doubt(bench):
+        return []
+    return [f"{bench.sentence.rstrip('.')}. What follows holds only if the bench was right."]
 
 
 def _doubted(answer: Answer) -> list[str]:

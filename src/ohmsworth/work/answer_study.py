@@ -101,6 +101,7 @@ def compose(results: Results) -> Answer:
         largest_current=largest_current(table),
         factors=tuple(_factor(one) for one in results.factors),
         interactions=tuple(_interaction(one) for one in results.interactions),
+        bench=results.day.bench,
     )
     return _with_words(answer)
 

@@ -8,11 +8,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ohmsworth.inference.control import ControlResult, control
-from ohmsworth.inference.gauge import Ability, GaugeResult, ability, gauge, pooled_deviation
+from ohmsworth.inference.gauge import Ability, GaugeResult, ability, gauge
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import Array, Codes, Labels, ReadingTable, number_cells
 from ohmsworth.resistance import Resistances, reduce_readings
+from ohmsworth.work.checks import Checks, find_checks, order_doubts
 from ohmsworth.work.ports import LoadedBench
 from ohmsworth.work.readings_check import look_at_readings
 from ohmsworth.work.results import refuse_negative
@@ -34,21 +35,6 @@ class Trials:
     value: Array
     specimen: Labels
     operator: Labels | None
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Checks:
-    """One entry a check, in order: its resistance (ohm) and name.
-
-    `within` is the standard deviation of single resistances within a check, pooled, None where each has one;
-    `each` is how many resistances a check has, on average.
-    """
-
-    value: Array
-    name: tuple[str, ...]
-    within: float | None
-    each: float
-    resistances: Resistances
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +80,8 @@ def find_bench_results(loaded: LoadedBench) -> BenchResults:
         doubts, left_out, resistances, trials = _read(study, loaded.table)
         y = np.log(trials.value) if study.scale == "log" else trials.value
         found = gauge(y, trials.specimen, trials.operator)
-    checks = _checks(loaded)
+    checks = find_checks(study, loaded.checks)
+    doubts += order_doubts(loaded.checks)
     charted = control(checks.value, study.check.first) if checks is not None else None
     level = _level(study, trials, checks)
     used = resistances if resistances is not None else checks.resistances if checks is not None else None
@@ -157,32 +144,6 @@ def _joined_labels(columns: list[Labels]) -> Labels:
     telling = [c for c in columns if len(np.unique(c.codes)) > 1] or columns[:1]
     rows = zip(*([c.names[code] for code in c.codes] for c in telling), strict=True)
     return Labels.of([", ".join(row) for row in rows])
-
-
-def _checks(loaded: LoadedBench) -> Checks | None:
-    """Rows of one date are one check; without dates every resistance is one."""
-    check = loaded.check
-    if check is None:
-        return None
-    table = check.table if check.date is None else replace(check.table, mating=check.date)
-    found = reduce_readings(table, loaded.study.bench, np.arange(len(table)))
-    order = np.argsort(found.rows.max(1, initial=-1), kind="stable")
-    if check.date is None:
-        found = found.take(order)
-        names = tuple(f"check {i + 1}" for i in range(len(found)))
-        return Checks(found.value, names, None, 1.0, found)
-    assert found.mating is not None
-    code = found.mating.codes
-    size = np.bincount(code)
-    mean = np.bincount(code, found.value) / size
-    freedom = float((size - 1).sum())
-    within = None
-    if freedom > 0:
-        squares = np.bincount(code, (found.value - mean[code]) ** 2)
-        many = size > 1
-        deviations = np.asarray(np.sqrt(squares[many] / (size[many] - 1)), float)
-        within = pooled_deviation(deviations, np.asarray(size[many] - 1, float))[0]
-    return Checks(mean, check.date.names, within, float(size.mean()), found)
 
 
 def _level(study: Study, trials: Trials | None, checks: Checks | None) -> float:

@@ -56,7 +56,7 @@ def draw_sheet(study: Study, answer: PlanAnswer) -> tuple[SheetRow, ...]:
     rows: list[SheetRow] = []
     checks = 0
     for day, matings in enumerate(_shared(turns, request), start=1):
-        for row in _day(matings, design, request.check_standard, checks):
+        for row in _day(matings, design, study.check.name, checks):
             rows.append(replace(row, step=len(rows) + 1, day=day))
         checks += 3
     return tuple(rows)

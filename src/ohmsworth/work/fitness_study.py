@@ -10,36 +10,29 @@ import numpy as np
 from ohmsworth.advice import bench as advice
 from ohmsworth.advice.actions import Action
 from ohmsworth.inference.budget import REMEDIES
-from ohmsworth.inference.control import FIT, LOOK, ControlResult
-from ohmsworth.inference.control.calibrated import agrees
-from ohmsworth.inference.control.charts import EWMA_WIDTH
-from ohmsworth.inference.control.verdict import FEWEST, USUAL_FIRST, run_lengths
+from ohmsworth.inference.control import LOOK
+from ohmsworth.inference.control.verdict import FEWEST, USUAL_FIRST
 from ohmsworth.inference.gauge import chances, smallest_difference
 from ohmsworth.readings.doubt import Doubt
-from ohmsworth.report.answer import ActionAnswer, Bound, BudgetAnswer, Interval, SourceAnswer, WarningAnswer
+from ohmsworth.report.answer import ActionAnswer, Bound, BudgetAnswer, SourceAnswer, WarningAnswer
 from ohmsworth.report.fitness import (
     FORMAT,
     AbilityAnswer,
     AnovaAnswer,
-    CheckAnswer,
     ComponentAnswer,
-    ControlAnswer,
     DifferenceAnswer,
     FitnessAnswer,
-    RunLengthAnswer,
     StudyAnswer,
     ToldAnswer,
 )
-from ohmsworth.report.fitness_figures import precise
 from ohmsworth.report.fitness_method import fitness_method, fitness_sources
-from ohmsworth.report.fitness_sentences import fitness_findings, fitness_sentence, rule_words
+from ohmsworth.report.fitness_sentences import fitness_findings, fitness_sentence
 from ohmsworth.sources import source
-from ohmsworth.units import show_stated
 from ohmsworth.work.bench_results import BenchResults, find_bench_results
+from ohmsworth.work.day_verdict import control_answer, day_verdict
 from ohmsworth.work.ports import LoadedBench
 
 _TRIALS = (1, 2, 3, 5, 10)
-_SHIFTS = (0.0, 0.5, 1.0, 1.5, 2.0, 3.0)
 
 
 def fitness_study(loaded: LoadedBench) -> FitnessAnswer:
@@ -56,7 +49,7 @@ def fitness_study(loaded: LoadedBench) -> FitnessAnswer:
 def compose_fitness(results: BenchResults) -> FitnessAnswer:
     """Write the results down."""
     study = results.study
-    verdict, reasons = _verdict(results)
+    verdict, reasons = day_verdict(study, results.checks, results.control)
     budget = _budget(results)
     answer = FitnessAnswer(
         format=FORMAT,
@@ -68,7 +61,7 @@ def compose_fitness(results: BenchResults) -> FitnessAnswer:
         coverage=study.coverage,
         limit=Bound(study.limit.resistance, study.limit.source) if study.limit else None,
         level=results.level,
-        control=_control(results),
+        control=control_answer(study, results.checks, results.control),
         study=_study(results),
         ability=_ability(results),
         differences=_differences(results),
@@ -82,78 +75,6 @@ def compose_fitness(results: BenchResults) -> FitnessAnswer:
         ),
     )
     return replace(answer, sentence=fitness_sentence(answer), findings=fitness_findings(answer))
-
-
-def _verdict(results: BenchResults) -> tuple[str, tuple[str, ...]]:
-    """Whether the day may begin, and every reason why not."""
-    checks, charted = results.checks, results.control
-    if checks is None:
-        return LOOK, ("no check standard has been read, so nothing shows that the bench is as it was",)
-    if charted is None:
-        if len(checks.value) < FEWEST:
-            return LOOK, (
-                f"there are {len(checks.value)} checks so far, and limits need {FEWEST} at the very least",
-            )
-        return LOOK, ("the checks that set the limits are all alike, so that they show no scatter",)
-    reasons = rule_words(checks.name[-1], charted, len(checks.value) - 1)
-    off = _off_calibration(results, charted)
-    reasons = (*reasons, off) if off else reasons
-    return (LOOK if reasons else FIT), reasons
-
-
-def _off_calibration(results: BenchResults, charted: ControlResult) -> str:
-    """In words how the weighted average of the checks differs from the calibration; "" where it does not."""
-    check, checks = results.study.check, results.checks
-    if check.value is None or check.standard_uncertainty is None or checks is None:
-        return ""
-    average = float(charted.average.value[-1])
-    spread = float(charted.average.upper[-1] - charted.limits.centre) / EWMA_WIDTH
-    shared = [float(part.mean()) for part in checks.resistances.shared.values()]
-    uncertainty = math.hypot(spread, *shared, float(checks.resistances.emf.mean()))
-    if agrees(average, uncertainty, (check.value, check.standard_uncertainty)):
-        return ""
-    read = precise(average, uncertainty)
-    return f"the check standard reads {read}, and its calibration says {show_stated(check.value, 'Ω')}"
-
-
-def _control(results: BenchResults) -> ControlAnswer | None:
-    charted, checks, check = results.control, results.checks, results.study.check
-    if charted is None or checks is None:
-        return None
-    k = 1.959964
-    calibrated = None
-    if check.value is not None and check.standard_uncertainty is not None:
-        reach = k * check.standard_uncertainty
-        calibrated = Interval(check.value, check.value - reach, check.value + reach)
-    average, sums = charted.average, charted.sums
-    told = tuple(
-        CheckAnswer(
-            checks.name[i],
-            float(checks.value[i]),
-            None if i == 0 else float(charted.step.value[i]),
-            float(average.value[i]),
-            float(average.lower[i]),
-            float(average.upper[i]),
-            float(sums.above[i]),
-            float(sums.below[i]),
-            charted.rules[i],
-        )
-        for i in range(len(checks.value))
-    )
-    return ControlAnswer(
-        check.name,
-        charted.limits.centre,
-        charted.limits.deviation,
-        charted.single.lower,
-        charted.single.upper,
-        charted.limits.range,
-        charted.step.upper,
-        sums.decision,
-        charted.limits.first,
-        calibrated,
-        told,
-        tuple(RunLengthAnswer(shift, *run_lengths(shift)) for shift in _SHIFTS),
-    )
 
 
 def _study(results: BenchResults) -> StudyAnswer | None:

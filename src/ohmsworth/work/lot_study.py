@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ohmsworth.advice.actions import Action
+from ohmsworth.advice.bench import bench_moved
 from ohmsworth.advice.lots import after_verdict, by_record, draw_sample, undecided
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.inference.conformity import OPEN, OVER
@@ -14,6 +15,7 @@ from ohmsworth.readings.study import Study
 from ohmsworth.report.answer import ActionAnswer, Bound, SourceAnswer, SpecimenAnswer
 from ohmsworth.report.lot_answer import FORMAT, LotAnswer
 from ohmsworth.report.lot_sentences import lot_findings, lot_method, lot_sentence, lot_sources
+from ohmsworth.report.sentences import bench_in_doubt
 from ohmsworth.sources import source
 from ohmsworth.work.answer_study import compose
 from ohmsworth.work.lot_plan import (
@@ -100,6 +102,7 @@ def _judged(answer: LotAnswer, sample: LoadedStudy, request: LotRequest, found: 
     results = find_results(by_contact(sample))
     whole = compose(results)
     judged = judge_sample(results, request, found, several)
+    moved = [bench_moved()] if bench_in_doubt(whole.bench) else []
     return replace(
         answer,
         verdict=judged.verdict.verdict,
@@ -108,7 +111,8 @@ def _judged(answer: LotAnswer, sample: LoadedStudy, request: LotRequest, found: 
         guard_curve=judged.guard_curve,
         specimens=_pieces(judged, whole.specimens),
         warnings=whole.warnings,
-        actions=_told(_next(judged, found)),
+        actions=_told([*moved, *_next(judged, found)]),
+        bench=whole.bench,
     )
 
 

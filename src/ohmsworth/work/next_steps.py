@@ -19,10 +19,11 @@ from ohmsworth.advice import (
     settle_contacts,
     with_cautions,
 )
+from ohmsworth.advice.bench import bench_moved
 from ohmsworth.inference.conformity import OPEN, OVER
 from ohmsworth.inference.equivalence import ENOUGH, TOO_SMALL
 from ohmsworth.report.answer import STATED_MARGIN, ActionAnswer, Answer, ComparisonAnswer, SpecimenAnswer
-from ohmsworth.report.sentences import cheapest, is_past, unmet, unmet_words
+from ohmsworth.report.sentences import bench_in_doubt, cheapest, is_past, unmet, unmet_words
 from ohmsworth.report.states import (
     best_condition,
     better,
@@ -49,7 +50,8 @@ def next_steps(answer: Answer) -> tuple[ActionAnswer, ...]:
 
     Where most readings are in grave doubt there is nothing to do but to check them.
     """
-    actions = [check_rows(w.rows, w.words, True) for w in in_doubt(answer)]
+    actions = [bench_moved()] if bench_in_doubt(answer.bench) else []
+    actions += [check_rows(w.rows, w.words, True) for w in in_doubt(answer)]
     actions += [
         check_rows(w.rows, w.words, False)
         for w in answer.warnings

@@ -141,7 +141,7 @@ def _answer(
         _curve(chance, best, request.most_specimens),
         smallest_p(goal, best.layout.specimens) if best else None,
         specimens_without_model(request.content, study.coverage) if kind == LIMIT else None,
-        request.check_standard, request.days, request.operators, seed, _cautions(request), plan_method(kind, request.paired),
+        study.check.name, request.days, request.operators, seed, _cautions(request), plan_method(kind, request.paired),
         tuple(_source(key) for key in _source_keys(kind)),
     )  # fmt: skip
     return replace(answer, sentence=plan_sentence(answer), findings=plan_findings(answer))

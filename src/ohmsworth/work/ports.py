@@ -15,21 +15,24 @@ from ohmsworth.report.document import Document
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LoadedStudy:
-    """A study as read: its question, its readings, the headings of columns that were not used, the check standard's rows."""
+    """A study as read: its question, its readings, and the headings of columns that were not used.
+
+    `checks` are the readings of the check standard, a table a file.
+    """
 
     study: Study
     table: ReadingTable
     unused: tuple[str, ...]
-    check: ReadingTable | None = None
+    checks: tuple[CheckTable, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LoadedBench:
-    """What a folder holds of the bench: a repeatability study, readings of the check standard, or both."""
+    """What a folder holds of the bench: a repeatability study, readings of the check standard (a table a file), or both."""
 
     study: Study
     table: ReadingTable | None
-    check: CheckTable | None
+    checks: tuple[CheckTable, ...]
     unused: tuple[str, ...]
 
 

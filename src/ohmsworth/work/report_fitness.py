@@ -9,7 +9,14 @@ import numpy as np
 from ohmsworth.inference.gauge import chances
 from ohmsworth.report.document import Document, EvidenceFigure
 from ohmsworth.report.fitness import FitnessAnswer
-from ohmsworth.report.fitness_figures import budget_figure, check_charts, operators_figure, words_figure
+from ohmsworth.report.fitness_figures import (
+    budget_figure,
+    check_charts,
+    difference_figure,
+    operators_figure,
+    room_figure,
+    words_figure,
+)
 from ohmsworth.report.fitness_pages import Pictures, fitness_report, fitness_summary
 from ohmsworth.work.bench_results import BenchResults, find_bench_results
 from ohmsworth.work.fitness_study import compose_fitness
@@ -43,6 +50,8 @@ def report_fitness(loaded: LoadedBench) -> ToldFitness:
         words_figure(answer, _curve(results)),
         _operators(results),
         budget_figure(answer),
+        room_figure(answer),
+        difference_figure(answer),
     )
     return ToldFitness(answer, fitness_summary(answer, pictures), fitness_report(answer, pictures))
 

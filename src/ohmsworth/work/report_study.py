@@ -9,6 +9,7 @@ import numpy as np
 from ohmsworth.report.answer import Answer
 from ohmsworth.report.document import Document
 from ohmsworth.report.figures import evidence, ladder, shares
+from ohmsworth.report.fitness_figures import check_charts
 from ohmsworth.report.pages import report, summary
 from ohmsworth.resistance import Resistances, reduce_readings
 from ohmsworth.work.answer_study import compose
@@ -43,5 +44,7 @@ def report_study(loaded: LoadedStudy) -> Told:
     results = find_results(loaded)
     answer = compose(results)
     scale = ladder(answer, answer.ambient)
+    control = results.day.control
+    charts = check_charts(control)[:2] if control is not None else ()
     dots = evidence(answer, results.resistances, _moving(results), results.table)
-    return Told(answer, summary(answer, scale), report(answer, scale, dots, shares(answer)))
+    return Told(answer, summary(answer, scale), report(answer, scale, dots, shares(answer), charts))

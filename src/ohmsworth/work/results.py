@@ -21,7 +21,7 @@ from ohmsworth.readings.table import Codes, ReadingTable
 from ohmsworth.report.answer import STATED_MARGIN, Bound
 from ohmsworth.resistance import Resistances, reduce_readings
 from ohmsworth.resistance.doubts import find_pairing_doubts
-from ohmsworth.work.check_standard import check_standard_read
+from ohmsworth.work.check_standard import Day, lines_aside, look_at_checks
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.readings_check import look_at_readings
 
@@ -47,6 +47,7 @@ class Results:
     margin: Bound | None
     doubts: tuple[Doubt, ...]
     left_out: frozenset[int]
+    day: Day
 
 
 def find_results(loaded: LoadedStudy) -> Results:
@@ -63,8 +64,8 @@ def find_results(loaded: LoadedStudy) -> Results:
     resistances = reduce_readings(table, study.bench, used)
     refuse_negative(study, table, resistances)
     doubts += find_pairing_doubts(table, resistances)
-    checked, check_lines = check_standard_read(study, loaded.check)
-    doubts += checked
+    day = look_at_checks(loaded)
+    doubts += day.doubts
     measured = measure(resistances, study.scale, study.scatter)
     uses = tuple(make_use(use.kind, use.name, use.values) for use in study.uses)
     limit = study.limit.resistance if study.limit else None
@@ -89,7 +90,8 @@ def find_results(loaded: LoadedStudy) -> Results:
         uses,
         margin,
         (*doubts, *_study_doubts(loaded, measured)),
-        left_out | check_lines,
+        left_out | lines_aside(loaded),
+        day,
     )
 
 

@@ -70,7 +70,7 @@ def corrected(folder: Path, line: int, tmp_path: Path) -> Path:
 def test_the_same_seed_writes_the_same_bytes(hall: Path, tmp_path: Path) -> None:
     write_hall(tmp_path / "again")
     assert contents(tmp_path / "again") == contents(hall)
-    assert set(contents(hall)) == {"study.toml", "readings.csv"}
+    assert set(contents(hall)) == {"study.toml", "readings.csv", "check.csv"}
 
 
 def test_another_seed_reads_other_values_of_the_same_study(hall: Path, tmp_path: Path) -> None:

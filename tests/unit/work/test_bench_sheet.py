@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from ohmsworth.errors import InputRefused
+from ohmsworth.readings.check import CheckStandard
 from ohmsworth.readings.plan_request import BEFORE_AND_AFTER, EITHER_ORDER, SEPARATE, Assignment, PlanRequest
 from ohmsworth.readings.study import Study
 from ohmsworth.report.plan_answer import DesignAnswer, PlanAnswer
@@ -23,13 +24,12 @@ REQUEST = PlanRequest(
     response=0.1,
     mating=0.2,
     reading=0.02,
-    check_standard="bar",
 )
 
 
 def planned(request: PlanRequest, seed: int = 1, **design: int) -> tuple[PlanAnswer, tuple[SheetRow, ...]]:
     """A sheet of so many specimens, matings and readings, whatever the chance."""
-    study = Study("?", reference="cleaned", plan=request)
+    study = Study("?", reference="cleaned", plan=request, check=CheckStandard("bar"))
     answer = plan_study(study, seed=seed)
     counts = {"specimens": 6, "matings": 3, "readings": 2, **design}
     rows = 2 * 2 * counts["specimens"] * counts["matings"] * counts["readings"]
@@ -77,7 +77,7 @@ def test_the_same_seed_draws_the_same_sheet_and_another_one_another() -> None:
 @pytest.mark.parametrize("assignment", [SEPARATE, EITHER_ORDER])
 def test_a_steady_drift_falls_on_all_conditions_alike(assignment: Assignment) -> None:
     # An even number of turns, every second one the other way round: the conditions' mean places are equal.
-    rows = contacts(planned(replace(REQUEST, assignment=assignment, check_standard=None))[1])
+    rows = contacts(planned(replace(REQUEST, assignment=assignment))[1])
     place = defaultdict(list)
     for row in rows:
         place[row.condition].append(row.step)

@@ -35,6 +35,7 @@ HOMES: dict[str, tuple[tuple[str, str], ...]] = {
     **dict.fromkeys(("percent_of_reading", "counts", "resolution", "accuracy"), _under(*_METERS)),
     **dict.fromkeys(("kind", "length", "contacts_near", "contacts_far"), _under("[[use]]")),
     **dict.fromkeys(("row", "reason"), _under("[[set_aside]]")),
+    **dict.fromkeys(("value", "first"), _under("[check_standard]")),
 }
 
 
@@ -166,6 +167,10 @@ class Asked:
             self.fault(key, found_value(bad[0]), f"a list of {what}", "Check the list.")
             return []
         return listed
+
+    def allow(self, key: str) -> None:
+        """Take `key` for known, though it is read elsewhere."""
+        self._known.append(key)
 
     def done(self) -> None:
         """Report the keys that nobody asked for, with the nearest known one."""

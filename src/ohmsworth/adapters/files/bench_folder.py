@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 from ohmsworth.adapters.files.check_csv import FILE as CHECK
-from ohmsworth.adapters.files.check_csv import read_check
+from ohmsworth.adapters.files.checks import first_faults, part_checks, read_checks
 from ohmsworth.adapters.files.folder import logarithm_faults, refuse_no_folder, row_faults
 from ohmsworth.adapters.files.labels import name_faults
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
@@ -34,26 +34,33 @@ def load_bench(folder: Path) -> LoadedBench:
     if not present:
         mend = f"Put readings of the check standard into {CHECK}, or a repeatability study into {READINGS}."
         faults.append(Fault(f"{READINGS}, {CHECK}", "neither file", "one of them, or both", mend))
-    table, unused, more = _readings(folder, study) if READINGS in present else (None, (), [])
+    table, checks, unused, more = _readings(folder, study) if READINGS in present else (None, None, (), [])
     faults += more
-    check, more = read_check(folder / CHECK) if CHECK in present else (None, [])
+    kept, more = read_checks(folder)
     faults += more
-    if study is not None and check is not None:
-        faults += _first(study, check)
+    read = tuple(check for check in (kept, checks) if check is not None)
+    if study is not None:
+        faults += first_faults(study, read)
     if faults or study is None:
         raise InputRefused(tuple(faults))
-    return LoadedBench(study, table, check, unused + (check.unused if check else ()))
+    return LoadedBench(study, table, read, unused + (kept.unused if kept else ()))
 
 
-def _readings(folder: Path, study: Study | None) -> tuple[ReadingTable | None, tuple[str, ...], list[Fault]]:
+def _readings(
+    folder: Path, study: Study | None
+) -> tuple[ReadingTable | None, CheckTable | None, tuple[str, ...], list[Fault]]:
+    """The repeatability study and the check standard's rows, either of which may be missing."""
     found, faults = read_readings(folder / READINGS)
+    checks = None
+    if study is not None:
+        faults += row_faults(study, found.lines) if found.lines is not None else []
+        found, checks, more = part_checks(study, found)
+        faults += more
     if found.table is not None:
         faults += _operators(found.table)
         if study is not None:
             faults += logarithm_faults(study, found.table)
-    if study is not None and found.lines is not None:
-        faults += row_faults(study, found.lines)
-    return found.table, found.unused, faults
+    return found.table, checks, found.unused, faults
 
 
 def _operators(table: ReadingTable) -> list[Fault]:
@@ -62,11 +69,3 @@ def _operators(table: ReadingTable) -> list[Fault]:
     if operator is None or not any(operator.names):
         return []
     return name_faults("operator", [operator.names[code] for code in operator.codes], table.line.tolist())
-
-
-def _first(study: Study, check: CheckTable) -> list[Fault]:
-    wanted, there = study.check.first, len(check.table)
-    if wanted is None or wanted <= there:
-        return []
-    where, mend = f"{STUDY}, [check_standard], key 'first'", "Write a smaller number, or leave it out."
-    return [Fault(where, f"{wanted}, with {there} rows in {CHECK}", "no more than there are checks", mend)]

@@ -12,16 +12,18 @@ import numpy as np
 
 from ohmsworth.adapters.files.readings_csv import read_readings
 from ohmsworth.errors import OutputFault
-from ohmsworth.readings.study import Bench
+from ohmsworth.readings.study import Study
 from ohmsworth.report.sheet import SheetRow
 
 _BEFORE = ("step", "day", "operator", "specimen", "condition", "mating", "polarity")
+#: To be filled in where a check standard is read, whose charts are in order of time.
+_DATE = ("date",)
 _READ = {True: ("resistance [mΩ]",), False: ("voltage [mV]", "current [mA]")}
 #: What readings.csv is told of a figure that is still missing.
 EMPTY_CELL = "an empty cell"
 
 
-def sheet_bytes(path: Path, rows: Sequence[SheetRow], bench: Bench) -> bytes:
+def sheet_bytes(path: Path, rows: Sequence[SheetRow], study: Study) -> bytes:
     """The sheet for `path`, with empty cells for what will be read.
 
     Voltage and current, or resistance where the bench has nothing but a milliohm meter. UTF-8 with a byte-order mark,
@@ -33,13 +35,14 @@ def sheet_bytes(path: Path, rows: Sequence[SheetRow], bench: Bench) -> bytes:
         When `path` is there already and holds readings, or is no bench sheet.
     """
     _refuse_readings(path)
-    figures = _READ[bench.ohmmeter is not None and bench.voltmeter is None]
+    figures = _READ[study.bench.ohmmeter is not None and study.bench.voltmeter is None]
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow([*_BEFORE, *figures, "note"])
+    dated = _DATE if study.check.name else ()
+    writer.writerow([*_BEFORE, *figures, *dated, "note"])
     for row in rows:
         labels = (row.step, row.day, row.operator, row.specimen, row.condition, row.mating, row.polarity)
-        writer.writerow([*labels, *("" for _ in figures), row.note])
+        writer.writerow([*labels, *("" for _ in (*figures, *dated)), row.note])
     return ("\ufeff" + out.getvalue()).encode()
 
 

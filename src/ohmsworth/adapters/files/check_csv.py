@@ -6,20 +6,20 @@ Rows of one date are one check. Without a column of dates every resistance is a 
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
 from pathlib import Path
 
 import numpy as np
 
 from ohmsworth.adapters.files.rows import check_rows
 from ohmsworth.adapters.files.sheet import Sheet, Values, open_sheet, read_values
+from ohmsworth.adapters.files.times import read_date
 from ohmsworth.errors import Fault, shorten
 from ohmsworth.readings.check import CheckTable
 from ohmsworth.readings.table import REVERSED, Array, Labels, ReadingTable
 from ohmsworth.units import tidy
 
 FILE = "check.csv"
-_EXPECTED = "a date such as 2026-03-01, or 2026-03-01 10:15"
+_EXPECTED = "a date such as 2026-03-01, 01.03.2026 or 2026-03-01 10:15"
 
 
 def read_check(path: Path) -> tuple[CheckTable | None, list[Fault]]:
@@ -56,9 +56,9 @@ def _table(sheet: Sheet, values: Values, moments: Array | None, names: list[str]
         np.array(sheet.lines, np.int64), one, one, None, None, None, None, polarity, values.voltage,
         values.current, values.quantity.get("resistance"), values.time, values.quantity.get("temperature"),
     ).take(order)  # fmt: skip
-    return CheckTable(
-        table, Labels.of([names[i] for i in order]) if moments is not None else None, sheet.unused
-    )
+    if moments is None:
+        return CheckTable(table, None, None, sheet.unused)
+    return CheckTable(table, Labels.of([names[i] for i in order]), moments[order], sheet.unused)
 
 
 def _order(moments: Array | None, time: Array | None, n: int) -> np.ndarray:
@@ -77,7 +77,7 @@ def _dates(sheet: Sheet) -> tuple[Array | None, list[str], list[Fault]]:
     moments, names = np.zeros(len(sheet.rows)), [""] * len(sheet.rows)
     faults = []
     for i, text in enumerate(sheet.texts("date")):
-        found = _date(tidy(text))
+        found = read_date(tidy(text))
         if found is None:
             told = shorten(text) if text else "an empty cell"
             where = f"{FILE}, line {sheet.lines[i]}, column 'date'"
@@ -85,18 +85,3 @@ def _dates(sheet: Sheet) -> tuple[Array | None, list[str], list[Fault]]:
         else:
             moments[i], names[i] = found
     return moments, names, faults
-
-
-def _date(text: str) -> tuple[float, str] | None:
-    """Seconds on some scale, and the one way of writing it; None when `text` is no date."""
-    try:
-        if len(text) <= 10:
-            day = date.fromisoformat(text)
-            return float(day.toordinal() * 86400), day.isoformat()
-        moment = datetime.fromisoformat(text)
-    except ValueError:
-        return None
-    if moment.tzinfo is not None:
-        moment = moment.astimezone(UTC).replace(tzinfo=None)
-    midnight = datetime(moment.year, moment.month, moment.day)  # noqa: DTZ001 - only differences count
-    return moment.toordinal() * 86400 + (moment - midnight).total_seconds(), moment.isoformat(" ", "minutes")

@@ -8,14 +8,14 @@ from pathlib import Path
 
 import numpy as np
 
+from ohmsworth.adapters.files.checks import first_faults, only_checks, part_checks, read_checks
 from ohmsworth.adapters.files.labels import clean_name
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.readings_csv import ReadReadings, read_readings
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
 from ohmsworth.adapters.files.study_toml import read_study
 from ohmsworth.errors import Fault, InputRefused, nearest_name, shorten
-from ohmsworth.readings.check_standard import split_check_standard
-from ohmsworth.readings.factors import OWN_COLUMNS, as_asked
+from ohmsworth.readings.factors import as_asked, columns_of
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import OFF, ReadingTable
 from ohmsworth.work.ports import LoadedStudy
@@ -36,20 +36,23 @@ def load_study(folder: Path) -> LoadedStudy:
     named = (*study.factors, *study.scatter_by) if study is not None else ()
     found, more = read_readings(folder / READINGS, named)
     faults += more
-    check = None
-    if study is not None and found.table is not None:
-        contacts, check = split_check_standard(found.table, study.check_condition)
-        found = replace(found, table=contacts if len(contacts) else None)
-        faults += [] if len(contacts) else [_only_the_check_standard(study)]
-    if study is not None and found.table is not None:
-        faults += _missing_columns(study, found.table)
-        if not faults:
-            found = replace(found, table=as_asked(study, found.table))
+    kept, more = read_checks(folder)
+    faults += more
+    checks = None
     if study is not None:
+        found, checks, more = part_checks(study, found)
+        faults += more
+        faults += [only_checks(study)] if checks is not None and found.table is None else []
+        if found.table is not None:
+            faults += _missing_columns(study, found.table)
+            found = found if faults else replace(found, table=as_asked(study, found.table))
         faults += _together(study, found, {fault.where for fault in faults})
+    read = tuple(check for check in (kept, checks) if check is not None)
+    if study is not None:
+        faults += first_faults(study, read)
     if faults or study is None or found.table is None:
         raise InputRefused(tuple(faults))
-    return LoadedStudy(study, found.table, found.unused, check)
+    return LoadedStudy(study, found.table, found.unused, read)
 
 
 def load_question(folder: Path) -> Study:
@@ -69,7 +72,7 @@ def load_question(folder: Path) -> Study:
 
 def _missing_columns(study: Study, table: ReadingTable) -> list[Fault]:
     """Columns that study.toml names and readings.csv does not have."""
-    there = {name for name in OWN_COLUMNS if getattr(table, name) is not None} | table.others.keys()
+    there = columns_of(table)
     return [
         Fault(
             f"{STUDY}, key '{key}'",
@@ -81,11 +84,6 @@ def _missing_columns(study: Study, table: ReadingTable) -> list[Fault]:
         for name in names
         if name not in there
     ]
-
-
-def _only_the_check_standard(study: Study) -> Fault:
-    found = f"readings of the check standard {shorten(study.check_condition or '')} and of nothing else"
-    return Fault(READINGS, found, "readings of contacts too", "Add them, or correct the name in [plan].")
 
 
 def refuse_no_folder(folder: Path) -> None:

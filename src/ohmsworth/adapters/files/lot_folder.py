@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from ohmsworth.adapters.files.folder import load_study
+from ohmsworth.adapters.files.folder import load_study, refuse_no_folder
 from ohmsworth.adapters.files.labels import clean_name
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
@@ -24,7 +24,8 @@ def load_lot(folder: Path) -> LoadedLot:
     InputRefused
         With every fault; nothing was written.
     """
-    if not (folder / STUDY).exists() or (folder / READINGS).exists():
+    refuse_no_folder(folder)
+    if (folder / READINGS).exists():
         loaded = load_study(folder)
         faults = [*_asked(loaded.study), *_condition(loaded)]
         if faults:
@@ -32,7 +33,10 @@ def load_lot(folder: Path) -> LoadedLot:
         return LoadedLot(loaded.study, loaded)
     study, faults = read_study(folder / STUDY)
     if study is not None:
-        faults += _asked(study) if not faults else []
+        known = {fault.where.partition(",")[2] for fault in faults}
+        faults += [
+            fault for fault in _asked(study) if not any(fault.where.split("'")[1] in place for place in known)
+        ]
     if faults or study is None:
         raise InputRefused(tuple(faults))
     return LoadedLot(study, None)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import cast
 
 from ohmsworth.adapters.files.asked import Asked
+from ohmsworth.adapters.files.check_toml import TABLE as CHECK_STANDARD
 from ohmsworth.adapters.files.labels import LONGEST_NAME, clean_name
 from ohmsworth.errors import shorten
 from ohmsworth.readings.plan_request import (
@@ -57,9 +58,8 @@ def read_plan(asked: Asked) -> PlanRequest | None:
         most_specimens=table.whole("most_specimens", 2, MOST_SPECIMENS) or MOST_SPECIMENS,
         days=table.whole("days", 1, 100) or 1,
         operators=_names(table, "operators", "names of those who take the readings"),
-        check_standard=_name(table, "check_standard"),
     )
-    _apart(table, request)
+    table.allow(CHECK_STANDARD)  # read with the table of its own
     table.done()
     return request if goal else None
 
@@ -87,20 +87,3 @@ def _names(table: Asked, key: str, what: str) -> tuple[str, ...]:
     if twice:
         table.fault(key, f"{shorten(twice[0])} a second time", "each name once", "Remove one of the two.")
     return tuple(names)
-
-
-def _name(table: Asked, key: str) -> str | None:
-    value = table.text(key)
-    name = clean_name(value) if value else None
-    if name and (len(name) > LONGEST_NAME or not name.isprintable()):
-        table.fault(key, shorten(name), f"a name of at most {LONGEST_NAME} characters", "Write another name.")
-        return None
-    return name
-
-
-def _apart(table: Asked, request: PlanRequest) -> None:
-    """The check standard is no condition."""
-    check = request.check_standard
-    if check and check.casefold() in {name.casefold() for name in request.conditions}:
-        mend = "Give the check standard a name of its own."
-        table.fault("check_standard", shorten(check), "a name that is no condition", mend)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import numpy as np
@@ -31,12 +31,15 @@ class ReadReadings:
         Every line that holds a reading, good or bad; None when the file cannot be cut.
     unused
         Headings of columns that are not used.
+    written
+        What stands in the columns 'date' and 'time', where there are any, row by row of the table.
     """
 
     table: ReadingTable | None = None
     labelled: bool = False
     lines: frozenset[int] | None = None
     unused: tuple[str, ...] = ()
+    written: dict[str, list[str]] = field(default_factory=dict)
 
 
 def read_readings(path: Path, named: tuple[str, ...] = ()) -> tuple[ReadReadings, list[Fault]]:
@@ -44,8 +47,12 @@ def read_readings(path: Path, named: tuple[str, ...] = ()) -> tuple[ReadReadings
     opened, faults = open_sheet(path, FILE, named=named)
     if opened.sheet is None:
         return ReadReadings(), faults
-    table, labelled, more = _table(opened.sheet, named)
-    return ReadReadings(table, labelled and opened.whole, opened.lines, opened.sheet.unused), faults + more
+    sheet = opened.sheet
+    table, labelled, more = _table(sheet, named)
+    dated: tuple[str, ...] = ("date", "time")
+    written = {name: sheet.texts(name) for name in dated if name in sheet.columns}
+    found = ReadReadings(table, labelled and opened.whole, opened.lines, sheet.unused, written)
+    return found, faults + more
 
 
 def _table(sheet: Sheet, named: tuple[str, ...]) -> tuple[ReadingTable | None, bool, list[Fault]]:

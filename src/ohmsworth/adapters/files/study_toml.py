@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import cast
 
 from ohmsworth.adapters.files.asked import Asked
-from ohmsworth.adapters.files.check_toml import read_check_standard
+from ohmsworth.adapters.files.check_toml import check_apart, read_check_standard
 from ohmsworth.adapters.files.decode import read_text
 from ohmsworth.adapters.files.factors_toml import read_factors, read_reference, read_scatter_by
 from ohmsworth.adapters.files.lot_toml import read_lot
@@ -88,6 +88,7 @@ def _study(asked: Asked) -> Study:
         compare=cast(Compare, asked.choice("compare", ("reference", "all pairs"), "reference")),
         check=read_check_standard(asked, BELIEVED),
     )
+    check_apart(asked, study)
     asked.done()
     return study
 

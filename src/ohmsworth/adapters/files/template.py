@@ -51,6 +51,33 @@ resolution = "10 µA"
 [[use]]
 kind = "dynamic microphone"        # or "phantom microphone", "balanced line"
 # length = "20 m"                # of the cable
+
+# What follows is for the other commands: take the # away from a line in [brackets] and from all the keys below it.
+
+# One stable low resistor, read again and again: 'ohmsworth fitness' charts it, 'ohmsworth plan' puts it on the bench sheet,
+# and the answer says whether the bench was as it was. Its readings stand in check.csv, or in readings.csv with this
+# name as their condition.
+#   [check_standard]
+#   name = "check bar"
+#   value = "1.0023 mΩ"              # from its calibration, with the next line; leave both out if it has none
+#   standard_uncertainty = "0.5 µΩ"
+
+# How many to measure: 'ohmsworth plan FOLDER', before there is a readings.csv.
+#   [plan]
+#   goal = "detect"                  # or "equivalence" (with a margin), "limit" (with 'expected' instead of 'effect')
+#   effect = "30 %"                  # the smallest difference that you want to see
+#   conditions = ["tarnished", "new"]
+#   specimen = "15 %"                # how you think that specimens, matings and readings scatter; or --from a past study
+#   mating = "10 %"
+#   reading = "1 %"
+#   days = 1
+
+# Whether a lot may be sold: 'ohmsworth lot FOLDER', once for the plan, and again when its sample is in readings.csv.
+#   [lot]
+#   size = 200                       # pieces in the lot
+#   acceptable = "1 %"               # share over the limit that is still good
+#   rejectable = "6 %"               # share that is too bad
+#   condition = "new"                # which condition of readings.csv is the lot, where there are several
 """
 
 READINGS_TEMPLATE = """\

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from typing import Literal
 
 import numpy as np
@@ -17,6 +17,7 @@ Kind = Literal["a time of day", "a date with a time", "plain seconds"]
 _CLOCK = re.compile(
     r"(?P<h>[0-9]{1,2}):(?P<m>[0-9]{2})(?::(?P<s>[0-9]{2})(?:[.,](?P<f>[0-9]{1,6}))?)?\s*(?P<half>[AaPp][Mm])?"
 )
+_DOTTED = re.compile(r"(?P<d>[0-9]{1,2})\.(?P<m>[0-9]{1,2})\.(?P<y>[0-9]{4})(?P<rest>(?: [0-9:]+)?)")
 _EPOCH = datetime(2000, 1, 1)  # noqa: DTZ001 - only differences count, of times that state no zone either
 
 
@@ -79,3 +80,21 @@ def _of_date(text: str) -> tuple[float, Kind] | None:
         return (moment - epoch).total_seconds(), "a date with a time"
     except (ValueError, OverflowError):
         return None
+
+
+def read_date(text: str) -> tuple[float, str] | None:
+    """Seconds from one fixed moment, and the one way of writing it; None when `text` is no date."""
+    dotted = _DOTTED.fullmatch(text)
+    if dotted:  # with dots the day stands first, everywhere; with slashes it may not
+        text = f"{dotted['y']}-{int(dotted['m']):02d}-{int(dotted['d']):02d}{dotted['rest']}"
+    try:
+        if len(text) <= 10:
+            day = date.fromisoformat(text)
+            return float(day.toordinal() * 86400), day.isoformat()
+        moment = datetime.fromisoformat(text)
+    except ValueError:
+        return None
+    if moment.tzinfo is not None:
+        moment = moment.astimezone(UTC).replace(tzinfo=None)
+    midnight = datetime(moment.year, moment.month, moment.day)  # noqa: DTZ001 - only differences count
+    return moment.toordinal() * 86400 + (moment - midnight).total_seconds(), moment.isoformat(" ", "minutes")

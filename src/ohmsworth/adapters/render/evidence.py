@@ -157,7 +157,11 @@ def _limit(figure: EvidenceFigure, frame: Frame) -> list[Spec]:
     y, inside = frame.y(figure.limit), frame.ruler.holds(figure.limit)
     arrow = "" if inside else ("↑ " if figure.limit > frame.ruler.high else "↓ ")
     name: Rows = [
-        {"x": INNER_WIDTH + 6, "y": y - 7, "text": [f"{arrow}limit", unbroken(plain(figure.limit, "Ω"))]}
+        {
+            "x": INNER_WIDTH + 6,
+            "y": y - 7,
+            "text": [f"{arrow}limit", unbroken(plain(figure.limit, "Ω"))],
+        }
     ]
     line: Rows = [{"x": 0, "x2": INNER_WIDTH + 2, "y": y, "y2": y}] if inside else []
     return [
@@ -212,6 +216,6 @@ def _legend(figure: EvidenceFigure) -> tuple[list[Spec], float]:
     """What each shape means, in a row above the picture, wrapped where it must; and its height."""
     entries = [("circle", "reading", palette.CONTACT, True)] if figure.dots else []
     entries += [(shape, flag, palette.FLAG, False) for flag, shape in flag_shapes(figure).items()]
-    entries += [("diamond", "estimate with interval", palette.INK, True)] if figure.marks else []
+    entries += [("diamond", figure.mark_words, palette.INK, True)] if figure.marks else []
     entries += [("stroke", "same specimen", palette.MUTED, False)] if figure.pairs else []
     return legend(entries, INNER_WIDTH + RIGHT)

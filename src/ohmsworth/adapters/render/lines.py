@@ -73,7 +73,9 @@ def _across_words(figure: LineFigure, width: float) -> list[Spec]:
 
 
 def _threshold_name(figure: LineFigure) -> list[str]:
-    return [] if figure.threshold is None else [f"threshold {plain(figure.threshold, figure.up.unit)}"]
+    if figure.threshold is None:
+        return []
+    return [f"{figure.threshold_words} {plain(figure.threshold, figure.up.unit)}"]
 
 
 def _threshold(figure: LineFigure, up: Ruler, width: float) -> list[Spec]:

@@ -3,6 +3,7 @@
 from ohmsworth.adapters.simulated.bench import Mating, Reading, Surface, Truth, read_bench, rounds
 from ohmsworth.adapters.simulated.hall import TRUTH, write_hall
 from ohmsworth.adapters.simulated.plain import write_plain
+from ohmsworth.adapters.simulated.shop import write_next_hall, write_shop_bench, write_shop_lot
 
 __all__ = [
     "TRUTH",
@@ -13,5 +14,8 @@ __all__ = [
     "read_bench",
     "rounds",
     "write_hall",
+    "write_next_hall",
     "write_plain",
+    "write_shop_bench",
+    "write_shop_lot",
 ]

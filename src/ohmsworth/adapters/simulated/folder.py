@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -11,24 +11,30 @@ from ohmsworth.adapters.simulated.bench import Reading, Truth
 from ohmsworth.errors import OutputFault, shorten
 from ohmsworth.readings import Accuracy
 
-STUDY, READINGS = "study.toml", "readings.csv"
+STUDY, READINGS, CHECK = "study.toml", "readings.csv", "check.csv"
 #: When every simulated bench opens. A plain wall clock: a bench sheet knows no time zone.
 OPENING = datetime(2026, 3, 3, 9, 30)  # noqa: DTZ001
-HEADING = "specimen,condition,mating,polarity,time,temperature [°C],voltage [mV],current [mA]"
+HEADING = "specimen,{second},mating,polarity,time,temperature [°C],voltage [mV],current [mA]"
 _MILLI = 1e3
 _ICE = 273.15
 
 
-def readings_text(readings: Sequence[Reading], truth: Truth) -> str:
-    """The readings as ``readings.csv``: one line a reading, with the digits that the meters show."""
-    volts, amperes = _decimals(truth.voltmeter), _decimals(truth.ammeter)
+def readings_text(readings: Sequence[Reading], truth: Truth, second: str = "condition") -> str:
+    """The readings as ``readings.csv``, one line a reading; what the simulator calls the condition heads column `second`."""
     lines = [
         f"{r.specimen},{r.condition},{r.mating},{'+' if r.forward else '-'},"
         f"{OPENING + timedelta(seconds=r.time)},{r.temperature - _ICE:.1f},"
-        f"{r.voltage * _MILLI * 10**r.slip:.{max(volts - r.slip, 0)}f},{r.current * _MILLI:.{amperes}f}"
+        f"{figures(r, truth)}"
         for r in readings
     ]
-    return "\n".join([HEADING, *lines, ""])
+    return "\n".join([HEADING.format(second=second), *lines, ""])
+
+
+def figures(reading: Reading, truth: Truth) -> str:
+    """Millivolts and milliamperes with the digits that the meters show."""
+    volts = max(_decimals(truth.voltmeter) - reading.slip, 0)
+    voltage, current = reading.voltage * _MILLI * 10**reading.slip, reading.current * _MILLI
+    return f"{voltage:.{volts}f},{current:.{_decimals(truth.ammeter)}f}"
 
 
 def bench_text(truth: Truth) -> str:
@@ -51,16 +57,16 @@ def _accuracy(meter: Accuracy) -> list[str]:
     return [f"percent_of_reading = {meter.gain * 100:.6g}", f"counts = {meter.counts:.6g}"]
 
 
-def write_folder(folder: Path, study: str, readings: str) -> None:
-    """Write the two files of a study into `folder`, which is made if need be.
+def write_folder(folder: Path, files: Mapping[str, str]) -> None:
+    """Write `files`, texts by their names, into `folder`, which is made if need be.
 
     Raises
     ------
     OutputFault
-        When the folder holds anything but these two files with these very contents, so that nobody's study is ever
+        When the folder holds anything but these files with these very contents, so that nobody's study is ever
         lost to a demonstration, or when it cannot be written.
     """
-    contents = {STUDY: study.encode(), READINGS: readings.encode()}
+    contents = {name: text.encode() for name, text in files.items()}
     try:
         for path in sorted(folder.iterdir()) if folder.exists() else ():
             if path.name not in contents or path.read_bytes() != contents[path.name]:
@@ -76,7 +82,7 @@ def write_folder(folder: Path, study: str, readings: str) -> None:
 
 
 def _refusal(folder: Path, path: Path) -> str:
-    what = f"a {path.name} of its own" if path.name in (STUDY, READINGS) else shorten(path.name)
+    what = f"a {path.name} of its own" if path.name in (STUDY, READINGS, CHECK) else shorten(path.name)
     return f"{shorten(str(folder), 200)} holds {what}, so nothing was written. Name a new or empty folder."
 
 

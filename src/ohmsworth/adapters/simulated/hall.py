@@ -11,7 +11,15 @@ from dataclasses import replace
 from pathlib import Path
 
 from ohmsworth.adapters.simulated.bench import Cell, Mating, Reading, Surface, Truth, read_bench, rounds
-from ohmsworth.adapters.simulated.folder import bench_text, readings_text, write_folder
+from ohmsworth.adapters.simulated.folder import (
+    CHECK,
+    READINGS,
+    STUDY,
+    bench_text,
+    readings_text,
+    write_folder,
+)
+from ohmsworth.adapters.simulated.shop import STANDARD, check_text
 
 AS_FOUND, CLEANED, NEW = "as found", "cleaned", "new"
 #: Channels of the stage snake that were measured, and connectors fresh from the bag.
@@ -67,6 +75,7 @@ open_circuit_voltage = "20 mV"
 # From the meters' specifications: ± (per cent of reading + counts).
 {bench}
 
+{standard}
 # No margin is stated: the uses say how large a change of resistance would matter.
 [[use]]
 kind = "dynamic microphone"
@@ -89,7 +98,7 @@ needed_volts = "24 V"
 
 
 def write_hall(folder: Path, seed: int = SEED) -> None:
-    """Write the scenario's ``study.toml`` and ``readings.csv`` into `folder`.
+    """Write the scenario's ``study.toml``, ``readings.csv`` and ``check.csv`` into `folder`.
 
     Parameters
     ----------
@@ -104,7 +113,12 @@ def write_hall(folder: Path, seed: int = SEED) -> None:
         When the folder holds anything else.
     """
     readings = list(_flawed(read_bench(TRUTH, _plan(seed), seed)))
-    write_folder(folder, _STUDY.format(bench=bench_text(TRUTH)), readings_text(readings, TRUTH))
+    contents = {
+        STUDY: _STUDY.format(bench=bench_text(TRUTH), standard=STANDARD),
+        READINGS: readings_text(readings, TRUTH),
+        CHECK: check_text(seed),
+    }
+    write_folder(folder, contents)
 
 
 def _plan(seed: int) -> list[Mating]:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from ohmsworth.adapters.simulated.bench import Mating, Truth, read_bench
-from ohmsworth.adapters.simulated.folder import bench_text, readings_text, write_folder
+from ohmsworth.adapters.simulated.folder import READINGS, STUDY, bench_text, readings_text, write_folder
 
 
 def write_plain(folder: Path, truth: Truth, design: Sequence[Mating], seed: int) -> None:
@@ -34,4 +34,5 @@ def write_plain(folder: Path, truth: Truth, design: Sequence[Mating], seed: int)
     """
     reference = json.dumps(next(iter(truth.surfaces)), ensure_ascii=False)
     study = f'question = "Do the conditions differ?"\nreference = {reference}\n\n{bench_text(truth)}\n'
-    write_folder(folder, study, readings_text(read_bench(truth, design, seed), truth))
+    readings = readings_text(read_bench(truth, design, seed), truth)
+    write_folder(folder, {STUDY: study, READINGS: readings})

@@ -1,0 +1,37 @@
+"""What ``demo`` prints and writes: the main job whole, and a sentence each of the bench, the plan and the lot beside it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from ohmsworth import wiring
+from ohmsworth.cli.plan import find_plan
+from ohmsworth.cli.printing import answer, print_text, terminal_width, write_documents
+from ohmsworth.report.document import Block, Document, Paragraph, Section, Subheading
+from ohmsworth.report.lot_pages import lot_report
+from ohmsworth.work.lot_study import lot_study
+from ohmsworth.work.report_fitness import report_fitness
+
+_INVENTED = "Everything is invented; the question and the readings of each are in the folder named."
+
+
+def demo(folder: Path) -> None:
+    """Write the invented scenario's folders, answer them, and say where everything is."""
+    study, bench, plan, lot = (folder / name for name in ("study", "bench", "plan", "lot"))
+    wiring.write_demo_study(study)
+    wiring.write_demo_shop(bench, plan, lot)
+    answer(study, False, folder / "report.html", folder / "report.pdf")
+    told = report_fitness(wiring.load_bench(bench))
+    planned = find_plan(plan, (study,), 1)
+    judged = lot_study(wiring.load_lot(lot))
+    reports = (
+        ("Is the bench fit? (ohmsworth fitness)", told.answer.sentence, bench, told.report),
+        ("How many for the next hall? (ohmsworth plan)", planned.answer.sentence, plan, planned.report),
+        ("Can the lot be sold? (ohmsworth lot)", judged.sentence, lot, lot_report(judged)),
+    )
+    blocks: list[Block] = []
+    for title, sentence, place, report in reports:
+        (page,) = write_documents(report, place.with_suffix(".html"), None)
+        blocks += [Subheading(title), Paragraph(f"{sentence} In pictures: {page}, from {place}.")]
+    sections = (Section("Beside it", (*blocks, Paragraph(f"{_INVENTED} The study itself is in {study}."))),)
+    print_text(wiring.as_text(Document("", "", "en", "", sections), terminal_width()))
