@@ -9,6 +9,7 @@ from ohmsworth.report.document import (
     Document,
     EvidenceFigure,
     Headline,
+    IntervalFigure,
     LadderFigure,
     Paragraph,
     Section,
@@ -18,6 +19,8 @@ from ohmsworth.report.document import (
 )
 from ohmsworth.report.figures import side_by_side
 from ohmsworth.report.heading import heading
+from ohmsworth.report.parts import part_header, part_note, part_rows, part_sentences
+from ohmsworth.report.sensitivity import HEADER, sensitivity_rows, sensitivity_sentences
 from ohmsworth.report.sentences import length_sentence, margin_words, verdict_word
 from ohmsworth.report.words import amount, count, estimate, in_quotes, natural, p_value, times
 from ohmsworth.units import show, show_interval, show_percent, show_pm
@@ -52,7 +55,11 @@ def _table(
 
 
 def report(
-    answer: Answer, ladder: LadderFigure, evidence: EvidenceFigure, shares: ShareFigure | None
+    answer: Answer,
+    ladder: LadderFigure,
+    evidence: EvidenceFigure,
+    shares: ShareFigure | None,
+    parts: IntervalFigure | None = None,
 ) -> Document:
     """The whole report."""
     return Document(
@@ -62,7 +69,7 @@ def report(
         footer="Made with Ohmsworth from the readings of this study; every number carries its uncertainty.",
         sections=(
             Section("The answer", _first_page(answer, ladder)),
-            Section("The evidence", _evidence(answer, evidence), own_page=True),
+            Section("The evidence", _evidence(answer, evidence, parts), own_page=True),
             Section("What it does in the circuit", _circuit(answer)),
             Section("Where the uncertainty comes from", _budget(answer, shares)),
             Section("Warnings about the readings", _warnings(answer)),
@@ -88,10 +95,17 @@ def _first_page(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
     return tuple(blocks)
 
 
-def _evidence(answer: Answer, evidence: EvidenceFigure) -> tuple[Block, ...]:
+def _evidence(answer: Answer, evidence: EvidenceFigure, parts: IntervalFigure | None) -> tuple[Block, ...]:
     blocks: list[Block] = [Bullets(answer.findings), evidence, _conditions_table(answer)]
     if answer.comparisons:
         blocks.append(_comparisons_table(answer))
+    if answer.sensitivity:
+        blocks.append(_table("Without one of them", HEADER, sensitivity_rows(answer)))
+    if parts is not None:
+        blocks.append(parts)
+    if answer.parts:
+        rows = part_rows(answer)
+        blocks.append(_table("Plugs and sockets", part_header(answer), rows, (2, 3, 4, 5), part_note(answer)))
     blocks.append(_specimens_table(answer))
     if answer.scatter:
         blocks.append(_scatter_table(answer))
@@ -103,6 +117,9 @@ def summary(answer: Answer, ladder: LadderFigure) -> Document:
     blocks: list[Block] = [*_first_page(answer, ladder), _conditions_table(answer)]
     if answer.comparisons:
         blocks.append(_comparisons_table(answer))
+    single = [*sensitivity_sentences(answer), *part_sentences(answer)]
+    if single:
+        blocks += [Subheading("Single specimens and parts"), Bullets(tuple(single))]
     sections = [Section("The answer", tuple(blocks))]
     if answer.warnings:
         sections.append(Section("Warnings about the readings", _warnings(answer)))

@@ -19,6 +19,8 @@ from ohmsworth.report.answer import (
     ThresholdAnswer,
     UseAnswer,
 )
+from ohmsworth.report.parts import part_sentences
+from ohmsworth.report.sensitivity import sensitivity_sentences
 from ohmsworth.report.states import (
     former,
     helped,
@@ -216,6 +218,7 @@ def findings(answer: Answer) -> tuple[str, ...]:
     """The findings, one sentence each, in the order of the path."""
     found = [condition_sentence(c, answer) for c in answer.conditions]
     found += [comparison_sentence(c, _noun(answer)) for c in answer.comparisons]
+    found += [*sensitivity_sentences(answer), *part_sentences(answer)]
     found += [use_sentence(use, answer) for use in answer.uses]
     return tuple(found)
 

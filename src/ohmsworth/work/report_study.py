@@ -10,6 +10,7 @@ from ohmsworth.report.answer import Answer
 from ohmsworth.report.document import Document
 from ohmsworth.report.figures import evidence, ladder, shares
 from ohmsworth.report.pages import report, summary
+from ohmsworth.report.parts import parts_figure
 from ohmsworth.resistance import Resistances, reduce_readings
 from ohmsworth.work.answer_study import compose
 from ohmsworth.work.ports import LoadedStudy
@@ -44,4 +45,5 @@ def report_study(loaded: LoadedStudy) -> Told:
     answer = compose(results)
     scale = ladder(answer, answer.ambient)
     dots = evidence(answer, results.resistances, _moving(results), results.table)
-    return Told(answer, summary(answer, scale), report(answer, scale, dots, shares(answer)))
+    whole = report(answer, scale, dots, shares(answer), parts_figure(answer))
+    return Told(answer, summary(answer, scale), whole)
