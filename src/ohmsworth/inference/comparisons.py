@@ -10,11 +10,18 @@ from ohmsworth.inference.conditions import ConditionResult
 from ohmsworth.inference.engine import Engine, contrast
 from ohmsworth.inference.equivalence import OPEN, tost_coverage, verdict_against_margin
 from ohmsworth.inference.estimate import Estimate
-from ohmsworth.inference.measured import Measured, MeterPart, difference_parts, with_meters
+from ohmsworth.inference.measured import (
+    Measured,
+    MeterPart,
+    difference_parts,
+    meter_parts,
+    with_meters,
+)
 from ohmsworth.inference.more import Needed, Scatter, specimens_needed
 from ohmsworth.inference.permutation import Exact, sign_flips, two_groups
 from ohmsworth.inference.scale import Interval, difference_in_ohm, ratio
 from ohmsworth.inference.simultaneous import correlation_of, coverage_of_each
+from ohmsworth.readings.study import Scale
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,15 +108,12 @@ def compare(
     engine = measured.engine
     if engine is None or first.estimate is None or second.estimate is None:
         return None
-    parts, found = _contrast(measured, engine, first, second)
+    parts, found = _contrast(measured, engine, first.condition, second.condition)
     whole, scatter, between = found.whole, found.scatter, found.whole[2]
     amount, interval = difference_in_ohm(measured.scale, *whole, coverage)
-    _, tested = difference_in_ohm(measured.scale, *whole, tost_coverage(coverage))
     times, times_interval = ratio(measured.scale, *whole, coverage, scatter)
     values, _ = engine.means.differences(first.condition, second.condition)
-    # A single specimen shows no scatter of its kind, whatever the others do.
-    alone = len(values) == 0 and min(first.specimens, second.specimens) < 2
-    decision = OPEN if alone else verdict_against_margin(*tested, margin)
+    decision = _decided(measured.scale, engine, found, (first.condition, second.condition), margin, coverage)
     settle: tuple[Needed, ...] = ()
     if decision == OPEN and margin is not None:
         fixed = sum(part.uncertainty**2 for part in parts if part.source != "meter counts")
@@ -134,16 +138,47 @@ def compare(
     )
 
 
+def comparison_verdict(
+    measured: Measured, of: int, against: int, margin: float | None, coverage: float
+) -> str | None:
+    """The verdict of `compare` alone, without what it takes to tell it; None when there is nothing to compare by."""
+    engine = measured.engine
+    if engine is None:
+        return None
+    _, found = _contrast(measured, engine, of, against)
+    return _decided(measured.scale, engine, found, (of, against), margin, coverage)
+
+
+def _decided(
+    scale: Scale,
+    engine: Engine,
+    found: Contrast,
+    pair: tuple[int, int],
+    margin: float | None,
+    coverage: float,
+) -> str:
+    """The verdict of two one-sided tests."""
+    values, _ = engine.means.differences(*pair)
+    # A single specimen shows no scatter of its kind, whatever the others do.
+    if len(values) == 0 and min(len(engine.means.of(condition)) for condition in pair) < 2:
+        return OPEN
+    _, tested = difference_in_ohm(scale, *found.whole, tost_coverage(coverage))
+    return verdict_against_margin(*tested, margin)
+
+
 def _contrast(
-    measured: Measured, engine: Engine, first: ConditionResult, second: ConditionResult
+    measured: Measured, engine: Engine, of: int, against: int
 ) -> tuple[tuple[MeterPart, ...], Contrast]:
     """Both means and their difference, with what the meters add to them."""
-    members = [np.flatnonzero(measured.design.condition == r.condition) for r in (first, second)]
+    members = [np.flatnonzero(measured.design.condition == c) for c in (of, against)]
     parts = difference_parts(measured, *members)
-    scatter = contrast(engine, first.condition, second.condition)
+    scatter = contrast(engine, of, against)
     # With the meters in both ends, so that what they share shows as correlation and cancels.
-    of, against = with_meters(scatter[0], first.parts), with_meters(scatter[1], second.parts)
-    return parts, Contrast((of, against, with_meters(scatter[2], parts)), scatter)
+    ends = [
+        with_meters(estimate, meter_parts(measured, m))
+        for estimate, m in zip(scatter[:2], members, strict=True)
+    ]
+    return parts, Contrast((ends[0], ends[1], with_meters(scatter[2], parts)), scatter)
 
 
 def _exact(engine: Engine, of: int, against: int, seed: int) -> Exact | None:

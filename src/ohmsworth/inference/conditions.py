@@ -85,7 +85,7 @@ def condition_result(
         high,
         total.freedom,
         _tolerance(measured, future, coverage) if future else None,
-        None if bound is None else 1 - probability_over(total.value, total.variance, total.freedom, bound),
+        _chance_within(total, bound),
         None if bound is None or future is None else chance_over(future, bound),
         estimate,
         parts,
@@ -102,14 +102,10 @@ def _meters_only(
     coverage: float,
 ) -> ConditionResult:
     """Without scatter to fit, the mean and the meters' uncertainty are all there is."""
-    mean = float(measured.design.y[member].mean())
-    total = with_meters(Estimate(mean, 0.0, np.inf), parts)
+    total = with_meters(_mean_alone(measured, member), parts)
     value, uncertainty, (low, high) = to_ohm(measured.scale, total, coverage)
     known = total.variance > 0
-    bound = _on_scale(measured, limit)
-    within = None
-    if known and bound is not None:
-        within = 1 - probability_over(total.value, total.variance, total.freedom, bound)
+    within = _chance_within(total, _on_scale(measured, limit)) if known else None
     return ConditionResult(
         condition,
         specimens,
@@ -125,6 +121,28 @@ def _meters_only(
         None,
         parts,
     )
+
+
+def chance_within(measured: Measured, condition: int, limit: float) -> float | None:
+    """Probability that one condition's median or mean is within the limit (ohm); None where nothing is known of it."""
+    member = np.flatnonzero(measured.design.condition == condition)
+    engine = measured.engine
+    estimate = _mean_alone(measured, member) if engine is None else condition_mean(engine, condition)
+    total = with_meters(estimate, meter_parts(measured, member))
+    if engine is None and total.variance == 0:
+        return None
+    return _chance_within(total, _on_scale(measured, limit))
+
+
+def _mean_alone(measured: Measured, member: Codes) -> Estimate:
+    """The mean of observations whose scatter is not known."""
+    return Estimate(float(measured.design.y[member].mean()), 0.0, np.inf)
+
+
+def _chance_within(total: Estimate, bound: float | None) -> float | None:
+    if bound is None:
+        return None
+    return 1 - probability_over(total.value, total.variance, total.freedom, bound)
 
 
 def _on_scale(measured: Measured, limit: float | None) -> float | None:

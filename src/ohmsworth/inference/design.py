@@ -19,6 +19,9 @@ from scipy.sparse.csgraph import connected_components
 
 from ohmsworth.readings.table import Array, Codes, Labels, number_cells
 
+#: Levels that are parts of a pair.
+PARTS = ("plug", "socket")
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Level:
@@ -73,6 +76,11 @@ class Design:
     def levels(self) -> tuple[Level, ...]:
         """All levels, the crossed ones first, then from the outside in."""
         return (*self.crossed, *self.chain)
+
+    @property
+    def repaired(self) -> bool:
+        """Whether plugs and sockets are re-paired with each other."""
+        return any(level.name in PARTS for level in self.crossed)
 
     @property
     def residual(self) -> Level:

@@ -277,6 +277,51 @@ class ActionAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class ChangeAnswer:
+    """The verdict as it would be without the one specimen, plug or socket (`kind`) of this `id`."""
+
+    kind: str
+    id: str
+    verdict: str
+
+
+@dataclass(frozen=True, slots=True)
+class SensitivityAnswer:
+    """Whether a single specimen carries a verdict.
+
+    The verdict is on condition `of` against condition `against`, or against the limit where that is null. So many specimens as
+    `left_out` says (re-paired plugs and sockets instead) were left out, one at a time; `kept` could not be, for fewer than two
+    would remain. `changes` lists those without which the verdict would be another.
+    """
+
+    of: str
+    against: str | None
+    verdict: str
+    left_out: int
+    kept: int
+    changes: tuple[ChangeAnswer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PartAnswer:
+    """A plug or socket (`kind`) that is re-paired with others, against the middle of its kind under the same `conditions`.
+
+    `effect` is a ratio on the logarithmic scale, a difference in ohm on the linear one; its interval is null where its kind was
+    found not to scatter, or there is no other to compare with. `partners` counts what it was paired with, `above` those with
+    which it lies above what they and the condition explain. `stands_out` is "high" or "low" where the interval says so.
+    """
+
+    kind: str
+    id: str
+    conditions: tuple[str, ...]
+    effect: Interval
+    partners: int
+    above: int
+    readings: int
+    stands_out: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class SourceAnswer:
     """A source that the answer leans on."""
 
@@ -307,6 +352,8 @@ class Answer:
 
     `sentence` is the answer in words, `ambient` the bench's temperature in kelvin, `largest_current` the largest current in
     the readings in ampere, null where resistances were read directly. `bench` is null where no check standard was read.
+    `sensitivity` is empty where no specimen was left out (the study is too large, or has too few), `parts` where plugs and
+    sockets are not re-paired, `factors` where there is one factor only.
     """
 
     format: str
@@ -338,6 +385,8 @@ class Answer:
     factors: tuple[FactorAnswer, ...] = ()
     interactions: tuple[InteractionAnswer, ...] = ()
     bench: BenchAnswer | None = None
+    sensitivity: tuple[SensitivityAnswer, ...] = ()
+    parts: tuple[PartAnswer, ...] = ()
 
 
 def as_json(answer: DataclassInstance) -> dict[str, Any]:

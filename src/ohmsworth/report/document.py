@@ -235,7 +235,31 @@ class ChartFigure:
     first: int = 0
 
 
-Figure = LadderFigure | EvidenceFigure | ShareFigure | CurveFigure | LineFigure | ChartFigure
+@dataclass(frozen=True, slots=True)
+class IntervalMark:
+    """One value with its interval, in a row of its own; `flag` is "" or how it stands out."""
+
+    group: str
+    label: str
+    value: float
+    low: float
+    high: float
+    flag: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class IntervalFigure:
+    """Values with their intervals, one below the other, about a line at `middle`."""
+
+    name: str
+    alt: str
+    caption: str
+    across: Axis
+    marks: tuple[IntervalMark, ...]
+    middle: float
+
+
+Figure = LadderFigure | EvidenceFigure | ShareFigure | CurveFigure | LineFigure | ChartFigure | IntervalFigure
 Block = Paragraph | Subheading | Headline | Bullets | Table | Figure
 
 

@@ -9,7 +9,7 @@ from ohmsworth.inference.engine import KENWARD_ROGER, method_of
 from ohmsworth.inference.measured import Measured
 from ohmsworth.inference.unequal import RULE
 from ohmsworth.readings.study import Study
-from ohmsworth.report.answer import UseAnswer
+from ohmsworth.report.answer import PartAnswer, SensitivityAnswer, UseAnswer
 from ohmsworth.resistance import FORM_WORDS, SINGLE, Resistances
 from ohmsworth.units import show_stated
 
@@ -124,6 +124,24 @@ def _verdicts(study: Study, has_margin: bool) -> list[str]:
     return sentences
 
 
+def single_sentences(
+    sensitivity: tuple[SensitivityAnswer, ...], parts: tuple[PartAnswer, ...]
+) -> tuple[str, ...]:
+    """How single specimens and parts were looked at, where they were."""
+    sentences = []
+    if sensitivity:
+        who = "plug and socket" if parts else "specimen"
+        sentences.append(
+            f"Every verdict was worked out again without each {who} in turn, wherever two or more remained to judge by."
+        )
+    if parts:
+        sentences.append(
+            "Plugs and sockets are told by best linear unbiased prediction at the fitted variances, with what the estimation of "
+            "the variances costs in the interval."
+        )
+    return tuple(sentences)
+
+
 def source_keys(
     measured: Measured, resistances: Resistances, study: Study, uses: tuple[UseAnswer, ...]
 ) -> tuple[str, ...]:
@@ -133,6 +151,8 @@ def source_keys(
         keys.append("low-level")
     if measured.engine is not None:
         keys += ["PattersonThompson", "KenwardRoger", "Satterthwaite", "Natrella"]
+        if measured.design.crossed:
+            keys += ["Henderson", "PrasadRao"]
     if study.limit is not None:
         keys.append("JCGM106")
     if measured.design.conditions > 1:

@@ -10,6 +10,7 @@ from ohmsworth.report.document import (
     Document,
     EvidenceFigure,
     Headline,
+    IntervalFigure,
     LadderFigure,
     Paragraph,
     Section,
@@ -20,7 +21,9 @@ from ohmsworth.report.document import (
 from ohmsworth.report.factors import factor_blocks
 from ohmsworth.report.figures import side_by_side
 from ohmsworth.report.heading import heading
+from ohmsworth.report.parts import part_header, part_note, part_rows, part_sentences
 from ohmsworth.report.reach_figures import BOUNDLESS, margin_figure, next_figure
+from ohmsworth.report.sensitivity import HEADER, sensitivity_rows, sensitivity_sentences
 from ohmsworth.report.sentences import (
     bench_in_doubt,
     bench_note,
@@ -67,6 +70,7 @@ def report(
     evidence: EvidenceFigure,
     shares: ShareFigure | None,
     checks: tuple[ChartFigure, ...] = (),
+    parts: IntervalFigure | None = None,
 ) -> Document:
     """The whole report; `checks` are the charts of the check standard."""
     bench = (Section("Was the bench as it was", _bench(answer, checks)),) if answer.bench else ()
@@ -77,7 +81,7 @@ def report(
         footer="Made with Ohmsworth from the readings of this study; every number carries its uncertainty.",
         sections=(
             Section("The answer", _first_page(answer, ladder)),
-            Section("The evidence", _evidence(answer, evidence), own_page=True),
+            Section("The evidence", _evidence(answer, evidence, parts), own_page=True),
             *bench,
             Section("What it does in the circuit", _circuit(answer)),
             Section("Where the uncertainty comes from", _budget(answer, shares)),
@@ -114,7 +118,7 @@ def _bench(answer: Answer, checks: tuple[ChartFigure, ...]) -> tuple[Block, ...]
     return (Paragraph(bench_sentence(answer.bench) + more), *checks)
 
 
-def _evidence(answer: Answer, evidence: EvidenceFigure) -> tuple[Block, ...]:
+def _evidence(answer: Answer, evidence: EvidenceFigure, parts: IntervalFigure | None) -> tuple[Block, ...]:
     blocks: list[Block] = [Bullets(answer.findings), evidence, _conditions_table(answer)]
     following, margin = next_figure(answer), margin_figure(answer)
     blocks += [] if following is None else [following]
@@ -122,6 +126,13 @@ def _evidence(answer: Answer, evidence: EvidenceFigure) -> tuple[Block, ...]:
     if answer.comparisons:
         blocks.append(_comparisons_table(answer))
     blocks += factor_blocks(answer)
+    if answer.sensitivity:
+        blocks.append(_table("Without one of them", HEADER, sensitivity_rows(answer)))
+    if parts is not None:
+        blocks.append(parts)
+    if answer.parts:
+        rows = part_rows(answer)
+        blocks.append(_table("Plugs and sockets", part_header(answer), rows, (2, 3, 4, 5), part_note(answer)))
     blocks.append(_specimens_table(answer))
     if answer.scatter:
         blocks.append(_scatter_table(answer))
@@ -133,6 +144,9 @@ def summary(answer: Answer, ladder: LadderFigure) -> Document:
     blocks: list[Block] = [*_first_page(answer, ladder), _conditions_table(answer)]
     if answer.comparisons:
         blocks.append(_comparisons_table(answer))
+    single = [*sensitivity_sentences(answer), *part_sentences(answer)]
+    if single:
+        blocks += [Subheading("Single specimens and parts"), Bullets(tuple(single))]
     sections = [Section("The answer", tuple(blocks))]
     if answer.warnings:
         sections.append(Section("Warnings about the readings", _warnings(answer)))

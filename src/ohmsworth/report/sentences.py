@@ -22,6 +22,8 @@ from ohmsworth.report.answer import (
     UseAnswer,
 )
 from ohmsworth.report.factors import averaged_comparisons, factor_sentences
+from ohmsworth.report.parts import part_sentences
+from ohmsworth.report.sensitivity import sensitivity_sentences
 from ohmsworth.report.states import (
     former,
     helped,
@@ -248,6 +250,7 @@ def findings(answer: Answer) -> tuple[str, ...]:
     found = [condition_sentence(c, answer) for c in answer.conditions]
     found += factor_sentences(answer)
     found += [comparison_sentence(c, _noun(answer)) for c in answer.comparisons]
+    found += [*sensitivity_sentences(answer), *part_sentences(answer)]
     found += [use_sentence(use, answer) for use in answer.uses]
     return tuple(found)
 

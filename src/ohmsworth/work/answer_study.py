@@ -40,7 +40,7 @@ from ohmsworth.report.answer import (
     UseAnswer,
     WarningAnswer,
 )
-from ohmsworth.report.method import method_sentences, source_keys, told_level
+from ohmsworth.report.method import method_sentences, single_sentences, source_keys, told_level
 from ohmsworth.report.sentences import findings, leading_sentence
 from ohmsworth.sources import source
 from ohmsworth.units import LARGEST
@@ -48,6 +48,7 @@ from ohmsworth.work.how_read import largest_current, latest_states, one_mating, 
 from ohmsworth.work.next_steps import next_steps
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.results import Results, find_results
+from ohmsworth.work.single_specimens import part_answers, sensitivity_answers
 
 
 def answer_study(loaded: LoadedStudy) -> Answer:
@@ -70,6 +71,7 @@ def compose(results: Results) -> Answer:
     limit = Bound(study.limit.resistance, study.limit.source) if study.limit else None
     uses = tuple(_use(use, results) for use in results.uses)
     subject, lines = _budget(results)
+    sensitivity, parts = sensitivity_answers(results), part_answers(results)
     answer = Answer(
         format=FORMAT,
         question=study.question,
@@ -94,7 +96,10 @@ def compose(results: Results) -> Answer:
         uses=uses,
         warnings=_warnings(results),
         actions=(),
-        method=method_sentences(results.measured, results.resistances, study, results.margin is not None),
+        method=(
+            *method_sentences(results.measured, results.resistances, study, results.margin is not None),
+            *single_sentences(sensitivity, parts),
+        ),
         sources=tuple(
             _source(key) for key in source_keys(results.measured, results.resistances, study, uses)
         ),
@@ -102,6 +107,8 @@ def compose(results: Results) -> Answer:
         factors=tuple(_factor(one) for one in results.factors),
         interactions=tuple(_interaction(one) for one in results.interactions),
         bench=results.day.bench,
+        sensitivity=sensitivity,
+        parts=parts,
     )
     return _with_words(answer)
 

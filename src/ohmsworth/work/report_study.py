@@ -11,6 +11,7 @@ from ohmsworth.report.document import Document
 from ohmsworth.report.figures import evidence, ladder, shares
 from ohmsworth.report.fitness_figures import check_charts
 from ohmsworth.report.pages import report, summary
+from ohmsworth.report.parts import parts_figure
 from ohmsworth.resistance import Resistances, reduce_readings
 from ohmsworth.work.answer_study import compose
 from ohmsworth.work.ports import LoadedStudy
@@ -47,4 +48,5 @@ def report_study(loaded: LoadedStudy) -> Told:
     control = results.day.control
     charts = check_charts(control)[:2] if control is not None else ()
     dots = evidence(answer, results.resistances, _moving(results), results.table)
-    return Told(answer, summary(answer, scale), report(answer, scale, dots, shares(answer), charts))
+    whole = report(answer, scale, dots, shares(answer), charts, parts_figure(answer))
+    return Told(answer, summary(answer, scale), whole)

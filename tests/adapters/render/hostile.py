@@ -9,6 +9,8 @@ from ohmsworth.report.document import (
     Dot,
     EvidenceFigure,
     Headline,
+    IntervalFigure,
+    IntervalMark,
     LadderFigure,
     LadderMark,
     Line,
@@ -72,6 +74,9 @@ def hostile_report(text: Nasty) -> Document:
         (Line(text(), (0.0, 1.0), (0.0, 1.0)),),
         (PointMark(text(), 0.1, 0.1),),
     )
+    intervals = IntervalFigure(
+        "parts", text(), text(), Axis(text()), (IntervalMark(text(), text(), 1.0, 0.5, 2.0, text()),), 1.0
+    )
     words = (
         Headline(text(), "bad", text()),
         Subheading(text()),
@@ -85,5 +90,5 @@ def hostile_report(text: Nasty) -> Document:
         text(),
         'en" onload="x',
         text(),
-        (Section(text(), words), Section(text(), (ladder, evidence, shares, curves, lines))),
+        (Section(text(), words), Section(text(), (ladder, evidence, shares, curves, lines, intervals))),
     )

@@ -15,6 +15,8 @@ from ohmsworth.report.document import (
     Dot,
     EvidenceFigure,
     Headline,
+    IntervalFigure,
+    IntervalMark,
     LadderFigure,
     LadderMark,
     Line,
@@ -150,7 +152,21 @@ CHART = ChartFigure(
     ),
     20,
 )
-FIGURES = (LADDER, EVIDENCE, SHARES, CURVES, LINES, CHART)
+INTERVALS = IntervalFigure(
+    "parts",
+    "Plug 3 is high with every socket.",
+    "Which plug or socket is high",
+    Axis("times the middle of its kind", "", True),
+    (
+        IntervalMark("plugs", "plug 1", 0.93, 0.88, 0.98, "low"),
+        IntervalMark("plugs", "plug 2", 0.98, 0.93, 1.03),
+        IntervalMark("plugs", "plug 3 of the long line to the balcony", 1.38, 1.2, 1.6, "high"),
+        IntervalMark("sockets", "socket 1", 1.01, 0.94, 1.08),
+        IntervalMark("sockets", "socket 2", 0.99, 0.92, 1.06),
+    ),
+    1.0,
+)
+FIGURES = (LADDER, EVIDENCE, SHARES, CURVES, LINES, CHART, INTERVALS)
 
 ESTIMATES = Table(
     "Estimates by condition",
@@ -191,7 +207,10 @@ REPORT = Document(
         ),
         Section("Readings", (Paragraph("Six inlets were read four times each."), EVIDENCE, ESTIMATES)),
         Section("Uncertainty", (SHARES, Table("Left out", ("Reading", "Why"), ()))),
-        Section("Frequency", (CURVES, Paragraph("Half a decibel is crossed at 4 kHz.", "bad"), LINES, CHART)),
+        Section(
+            "Frequency",
+            (CURVES, Paragraph("Half a decibel is crossed at 4 kHz.", "bad"), LINES, CHART, INTERVALS),
+        ),
         Section(
             "Steps",
             (

@@ -7,7 +7,17 @@ from xml.etree import ElementTree
 
 import pytest
 from tests.adapters.render.drawn import SVG, boxes, overlaps, words_of
-from tests.adapters.render.sample import CHART, CURVES, EVIDENCE, FIGURES, LADDER, LINES, SHARES, THRESHOLDS
+from tests.adapters.render.sample import (
+    CHART,
+    CURVES,
+    EVIDENCE,
+    FIGURES,
+    INTERVALS,
+    LADDER,
+    LINES,
+    SHARES,
+    THRESHOLDS,
+)
 
 from ohmsworth.adapters.render import figure_note, to_png, to_svg, to_vega
 from ohmsworth.adapters.render.evidence_dots import MOST_DOTS, drawn_dots
@@ -22,6 +32,8 @@ from ohmsworth.report.document import (
     Dot,
     EvidenceFigure,
     Figure,
+    IntervalFigure,
+    IntervalMark,
     LadderFigure,
     LadderMark,
     LineFigure,
@@ -147,6 +159,9 @@ def test_the_limit_line_is_open_where_it_would_cross_words() -> None:
         CurveFigure("none", "", "", "level", (), (), ()),
         LineFigure("none", "", "", Axis(""), Axis("", logarithmic=True), ()),
         ChartFigure("none", "", "", Axis(""), (), (), ()),
+        IntervalFigure("none", "", "", Axis("", "", True), (), 1.0),
+        IntervalFigure("wide", "", "", Axis(""), (IntervalMark("g", "m", 1.0, -1e9, math.inf),), 0.0),
+        IntervalFigure("lost", "", "", Axis("", "", True), (IntervalMark("g", "m", 1.0, 1e-12, 1e15),), 1.0),
         EvidenceFigure(
             "wide", "", "", True, (Dot("c", "s", 0.002),), (ConditionMark("c", 0.002, 1e-12, 1e9),)
         ),
@@ -287,3 +302,31 @@ def test_a_control_chart_of_many_checks_draws_the_last() -> None:
     assert "150 of 400" in figure_note(many)
     assert figure_note(CHART) == ""
     assert "check 399" in words_of(to_svg(many))
+
+
+def test_an_interval_spans_its_ends_about_the_middle() -> None:
+    spec = to_vega(INTERVALS)
+    bars = [row for layer in spec["layer"] for row in layer["data"]["values"] if row.get("x2") is not None]
+    line, *intervals = bars
+    assert line["x"] == line["x2"]
+    assert len(intervals) == len(INTERVALS.marks)
+    for bar, mark in zip(intervals, INTERVALS.marks, strict=True):
+        assert bar["x"] < bar["x2"]
+        assert bar["y"] == bar["y2"]
+        assert (bar["x"] > line["x"]) == (mark.low > INTERVALS.middle)
+        assert (bar["x2"] < line["x"]) == (mark.high < INTERVALS.middle)
+    # On logarithms the same ratio is the same length.
+    lengths = [bar["x2"] - bar["x"] for bar in intervals]
+    ratios = [math.log(mark.high / mark.low) for mark in INTERVALS.marks]
+    assert [a / lengths[0] for a in lengths] == pytest.approx([r / ratios[0] for r in ratios], rel=1e-3)
+
+
+def test_what_stands_out_is_said_in_words_and_by_a_shape() -> None:
+    words = words_of(to_svg(INTERVALS))
+    assert words.count("high") == words.count("low") == 1
+    shapes = {
+        layer["mark"]["shape"]: len(layer["data"]["values"])
+        for layer in to_vega(INTERVALS)["layer"]
+        if layer["mark"]["type"] == "point"
+    }
+    assert shapes == {"circle": 3, "diamond": 2}

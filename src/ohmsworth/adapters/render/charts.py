@@ -15,6 +15,7 @@ from ohmsworth.adapters.render.control_chart import chart_note, draw_chart
 from ohmsworth.adapters.render.curves import draw_curves
 from ohmsworth.adapters.render.evidence import draw_evidence
 from ohmsworth.adapters.render.evidence_dots import dots_note
+from ohmsworth.adapters.render.intervals import draw_intervals
 from ohmsworth.adapters.render.ladder import draw_ladder
 from ohmsworth.adapters.render.lines import draw_lines
 from ohmsworth.adapters.render.palette import FONT_FOLDER
@@ -25,6 +26,7 @@ from ohmsworth.report.document import (
     CurveFigure,
     EvidenceFigure,
     Figure,
+    IntervalFigure,
     LadderFigure,
     LineFigure,
 )
@@ -46,6 +48,8 @@ def to_vega(figure: Figure) -> dict[str, Any]:
         return draw_lines(figure)
     if isinstance(figure, ChartFigure):
         return draw_chart(figure)
+    if isinstance(figure, IntervalFigure):
+        return draw_intervals(figure)
     return draw_shares(figure)
 
 

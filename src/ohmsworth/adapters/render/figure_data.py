@@ -11,6 +11,7 @@ from ohmsworth.report.document import (
     CurveFigure,
     EvidenceFigure,
     Figure,
+    IntervalFigure,
     LadderFigure,
     LineFigure,
 )
@@ -52,6 +53,8 @@ def _table(figure: Figure) -> tuple[tuple[str, ...], Iterable[Cells]]:
         return _lines(figure)
     if isinstance(figure, ChartFigure):
         return _chart(figure)
+    if isinstance(figure, IntervalFigure):
+        return _intervals(figure)
     return ("source", "share [1]"), zip(figure.labels, figure.shares, strict=True)
 
 
@@ -110,3 +113,10 @@ def _chart(figure: ChartFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
         header.append(f"{line.label} [{unit}]")
         columns.append(line.values)
     return tuple(header), zip(*columns, strict=True)
+
+
+def _intervals(figure: IntervalFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
+    unit = figure.across.unit or "1"
+    header = ("kind", "group", "label", f"value [{unit}]", f"low [{unit}]", f"high [{unit}]", "flag")
+    rows: list[Cells] = [("value", m.group, m.label, m.value, m.low, m.high, m.flag) for m in figure.marks]
+    return header, [*rows, ("middle", "", "", figure.middle, None, None, "")]
