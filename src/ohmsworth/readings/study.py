@@ -78,6 +78,8 @@ class Study:
         Rows that the owner leaves out, with the reason.
     check
         The check standard that `check.csv` holds readings of.
+    history
+        Folders of past studies whose scatter the answer leans on, as written; none by default.
     """
 
     question: str
@@ -97,6 +99,7 @@ class Study:
     check: CheckStandard = field(default_factory=CheckStandard)
     plan: PlanRequest | None = None
     lot: LotRequest | None = None
+    history: tuple[str, ...] = ()
 
     @property
     def check_condition(self) -> str | None:

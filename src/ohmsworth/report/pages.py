@@ -10,6 +10,7 @@ from ohmsworth.report.document import (
     EvidenceFigure,
     Headline,
     LadderFigure,
+    LineFigure,
     Paragraph,
     Section,
     ShareFigure,
@@ -18,6 +19,7 @@ from ohmsworth.report.document import (
 )
 from ohmsworth.report.figures import side_by_side
 from ohmsworth.report.heading import heading
+from ohmsworth.report.history import history_blocks, history_lead
 from ohmsworth.report.sentences import length_sentence, margin_words, verdict_word
 from ohmsworth.report.words import amount, count, estimate, in_quotes, natural, p_value, times
 from ohmsworth.units import show, show_interval, show_percent, show_pm
@@ -52,9 +54,14 @@ def _table(
 
 
 def report(
-    answer: Answer, ladder: LadderFigure, evidence: EvidenceFigure, shares: ShareFigure | None
+    answer: Answer,
+    ladder: LadderFigure,
+    evidence: EvidenceFigure,
+    shares: ShareFigure | None,
+    history: LineFigure | None = None,
 ) -> Document:
     """The whole report."""
+    past = history_blocks(answer, history)
     return Document(
         title=answer.question,
         subtitle="What a milliohm is worth: contact resistance and what it does",
@@ -65,6 +72,7 @@ def report(
             Section("The evidence", _evidence(answer, evidence), own_page=True),
             Section("What it does in the circuit", _circuit(answer)),
             Section("Where the uncertainty comes from", _budget(answer, shares)),
+            *([Section("What past studies lend", past)] if past else []),
             Section("Warnings about the readings", _warnings(answer)),
             Section("Method and sources", _method(answer)),
         ),
@@ -74,9 +82,7 @@ def report(
 def _first_page(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
     verdict, tone = heading(answer)
     blocks: list[Block] = [Headline(answer.sentence, tone, verdict)]
-    lengths = length_sentence(answer)
-    if lengths:
-        blocks.append(Paragraph(lengths))
+    blocks += [Paragraph(text) for text in (length_sentence(answer), history_lead(answer)) if text]
     blocks.append(ladder)
     steps = [f"{a.words} {a.why}" for a in answer.actions[:_MOST_STEPS]]
     if len(answer.actions) > _MOST_STEPS:

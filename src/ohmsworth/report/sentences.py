@@ -19,6 +19,7 @@ from ohmsworth.report.answer import (
     ThresholdAnswer,
     UseAnswer,
 )
+from ohmsworth.report.history import history_sentences
 from ohmsworth.report.states import (
     former,
     helped,
@@ -217,7 +218,7 @@ def findings(answer: Answer) -> tuple[str, ...]:
     found = [condition_sentence(c, answer) for c in answer.conditions]
     found += [comparison_sentence(c, _noun(answer)) for c in answer.comparisons]
     found += [use_sentence(use, answer) for use in answer.uses]
-    return tuple(found)
+    return (*found, *history_sentences(answer))
 
 
 def condition_sentence(condition: ConditionAnswer, answer: Answer) -> str:

@@ -12,6 +12,7 @@ from ohmsworth.inference.budget import budget
 from ohmsworth.inference.comparisons import ComparisonResult
 from ohmsworth.inference.conditions import CONTENT, ConditionResult
 from ohmsworth.inference.conformity import verdict
+from ohmsworth.inference.rebuilt import History
 from ohmsworth.materials import conductor_from_text, equivalent_length
 from ohmsworth.readings.ambient import ambient_temperature
 from ohmsworth.readings.doubt import Doubt
@@ -38,6 +39,7 @@ from ohmsworth.report.method import method_sentences, source_keys, told_level
 from ohmsworth.report.sentences import findings, leading_sentence
 from ohmsworth.sources import source
 from ohmsworth.units import LARGEST
+from ohmsworth.work.history import history_answer, history_of
 from ohmsworth.work.how_read import largest_current, latest_states, one_mating, turns
 from ohmsworth.work.next_steps import next_steps
 from ohmsworth.work.ports import LoadedStudy
@@ -52,11 +54,12 @@ def answer_study(loaded: LoadedStudy) -> Answer:
     InputRefused
         When the readings cannot be used as they are.
     """
-    return compose(find_results(loaded))
+    history = history_of(loaded)
+    return compose(find_results(loaded, history), history)
 
 
-def compose(results: Results) -> Answer:
-    """Write the results down as an answer."""
+def compose(results: Results, history: History | None = None) -> Answer:
+    """Write the results down as an answer, and what leaning on past studies changed in it."""
     study, table = results.study, results.table
     conditions = tuple(_condition(results, c) for c in results.conditions)
     comparisons = tuple(_comparison(results, c) for c in results.comparisons)
@@ -93,6 +96,7 @@ def compose(results: Results) -> Answer:
             _source(key) for key in source_keys(results.measured, results.resistances, study, uses)
         ),
         largest_current=largest_current(table),
+        history=history_answer(results, history),
     )
     return _with_words(answer)
 

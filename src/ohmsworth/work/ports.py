@@ -15,12 +15,16 @@ from ohmsworth.report.document import Document
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LoadedStudy:
-    """A study as read: its question, its readings, the headings of columns that were not used, the check standard's rows."""
+    """A study as read: its question, its readings, the headings of columns that were not used, the check standard's rows.
+
+    `history` holds past studies that it names, each with the folder as written.
+    """
 
     study: Study
     table: ReadingTable
     unused: tuple[str, ...]
     check: ReadingTable | None = None
+    history: tuple[tuple[str, LoadedStudy], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)

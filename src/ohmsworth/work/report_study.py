@@ -12,6 +12,7 @@ from ohmsworth.report.figures import evidence, ladder, shares
 from ohmsworth.report.pages import report, summary
 from ohmsworth.resistance import Resistances, reduce_readings
 from ohmsworth.work.answer_study import compose
+from ohmsworth.work.history import history_of, picture_of
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.results import Results, find_results
 
@@ -40,8 +41,13 @@ def report_study(loaded: LoadedStudy) -> Told:
     InputRefused
         When the readings cannot be used as they are.
     """
-    results = find_results(loaded)
-    answer = compose(results)
+    history = history_of(loaded)
+    results = find_results(loaded, history)
+    answer = compose(results, history)
     scale = ladder(answer, answer.ambient)
     dots = evidence(answer, results.resistances, _moving(results), results.table)
-    return Told(answer, summary(answer, scale), report(answer, scale, dots, shares(answer)))
+    return Told(
+        answer,
+        summary(answer, scale),
+        report(answer, scale, dots, shares(answer), picture_of(results, history, answer)),
+    )

@@ -18,7 +18,7 @@ from ohmsworth.errors import Fault, QuantityFault, UnknownName, shorten
 from ohmsworth.materials import PLATINGS, conductor_from_text
 from ohmsworth.readings.meters import Accuracy
 from ohmsworth.readings.study import DEFAULT_EMF, Bench, Limit, Scale, Scatter, Study
-from ohmsworth.units import parse_quantity
+from ohmsworth.units import parse_quantity, tidy
 
 FILE = "study.toml"
 #: A limit or a margin outside of this (ohm) is a slip of the unit.
@@ -83,9 +83,18 @@ def _study(asked: Asked) -> Study:
         plan=read_plan(asked),
         lot=read_lot(asked),
         check=read_check_standard(asked, BELIEVED),
+        history=_history(asked),
     )
     asked.done()
     return study
+
+
+def _history(asked: Asked) -> tuple[str, ...]:
+    names = [tidy(name) for name in asked.items("history", str, "folders of past studies")]
+    if not all(names):
+        mend = 'Write it from this study\'s folder, such as history = ["../last year"].'
+        asked.fault("history", "a folder without a name", "folders of past studies", mend)
+    return tuple(name for name in names if name)
 
 
 def _limit(asked: Asked) -> Limit | None:
