@@ -127,13 +127,13 @@ def refusals(folder: Path) -> list[str]:
 @pytest.mark.parametrize(
     ("more", "words"),
     [
-        ('history = ["../nowhere"]', "no such folder"),
+        ('history = ["../nowhere"]', "which is no folder"),
         ('history = ["."]', "which is this study"),
         ('history = ["../past0", "../past1/../past0"]', "a second time"),
         ("history = [3]", "a list of folders of past studies"),
         ('history = [" "]', "a folder without a name"),
         ('scale = "linear"\nhistory = ["../past0"]', "'../past0' with scale = \"log\""),
-        ('history = ["../past0/readings.csv"]', "a file"),
+        ('history = ["../past0/readings.csv"]', "which is no folder"),
     ],
 )
 def test_a_history_that_cannot_be_is_refused(tmp_path: Path, more: str, words: str) -> None:

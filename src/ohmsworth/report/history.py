@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from ohmsworth.inference.history import WHOLE
 from ohmsworth.readings.table import Array
 from ohmsworth.report.answer import Answer, HistoryAnswer, Interval, LeantAnswer
 from ohmsworth.report.document import Axis, Block, Bullets, Line, LineFigure, Paragraph, PointMark, Table
@@ -65,10 +66,13 @@ def leant_sentence(one: LeantAnswer, answer: Answer) -> str:
         "in proportion": "the history fits in its proportions, but this study as a whole scatters otherwise",
         "does not fit": "the history does not fit and counts for little",
     }[one.word]
-    chance = one.in_proportion if one.word == "in proportion" else one.as_expected
+    before, after = one.weight * WHOLE, one.as_expected
+    if one.word == "in proportion":
+        before, after = one.weight, one.in_proportion
+    who = _subject(one)
     text = (
-        f"{_subject(one)}: {what} {found}, where past studies expect {expected}; {fit} "
-        f"(probability {show_percent(chance)}). Without it the interval would be "
+        f"{who[0].upper()}{who[1:]}: {what} {found}, where past studies expect {expected}; {fit} "
+        f"(its probability went from {show_percent(before)} to {show_percent(after)}). Without it the interval would be "
         f"{show_interval(one.alone.low or 0.0, one.alone.high or 0.0, 'Ω')}, {_wider(one.width)}"
     )
     verdict = _verdict(one, answer)

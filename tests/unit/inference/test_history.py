@@ -1,13 +1,14 @@
 """A history narrows what it fits and leaves alone what it does not; its arithmetic against independent computations."""
 
 import itertools
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from scipy import integrate, stats
 
 from ohmsworth.inference.design import build_design
-from ohmsworth.inference.engine import make_engine
+from ohmsworth.inference.engine import contrast, make_engine
 from ohmsworth.inference.history import (
     FAR,
     USUAL_SPREAD,
@@ -21,6 +22,7 @@ from ohmsworth.inference.history import (
 from ohmsworth.inference.rebuilt import History, PastScatter, inside_of, lean_on
 from ohmsworth.readings import Labels
 
+READING = 0.12
 INSIDE = (Against(1.0, 12, 1.0, 0.25), Against(1.0, 18, 1.0, 0.22))
 
 
@@ -126,7 +128,7 @@ def nested(rng: np.random.Generator, paired: bool, scale: float = 1.0):  # type:
                 rows += [(f"{'S' if paired else condition}{number}", condition, str(mating))] * 2
     specimen, condition, mating = (list(column) for column in zip(*rows, strict=True))
     columns = np.array(rows)
-    y = 0.02 * rng.standard_normal(len(rows))
+    y = READING * rng.standard_normal(len(rows))
     for deviation, parts in ((0.2, [0]), (0.15 if paired else 0.0, [0, 1]), (0.1, [0, 1, 2])):
         number = np.unique(columns[:, parts], axis=0, return_inverse=True)[1].ravel()
         y = y + deviation * rng.standard_normal(number.max() + 1)[number]
@@ -136,7 +138,7 @@ def nested(rng: np.random.Generator, paired: bool, scale: float = 1.0):  # type:
 @pytest.mark.parametrize("paired", [False, True])
 def test_expected_variances_are_those_of_drawn_studies(paired: bool) -> None:
     """400 drawn studies: the mean of squares of each estimate, and mean squares inside, against what history expects."""
-    past = past_of(specimen=0.2, mating=0.1, reading=0.02, **({"response": 0.15} if paired else {}))
+    past = past_of(specimen=0.2, mating=0.1, reading=READING, **({"response": 0.15} if paired else {}))
     history = History(((past,), (past,)), 0.95)
     rng = np.random.default_rng(4)
     designs = [nested(rng, paired) for _ in range(400)]
@@ -154,9 +156,23 @@ def test_expected_variances_are_those_of_drawn_studies(paired: bool) -> None:
         assert inside[0][place].expected == pytest.approx(found, rel=0.1)
 
 
+@pytest.mark.parametrize("paired", [False, True])
+def test_a_comparison_keeps_the_geometry_of_its_three_estimates(paired: bool) -> None:
+    """Ends in ohm are put together from all three, by their correlation: it must stay what the study found."""
+    past = past_of(specimen=0.2, response=0.15, mating=0.1, reading=READING)
+    engine = make_engine(nested(np.random.default_rng(6), paired), "auto")
+    alone = contrast(engine, 1, 0)
+    told = contrast(replace(engine, history=History(((past,), (past,)), 0.95)), 1, 0)
+    assert told[2].variance != pytest.approx(alone[2].variance, rel=0.02)
+    factors = [a.variance / b.variance for a, b in zip(told, alone, strict=True)]
+    assert factors == pytest.approx([factors[0]] * 3)
+    assert len({e.freedom for e in told}) == 1
+    assert [e.value for e in told] == [e.value for e in alone]
+
+
 def test_without_a_response_a_paired_comparison_does_not_lean() -> None:
     design = nested(np.random.default_rng(1), True)
-    past = past_of(specimen=0.2, mating=0.1, reading=0.02)
+    past = past_of(specimen=0.2, mating=0.1, reading=READING)
     history = History(((past,), (past,)), 0.95)
     assert lean_on(history, design, 0.01, 2, (0, 1)) is None
     assert lean_on(history, design, 0.01, 2, (0,)) is not None
@@ -164,8 +180,8 @@ def test_without_a_response_a_paired_comparison_does_not_lean() -> None:
 
 def test_units_do_not_matter() -> None:
     """Ten times the unit, ten times the interval; no number in the code has a unit of its own."""
-    past = past_of(specimen=0.2, mating=0.1, reading=0.02)
-    large = past_of(specimen=2.0, mating=1.0, reading=0.2)
+    past = past_of(specimen=0.2, mating=0.1, reading=READING)
+    large = past_of(specimen=2.0, mating=1.0, reading=10 * READING)
     halves = []
     for scale, scatter in ((1.0, past), (10.0, large)):
         design = nested(np.random.default_rng(3), False, scale)

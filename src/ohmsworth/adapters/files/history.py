@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os.path
 from collections.abc import Callable
 from pathlib import Path
 
@@ -32,6 +33,9 @@ def load_history(
             faults.append(_repeated(name, place == _resolved(folder)))
             continue
         seen.add(place)
+        if not os.path.isdir(past):
+            faults.append(_nowhere(name))
+            continue
         try:
             loaded = load(past)
         except InputRefused as refused:
@@ -53,6 +57,11 @@ def _resolved(folder: Path) -> Path:
 
 def _inside(name: str, fault: Fault) -> Fault:
     return Fault(f"{WHERE}, {shorten(name)}: {fault.where}", fault.found, fault.expected, fault.mend)
+
+
+def _nowhere(name: str) -> Fault:
+    mend = "Check the name: it is read from this study's own folder."
+    return Fault(WHERE, f"{shorten(name, 200)}, which is no folder", "folders of past studies", mend)
 
 
 def _repeated(name: str, itself: bool) -> Fault:
