@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from ohmsworth.inference.design import Design
 from ohmsworth.inference.estimate import Estimate, welch_satterthwaite
+from ohmsworth.inference.history import equivalent
 from ohmsworth.inference.judged import Judged, estimate, judge
 from ohmsworth.inference.kenward_roger import SmallSample
 from ohmsworth.inference.means import Means, specimen_means
+from ohmsworth.inference.rebuilt import History, lean_on
 from ohmsworth.inference.reml import Fit
 from ohmsworth.inference.unequal import levels_to_split
 from ohmsworth.readings.study import Scatter
@@ -43,6 +45,7 @@ class Engine:
     means: Means
     split: frozenset[str]
     pooled: bool
+    history: History | None = None
 
     @property
     def fit(self) -> Fit:
@@ -72,8 +75,28 @@ def make_engine(design: Design, scatter: Scatter) -> Engine:
     return Engine(design, judge(design, split), specimen_means(design), split, scatter == "equal")
 
 
+def with_history(engine: Engine, estimate: Estimate, conditions: tuple[int, ...]) -> Estimate:
+    """The estimate as past studies let it be known; as it is where there is no history, or it says nothing."""
+    if engine.history is None:
+        return estimate
+    leant = lean_on(engine.history, engine.design, estimate.variance, estimate.freedom, conditions)
+    if leant is None:
+        return estimate
+    variance, freedom = equivalent(leant, engine.history.coverage)
+    return replace(estimate, variance=variance, freedom=freedom)
+
+
+def own_estimate(engine: Engine, conditions: tuple[int, ...]) -> Estimate:
+    """The mean of a condition, or the difference of two, from this study alone."""
+    return _own_mean(engine, *conditions) if len(conditions) == 1 else _own_contrast(engine, *conditions)[2]
+
+
 def condition_mean(engine: Engine, condition: int) -> Estimate:
     """The mean of one condition (of the population of specimens)."""
+    return with_history(engine, _own_mean(engine, condition), (condition,))
+
+
+def _own_mean(engine: Engine, condition: int) -> Estimate:
     return estimates(engine, np.eye(engine.design.conditions)[[condition]])[0]
 
 
@@ -84,6 +107,16 @@ def difference(engine: Engine, of: int, against: int) -> Estimate:
 
 def contrast(engine: Engine, of: int, against: int) -> tuple[Estimate, Estimate, Estimate]:
     """Both condition means and their difference, all three by one form, so that they fit together."""
+    first, second, between = _own_contrast(engine, of, against)
+    told = with_history(engine, between, (of, against))
+    if told is between:
+        return first, second, between
+    times = told.variance / between.variance
+    first, second = (replace(e, variance=times * e.variance, freedom=told.freedom) for e in (first, second))
+    return first, second, told
+
+
+def _own_contrast(engine: Engine, of: int, against: int) -> tuple[Estimate, Estimate, Estimate]:
     first, second = np.eye(engine.design.conditions)[[of, against]]
     means = estimates(engine, np.array([first, second, first - second]))
     return means[0], means[1], means[2]

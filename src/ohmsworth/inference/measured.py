@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -10,6 +10,7 @@ from ohmsworth.errors import ArgumentFault
 from ohmsworth.inference.design import Design, build_design
 from ohmsworth.inference.engine import Engine, make_engine
 from ohmsworth.inference.estimate import Estimate, welch_satterthwaite
+from ohmsworth.inference.rebuilt import History
 from ohmsworth.readings.study import Scale, Scatter
 from ohmsworth.readings.table import Array, Codes
 from ohmsworth.resistance import Resistances
@@ -72,6 +73,13 @@ def measure(resistances: Resistances, scale: Scale, scatter: Scatter) -> Measure
         resistances.independent / unit,
         resistances.emf / unit,
     )
+
+
+def leaning(measured: Measured, history: History | None) -> Measured:
+    """The same study leaning on the scatter of past ones; as it is where there is none, or nothing to fit."""
+    if history is None or measured.engine is None:
+        return measured
+    return replace(measured, engine=replace(measured.engine, history=history))
 
 
 def _fitted(design: Design, scatter: Scatter) -> Engine | None:

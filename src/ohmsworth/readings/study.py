@@ -85,6 +85,8 @@ class Study:
         Conditions with the reference, or every two of them.
     check
         The check standard: `check.csv`, and rows of `readings.csv` under its name, hold readings of it.
+    history
+        Folders of past studies whose scatter the answer leans on, as written; none by default.
     """
 
     question: str
@@ -107,6 +109,7 @@ class Study:
     factors: tuple[str, ...] = ()
     scatter_by: tuple[str, ...] = ()
     compare: Compare = "reference"
+    history: tuple[str, ...] = ()
 
     @property
     def named_conditions(self) -> tuple[str, ...]:

@@ -347,13 +347,52 @@ class BenchAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class LeantAnswer:
+    """How one estimate leans on past studies: the middle of condition `of`, or its difference from `against`.
+
+    `found` is the scatter of one specimen's mean in this study (for a difference its standard error), `expected` what past
+    studies expect of it with the range that they leave open, `together` what is known from both (scale of analysis; 95 %
+    ranges). `weight` is what the history was given beforehand; `in_proportion` and `as_expected` are the probabilities
+    afterwards that this level scatters in proportion with the others, and that the whole study scatters as past ones did;
+    `word` is "fits", "in proportion" or "does not fit". `alone` (ohm) and `verdict_alone` are what this study says by
+    itself; `width` is the interval's over that one's (scale of analysis).
+    """
+
+    of: str
+    against: str | None
+    found: float
+    expected: Interval
+    together: Interval
+    weight: float
+    in_proportion: float
+    as_expected: float
+    word: str
+    alone: Interval
+    width: float
+    verdict_alone: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class HistoryAnswer:
+    """The past studies whose scatter was leant on, their specimens together, and what that changed.
+
+    `strangers` are conditions that no past study has under their name: all conditions of theirs stand for them.
+    """
+
+    studies: tuple[str, ...]
+    specimens: int
+    strangers: tuple[str, ...]
+    estimates: tuple[LeantAnswer, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Answer:
     """Everything that one study says.
 
     `sentence` is the answer in words, `ambient` the bench's temperature in kelvin, `largest_current` the largest current in
     the readings in ampere, null where resistances were read directly. `bench` is null where no check standard was read.
     `sensitivity` is empty where no specimen was left out (the study is too large, or has too few), `parts` where plugs and
-    sockets are not re-paired, `factors` where there is one factor only.
+    sockets are not re-paired, `factors` where there is one factor only; `history` is null unless the study names past ones.
     """
 
     format: str
@@ -387,6 +426,7 @@ class Answer:
     bench: BenchAnswer | None = None
     sensitivity: tuple[SensitivityAnswer, ...] = ()
     parts: tuple[PartAnswer, ...] = ()
+    history: HistoryAnswer | None = None
 
 
 def as_json(answer: DataclassInstance) -> dict[str, Any]:

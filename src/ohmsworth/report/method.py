@@ -13,6 +13,12 @@ from ohmsworth.report.answer import PartAnswer, SensitivityAnswer, UseAnswer
 from ohmsworth.resistance import FORM_WORDS, SINGLE, Resistances
 from ohmsworth.units import show_stated
 
+_LEANING = (
+    "Past studies enter as a prior on the scatter that may be wrong: with its weight this study scatters as they did, or in "
+    "their proportions, else by any factor; intervals, p-values and verdicts of conditions and comparisons are widened or "
+    "narrowed accordingly. Exact p-values, tolerance bounds and each specimen's own verdict rest on this study alone."
+)
+
 
 def method_sentences(
     measured: Measured, resistances: Resistances, study: Study, has_margin: bool
@@ -66,6 +72,8 @@ def _scatter(measured: Measured, study: Study) -> list[str]:
                 f"; {name} includes {' and '.join(merged)}, which these readings cannot tell apart from it"
             )
     sentences = [f"{text}.", _intervals(measured)]
+    if measured.engine.history is not None:
+        sentences.append(_LEANING)
     if design.conditions > 1:
         split = sorted(measured.engine.split)
         how = f"separate for each condition at: {', '.join(split)}" if split else "common to the conditions"

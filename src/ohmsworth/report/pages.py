@@ -12,6 +12,7 @@ from ohmsworth.report.document import (
     Headline,
     IntervalFigure,
     LadderFigure,
+    LineFigure,
     Paragraph,
     Section,
     ShareFigure,
@@ -21,6 +22,7 @@ from ohmsworth.report.document import (
 from ohmsworth.report.factors import factor_blocks
 from ohmsworth.report.figures import side_by_side
 from ohmsworth.report.heading import heading
+from ohmsworth.report.history import history_blocks, history_lead
 from ohmsworth.report.parts import part_header, part_note, part_rows, part_sentences
 from ohmsworth.report.reach_figures import BOUNDLESS, margin_figure, next_figure
 from ohmsworth.report.sensitivity import HEADER, sensitivity_rows, sensitivity_sentences
@@ -71,9 +73,11 @@ def report(
     shares: ShareFigure | None,
     checks: tuple[ChartFigure, ...] = (),
     parts: IntervalFigure | None = None,
+    history: LineFigure | None = None,
 ) -> Document:
     """The whole report; `checks` are the charts of the check standard."""
     bench = (Section("Was the bench as it was", _bench(answer, checks)),) if answer.bench else ()
+    past = history_blocks(answer, history)
     return Document(
         title=answer.question,
         subtitle="What a milliohm is worth: contact resistance and what it does",
@@ -85,6 +89,7 @@ def report(
             *bench,
             Section("What it does in the circuit", _circuit(answer)),
             Section("Where the uncertainty comes from", _budget(answer, shares)),
+            *([Section("What past studies lend", past)] if past else []),
             Section("Warnings about the readings", _warnings(answer)),
             Section("Method and sources", _method(answer)),
         ),
@@ -99,6 +104,8 @@ def _first_page(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
         beside.append(bench_note(answer.bench))
     if any(beside):
         blocks.append(Paragraph(" ".join(text for text in beside if text)))
+    leaning = history_lead(answer)
+    blocks += [Paragraph(leaning)] if leaning else []
     blocks.append(ladder)
     steps = [f"{a.words} {a.why}" for a in answer.actions[:_MOST_STEPS]]
     if len(answer.actions) > _MOST_STEPS:

@@ -22,6 +22,7 @@ from ohmsworth.report.answer import (
     UseAnswer,
 )
 from ohmsworth.report.factors import averaged_comparisons, factor_sentences
+from ohmsworth.report.history import history_sentences
 from ohmsworth.report.parts import part_sentences
 from ohmsworth.report.sensitivity import sensitivity_sentences
 from ohmsworth.report.states import (
@@ -252,7 +253,7 @@ def findings(answer: Answer) -> tuple[str, ...]:
     found += [comparison_sentence(c, _noun(answer)) for c in answer.comparisons]
     found += [*sensitivity_sentences(answer), *part_sentences(answer)]
     found += [use_sentence(use, answer) for use in answer.uses]
-    return tuple(found)
+    return (*found, *history_sentences(answer))
 
 
 def condition_sentence(condition: ConditionAnswer, answer: Answer) -> str:

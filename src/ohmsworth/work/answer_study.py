@@ -13,6 +13,7 @@ from ohmsworth.inference.comparisons import ComparisonResult
 from ohmsworth.inference.conditions import CONTENT, ConditionResult
 from ohmsworth.inference.conformity import verdict
 from ohmsworth.inference.factors import FactorResult, InteractionResult, LevelComparison
+from ohmsworth.inference.rebuilt import History
 from ohmsworth.materials import conductor_from_text, equivalent_length
 from ohmsworth.readings.ambient import ambient_temperature
 from ohmsworth.readings.doubt import Doubt
@@ -44,6 +45,7 @@ from ohmsworth.report.method import method_sentences, single_sentences, source_k
 from ohmsworth.report.sentences import findings, leading_sentence
 from ohmsworth.sources import source
 from ohmsworth.units import LARGEST
+from ohmsworth.work.history import history_answer, history_of
 from ohmsworth.work.how_read import largest_current, latest_states, one_mating, turns
 from ohmsworth.work.next_steps import next_steps
 from ohmsworth.work.ports import LoadedStudy
@@ -59,11 +61,12 @@ def answer_study(loaded: LoadedStudy) -> Answer:
     InputRefused
         When the readings cannot be used as they are.
     """
-    return compose(find_results(loaded))
+    history = history_of(loaded)
+    return compose(find_results(loaded, history), history)
 
 
-def compose(results: Results) -> Answer:
-    """Write the results down as an answer."""
+def compose(results: Results, history: History | None = None) -> Answer:
+    """Write the results down as an answer, and what leaning on past studies changed in it."""
     study, table = results.study, results.table
     conditions = tuple(_condition(results, c) for c in results.conditions)
     comparisons = tuple(_comparison(results, c) for c in results.comparisons)
@@ -109,6 +112,7 @@ def compose(results: Results) -> Answer:
         bench=results.day.bench,
         sensitivity=sensitivity,
         parts=parts,
+        history=history_answer(results, history),
     )
     return _with_words(answer)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -53,28 +53,38 @@ def past_study(name: str, loaded: LoadedStudy) -> Past:
     results = find_results(loaded)
     conditions = {results.table.condition.names[c.condition]: c.value for c in results.conditions}
     engine = results.measured.engine
-    return Past(name, () if engine is None else _found(results, engine), conditions)
+    return Past(name, () if engine is None else _relative(results, engine), conditions)
 
 
-def _found(results: Results, engine: Engine) -> tuple[Found, ...]:
-    unit = 1.0
-    if (
-        results.study.scale == "linear"
-    ):  # standard deviations in ohm: relative to the middle of the conditions
-        unit = float(np.median([abs(c.value) for c in results.conditions])) or 1.0
+def _relative(results: Results, engine: Engine) -> tuple[Found, ...]:
+    """Its scatter relative to the resistance."""
+    found = scatter_found(engine, range(engine.design.conditions))
+    if results.study.scale == "log":
+        return found
+    # standard deviations in ohm: relative to the middle of the conditions
+    unit = float(np.median([abs(c.value) for c in results.conditions])) or 1.0
+    return tuple(replace(one, variance=one.variance / unit**2) for one in found)
+
+
+def scatter_found(engine: Engine, conditions: Sequence[int]) -> tuple[Found, ...]:
+    """Variance of every level on the scale of analysis, averaged over `conditions`, with the groups that tell of it."""
     design = engine.design
-    sums: dict[str, list[tuple[float, Level]]] = {}
+    sums: dict[str, list[tuple[float, int, Level]]] = {}
     for level in design.levels:
-        each = [engine.fit.of(level.name, c) for c in range(design.conditions)]
+        each = [engine.fit.of(level.name, c) for c in conditions]
+        groups = level.size - design.conditions
+        if level.name in engine.split:
+            own = level.node[np.isin(design.condition, list(conditions))]
+            groups = len(np.unique(own)) - len(conditions)
         sums.setdefault(_COUNTS_AS.get(level.name, level.name), []).append(
-            (float(np.mean(each)) / unit**2, level)
+            (float(np.mean(each)), groups, level)
         )
     return tuple(
         Found(
             name,
-            sum(variance for variance, _ in parts),
-            float(max(min(level.size for _, level in parts) - design.conditions, 1)),
-            tuple(inner for _, level in parts for inner in level.merged if inner in LEVELS),
+            sum(variance for variance, _, _ in parts),
+            float(max(min(groups for _, groups, _ in parts), 1)),
+            tuple(inner for _, _, level in parts for inner in level.merged if inner in LEVELS),
         )
         for name, parts in sums.items()
     )

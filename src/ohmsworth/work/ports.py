@@ -17,13 +17,15 @@ from ohmsworth.report.document import Document
 class LoadedStudy:
     """A study as read: its question, its readings, and the headings of columns that were not used.
 
-    `checks` are the readings of the check standard, a table a file.
+    `checks` are the readings of the check standard, a table a file. `history` holds past studies that it
+    names, each with the folder as written.
     """
 
     study: Study
     table: ReadingTable
     unused: tuple[str, ...]
     checks: tuple[CheckTable, ...] = ()
+    history: tuple[tuple[str, LoadedStudy], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)

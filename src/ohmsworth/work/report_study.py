@@ -14,6 +14,7 @@ from ohmsworth.report.pages import report, summary
 from ohmsworth.report.parts import parts_figure
 from ohmsworth.resistance import Resistances, reduce_readings
 from ohmsworth.work.answer_study import compose
+from ohmsworth.work.history import history_of, picture_of
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.results import Results, find_results
 
@@ -42,11 +43,13 @@ def report_study(loaded: LoadedStudy) -> Told:
     InputRefused
         When the readings cannot be used as they are.
     """
-    results = find_results(loaded)
-    answer = compose(results)
+    history = history_of(loaded)
+    results = find_results(loaded, history)
+    answer = compose(results, history)
     scale = ladder(answer, answer.ambient)
     control = results.day.control
     charts = check_charts(control)[:2] if control is not None else ()
     dots = evidence(answer, results.resistances, _moving(results), results.table)
-    whole = report(answer, scale, dots, shares(answer), charts, parts_figure(answer))
+    past = picture_of(results, history, answer)
+    whole = report(answer, scale, dots, shares(answer), charts, parts_figure(answer), past)
     return Told(answer, summary(answer, scale), whole)

@@ -13,7 +13,8 @@ from ohmsworth.inference.comparisons import ComparisonResult, compare, hold_toge
 from ohmsworth.inference.conditions import ConditionResult, condition_result
 from ohmsworth.inference.factors import FactorResult, InteractionResult, factor_results
 from ohmsworth.inference.means import specimen_means
-from ohmsworth.inference.measured import Measured, measure
+from ohmsworth.inference.measured import Measured, leaning, measure
+from ohmsworth.inference.rebuilt import History
 from ohmsworth.inference.specimens import SpecimenResults, specimen_results
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.study import Study
@@ -50,8 +51,15 @@ class Results:
     day: Day
 
 
-def find_results(loaded: LoadedStudy) -> Results:
+def find_results(loaded: LoadedStudy, history: History | None = None) -> Results:
     """Run every stage.
+
+    Parameters
+    ----------
+    loaded
+        The study as read.
+    history
+        Scatter of past studies that the answer leans on.
 
     Raises
     ------
@@ -66,7 +74,7 @@ def find_results(loaded: LoadedStudy) -> Results:
     doubts += find_pairing_doubts(table, resistances)
     day = look_at_checks(loaded)
     doubts += day.doubts
-    measured = measure(resistances, study.scale, study.scatter)
+    measured = leaning(measure(resistances, study.scale, study.scatter), history)
     uses = tuple(make_use(use.kind, use.name, use.values) for use in study.uses)
     limit = study.limit.resistance if study.limit else None
     specimens = specimen_results(measured, specimen_means(measured.design).value, limit, study.coverage)

@@ -26,7 +26,7 @@ _METERS = ("[bench.voltmeter]", "[bench.ammeter]", "[bench.ohmmeter]")
 #: Where each key of a study that is easily put elsewhere belongs.
 HOMES: dict[str, tuple[tuple[str, str], ...]] = {
     **dict.fromkeys(("question", "reference", "scale", "scatter", "coverage", "margin", "wires"), (_TOP,)),
-    **dict.fromkeys(("plating", "keep"), (_TOP,)),
+    **dict.fromkeys(("plating", "keep", "history"), (_TOP,)),
     "temperature": (_TOP, *_under("[[use]]")),
     "resistance": _under("[limit]"),
     "source": _under("[limit]"),

@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from ohmsworth.adapters.files.checks import first_faults, only_checks, part_checks, read_checks
+from ohmsworth.adapters.files.history import load_history
 from ohmsworth.adapters.files.labels import clean_name
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.readings_csv import ReadReadings, read_readings
@@ -24,13 +25,23 @@ REFERENCE = f"{STUDY}, key 'reference'"
 
 
 def load_study(folder: Path) -> LoadedStudy:
-    """Read the study in `folder`.
+    """Read the study in `folder`, and the past studies that it names.
 
     Raises
     ------
     InputRefused
-        With every fault of both files; nothing was written.
+        With every fault of both files, or of the past studies; nothing was written.
     """
+    loaded = _load_one(folder)
+    return (
+        replace(loaded, history=load_history(folder, loaded.study, _load_one))
+        if loaded.study.history
+        else loaded
+    )
+
+
+def _load_one(folder: Path) -> LoadedStudy:
+    """The study in `folder` alone: what a past study itself leans on is not followed."""
     refuse_no_folder(folder)
     study, faults = read_study(folder / STUDY)
     named = (*study.factors, *study.scatter_by) if study is not None else ()

@@ -18,7 +18,7 @@ from ohmsworth.errors import Fault, QuantityFault, UnknownName, shorten
 from ohmsworth.materials import PLATINGS, conductor_from_text
 from ohmsworth.readings.meters import Accuracy
 from ohmsworth.readings.study import DEFAULT_EMF, Bench, Compare, Limit, Scale, Scatter, Study
-from ohmsworth.units import parse_quantity
+from ohmsworth.units import parse_quantity, tidy
 
 FILE = "study.toml"
 #: A limit or a margin outside of this (ohm) is a slip of the unit.
@@ -87,10 +87,19 @@ def _study(asked: Asked) -> Study:
         scatter_by=read_scatter_by(asked),
         compare=cast(Compare, asked.choice("compare", ("reference", "all pairs"), "reference")),
         check=read_check_standard(asked, BELIEVED),
+        history=_history(asked),
     )
     check_apart(asked, study)
     asked.done()
     return study
+
+
+def _history(asked: Asked) -> tuple[str, ...]:
+    names = [tidy(name) for name in asked.items("history", str, "folders of past studies")]
+    if not all(names):
+        mend = 'Write it from this study\'s folder, such as history = ["../last year"].'
+        asked.fault("history", "a folder without a name", "folders of past studies", mend)
+    return tuple(name for name in names if name)
 
 
 def _limit(asked: Asked) -> Limit | None:

@@ -25,6 +25,7 @@ reference = "new"
 # wires = ["0.22 mm²", "24 AWG"]   # for equivalent lengths
 # plating = "silver"      # gold, silver, tin, nickel, copper
 # temperature = "20 °C"   # of the air at the bench
+# history = []            # folders of past studies of the same kind, such as "../last year": their scatter narrows intervals
 # keep = [15]             # lines of readings.csv that stay in spite of a warning
 # set_aside = [{ row = 14, reason = "probe slipped" }]   # lines that you leave out, each with its reason
 
