@@ -1,0 +1,173 @@
+"""Forms that the engine does not use (yet): tried in the study of coverage before anything is decided.
+
+*Weighted means*: one nested mean a specimen and condition, weighted by the reciprocal of its fitted variance; the variance of
+the estimate is scaled by the weighted mean square that the means show themselves, with their degrees of freedom. For equal
+numbers of matings and readings that is the exact t. Source of the form: Hartung & Knapp 2001, Statistics in Medicine 20, 3875
+(there for studies that are put together).
+
+*Unbounded*: REML with variances that may be negative as long as the covariance stays positive definite, then Kenward-Roger.
+"""
+
+from __future__ import annotations
+
+import os
+
+import numpy as np
+from coverage_ways import weights
+from scipy import optimize, stats
+
+from ohmsworth.inference.design import Design
+from ohmsworth.inference.elimination import eliminate, prepare, reml_criterion
+from ohmsworth.inference.engine import Engine, Estimate, welch_satterthwaite
+from ohmsworth.inference.kenward_roger import contrast_freedom, small_sample
+from ohmsworth.inference.means import variance_shares
+from ohmsworth.inference.reml import Fit, _rescaled, _spread, _step, expected_information
+from ohmsworth.readings.table import number_cells
+
+UNBOUNDED = "unbounded" in os.environ.get("COVERAGE_TRY", "")
+
+
+def candidates(design: Design, equal: Engine) -> dict[str, Estimate]:
+    """Every candidate that the design allows."""
+    if design.crossed:
+        return {"plug means": _plug_means(design)}
+    variance = _cell_variances(design, equal.fit)
+    found = {"weighted": _weighted(design, equal, variance)}
+    found["plain means"] = _weighted(design, equal, np.ones(len(variance)))
+    if design.paired:
+        found["weighted own"] = _weighted(design, equal, variance, two=True)
+    else:
+        found["weighted own"] = _weighted_own(equal, variance)
+        found["own, between 1"] = _weighted_own(equal, variance, 1.0)
+        found["own, between 1.5"] = _weighted_own(equal, variance, 1.5)
+    if not UNBOUNDED:
+        return found
+    if (equal.fit.variance > 0).all():
+        parts, along = equal.parts, weights(design)
+        fit = equal.fit
+    else:
+        fit = unbounded_fit(design)
+        parts, along = small_sample(fit), weights(design)
+    found["unbounded"] = Estimate(
+        float(along @ fit.mean), max(float(along @ parts.adjusted @ along), 0), contrast_freedom(parts, along)
+    )
+    return found
+
+
+def _cell_variances(design: Design, fit: Fit) -> np.ndarray:
+    """Fitted variance of every specimen-condition cell's nested mean, without what its specimen shares."""
+    cell = number_cells([design.specimen, design.condition])
+    size = int(cell.max()) + 1
+    outer = ("response",) if design.paired else ("specimen",)
+    names = [level.name for level in design.chain]
+    total = np.zeros(size)
+    for name, share in variance_shares(design, cell, size).items():
+        total += share * fit.of(name, 0)
+    inner = design.residual.name
+    total += sum(fit.of(name, 0) for name in outer if name in names)
+    assert inner in names
+    return total if (total > 0).all() else np.ones(size)
+
+
+def _weighted(design: Design, engine: Engine, variance: np.ndarray, two: bool = False) -> Estimate:
+    """Least squares on the cells' means with weights; specimens as fixed effects where they are shared."""
+    means = engine.means
+    keep = np.isin(means.condition, [0, design.conditions - 1]) if two else np.ones(len(variance), bool)
+    y, c, s, v = means.value[keep], means.condition[keep], means.specimen[keep], variance[keep]
+    c = np.unique(c, return_inverse=True)[1]
+    k = int(c.max()) + 1
+    columns = np.eye(k)[c]
+    if design.paired:
+        s = np.unique(s, return_inverse=True)[1]
+        columns = np.hstack([columns, np.eye(int(s.max()) + 1)[s][:, 1:]])
+    root = 1 / np.sqrt(v)
+    x, z = columns * root[:, None], y * root
+    inverse = np.linalg.inv(x.T @ x)
+    beta = inverse @ x.T @ z
+    freedom = len(y) - columns.shape[1]
+    square = float(((z - x @ beta) ** 2).sum() / freedom)
+    along = np.zeros(columns.shape[1])
+    along[k - 1], along[0] = 1, -1
+    return Estimate(float(along @ beta), square * float(along @ inverse @ along), freedom)
+
+
+def _weighted_own(engine: Engine, variance: np.ndarray, power: float | None = None) -> Estimate:
+    """Each condition's own weighted mean and mean square; Welch and Satterthwaite's degrees of freedom."""
+    found = []
+    for condition in (engine.design.conditions - 1, 0):
+        mine = engine.means.condition == condition
+        y, w = engine.means.value[mine], 1 / variance[mine]
+        mean = float(w @ y / w.sum())
+        found.append((mean, float(w @ (y - mean) ** 2) / (len(y) - 1) / w.sum(), len(y) - 1.0))
+    (a, va, fa), (b, vb, fb) = found
+    freedom = welch_satterthwaite([va, vb], [fa, fb])
+    if power is not None and fa != fb:
+        freedom = between(va, vb, fa, fb, freedom, power)
+    return Estimate(a - b, va + vb, freedom)
+
+
+def between(va: float, vb: float, fa: float, fb: float, welch: float, power: float) -> float:
+    """Freedom whose 95 % factor lies between Welch's and Cochran's, by how unequal the numbers are."""
+    small, large = min(fa, fb) + 1, max(fa, fb) + 1
+    towards = (1 - small / large) ** power
+
+    def t(f: float) -> float:
+        return float(stats.t.ppf(0.975, f))
+
+    cochran = (va * t(fa) + vb * t(fb)) / (va + vb)
+    factor = (1 - towards) * t(welch) + towards * cochran
+    return float(optimize.brentq(lambda f: t(f) - factor, 0.9, 1000))
+
+
+def _plug_means(design: Design) -> Estimate:
+    """t on one mean a plug (of its pairs' means, each less its socket's mean); exact where every plug meets every socket."""
+    plug, socket = (level.node for level in design.crossed)
+    pair = number_cells([plug, socket])
+    first = np.unique(pair, return_index=True)[1]
+    value = np.bincount(pair, design.y) / np.bincount(pair)
+    plug, socket, condition = plug[first], socket[first], design.condition[first]
+    p, k = int(plug.max()) + 1, design.conditions
+    columns = np.hstack([np.eye(p)[plug], np.eye(int(socket.max()) + 1)[socket][:, 1:]])
+    effect = np.linalg.lstsq(columns, value, rcond=None)[0][:p]
+    of = condition[np.unique(plug, return_index=True)[1]]
+    count = np.bincount(of, minlength=k)
+    mean = np.bincount(of, effect, k) / count
+    square = float(((effect - mean[of]) ** 2).sum() / (p - k))
+    return Estimate(float(mean[-1] - mean[0]), square * (1 / count[-1] + 1 / count[0]), p - k)
+
+
+def unbounded_fit(design: Design) -> Fit:
+    """REML over all components for which the covariance is positive definite."""
+    prepared = prepare(design)
+    spread = _spread(prepared)
+    unit = _rescaled(prepared, spread)
+    m, n = len(prepared.components), len(design.y)
+    variance = np.full(m, 1.0 / m)
+    free = np.ones(m, bool)
+
+    def at(v):
+        with np.errstate(all="ignore"):
+            moments = eliminate(unit, v)
+            jet, _ = reml_criterion(moments, n)
+        if v[0] <= 0 or not np.isfinite(float(jet.v)) or not np.isfinite(jet.h).all():
+            return None
+        return jet, expected_information(moments)
+
+    jet, information = at(variance)
+    for _ in range(100):
+        step = _step(jet, information, free)
+        if -float(jet.g @ step) < 1e-8:
+            break
+        for halving in range(30):
+            trial = variance + step * 0.5**halving
+            new = at(trial)
+            if new is not None and float(new[0].v) < float(jet.v):
+                break
+        else:
+            break
+        variance, (jet, information) = trial, new
+    moments = eliminate(prepared, variance * spread)
+    criterion, beta = reml_criterion(moments, n)
+    return Fit(
+        design, prepared.components, variance * spread, beta + prepared.shift, moments, float(criterion.v)
+    )
