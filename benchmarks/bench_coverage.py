@@ -59,11 +59,12 @@ def study_of(cell: Cell, studies: int, tried: bool) -> Row:
     }
 
 
-def _program() -> str:
+def _program(tried: bool) -> str:
     """Of everything that an interval depends on."""
+    here = sorted(Path(__file__).parent.glob("coverage_*.py"))
     files = [
         *sorted((ROOT / "src/ohmsworth/inference").glob("*.py")),
-        *sorted(Path(__file__).parent.glob("coverage_*.py")),
+        *(file for file in here if tried or file.stem != "coverage_candidates"),
     ]
     return hashlib.sha256(b"".join(file.read_bytes() for file in files)).hexdigest()[:12]
 
@@ -82,7 +83,7 @@ def _kept(job: tuple[Cell, int, bool, str]) -> tuple[Cell, Row]:
 def run(cells: list[Cell], studies: int, tried: bool, workers: int) -> Iterator[tuple[Cell, Row]]:
     """Every cell's row, in their order."""
     KEPT.mkdir(parents=True, exist_ok=True)
-    jobs = [(cell, studies, tried, _program()) for cell in cells]
+    jobs = [(cell, studies, tried, _program(tried)) for cell in cells]
     with Pool(workers) as pool:
         yield from pool.imap(_kept, jobs)
 

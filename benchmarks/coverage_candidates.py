@@ -36,9 +36,10 @@ def candidates(design: Design, equal: Engine) -> dict[str, Estimate]:
     found["plain means"] = _weighted(design, equal, np.ones(len(variance)))
     if design.paired:
         found["weighted own"] = _weighted(design, equal, variance, two=True)
+        found["cells"] = _cells(equal, variance) if _some_missing(design) else found["weighted"]
     else:
         found["weighted own"] = _weighted_own(equal, variance)
-        found["own, between 1"] = _weighted_own(equal, variance, 1.0)
+        found["own, between 2"] = _weighted_own(equal, variance, 2.0)
         found["own, between 1.5"] = _weighted_own(equal, variance, 1.5)
     if not UNBOUNDED:
         return found
@@ -89,6 +90,80 @@ def _weighted(design: Design, engine: Engine, variance: np.ndarray, two: bool = 
     along = np.zeros(columns.shape[1])
     along[k - 1], along[0] = 1, -1
     return Estimate(float(along @ beta), square * float(along @ inverse @ along), freedom)
+
+
+def _some_missing(design: Design) -> bool:
+    """Whether a specimen was not read under every condition."""
+    cells = len(np.unique(design.specimen * design.conditions + design.condition))
+    return cells < design.conditions * len(np.unique(design.specimen))
+
+
+def _cells(engine: Engine, variance: np.ndarray) -> Estimate:
+    """Kenward-Roger on the cells' means: what specimens share may be negative, the rest is one scale of the fitted variances."""
+    means = engine.means
+    keep = (
+        np.isin(means.condition, [0, engine.design.conditions - 1]) if two else np.ones(len(variance), bool)
+    )
+    y, v = means.value[keep], variance[keep]
+    c = np.unique(means.condition[keep], return_inverse=True)[1]
+    s = np.unique(means.specimen[keep], return_inverse=True)[1]
+    x, z = np.eye(int(c.max()) + 1)[c], np.eye(int(s.max()) + 1)[s]
+    parts = np.stack([z @ z.T, np.diag(v / v.mean())])
+    theta = np.array([0.0, 1.0]) * float(((y - x @ np.linalg.lstsq(x, y, rcond=None)[0]) ** 2).mean())
+    state = _dense(y, x, parts, theta)
+    for _ in range(60):
+        step = np.linalg.solve(state["information"], state["score"])
+        for halving in range(40):
+            new = _dense(y, x, parts, theta + step * 0.5**halving)
+            if new is not None and new["loglik"] >= state["loglik"] - 1e-12:
+                break
+        else:
+            break
+        gain = new["loglik"] - state["loglik"]
+        theta, state = theta + step * 0.5**halving, new
+        if gain < 1e-10:
+            break
+    along = np.zeros(x.shape[1])
+    along[-1], along[0] = 1, -1
+    return _dense_estimate(x, parts, state, along)
+
+
+def _dense(y: np.ndarray, x: np.ndarray, parts: np.ndarray, theta: np.ndarray) -> dict | None:
+    """Restricted likelihood with its score and expected information; None where V is not positive definite."""
+    v = np.einsum("i,iab->ab", theta, parts)
+    try:
+        root = np.linalg.cholesky(v)
+    except np.linalg.LinAlgError:
+        return None
+    if root.diagonal().min() < 1e-4 * root.diagonal().max():
+        return None
+    inverse = np.linalg.inv(v)
+    phi = np.linalg.inv(x.T @ inverse @ x)
+    p = inverse - inverse @ x @ phi @ x.T @ inverse
+    py = p @ y
+    pv = p @ parts
+    return {
+        "loglik": -np.log(root.diagonal()).sum() + np.linalg.slogdet(phi)[1] / 2 - float(y @ py) / 2,
+        "score": (np.einsum("a,iab,b->i", py, parts, py) - np.trace(pv, axis1=1, axis2=2)) / 2,
+        "information": np.einsum("iab,jba->ij", pv, pv) / 2,
+        "inverse": inverse,
+        "phi": phi,
+        "beta": phi @ x.T @ inverse @ y,
+    }
+
+
+def _dense_estimate(x: np.ndarray, parts: np.ndarray, state: dict, along: np.ndarray) -> Estimate:
+    """Kenward and Roger's variance and freedom of one contrast."""
+    inverse, phi, w = state["inverse"], state["phi"], np.linalg.inv(state["information"])
+    ix = inverse @ x
+    p = np.stack([-ix.T @ part @ ix for part in parts])
+    q = np.array([[ix.T @ a @ inverse @ b @ ix for b in parts] for a in parts])
+    bias = np.einsum("ij,ijab->ab", w, q - np.einsum("iab,bc,jcd->ijad", p, phi, p))
+    adjusted = phi + 2 * phi @ bias @ phi
+    slopes = np.einsum("iab,a,b->i", p, phi @ along, phi @ along)
+    plain = float(along @ phi @ along)
+    freedom = 2 * plain**2 / float(slopes @ w @ slopes)
+    return Estimate(float(along @ state["beta"]), max(float(along @ adjusted @ along), 0.0), freedom)
 
 
 def _weighted_own(engine: Engine, variance: np.ndarray, power: float | None = None) -> Estimate:
