@@ -101,12 +101,8 @@ def _some_missing(design: Design) -> bool:
 def _cells(engine: Engine, variance: np.ndarray) -> Estimate:
     """Kenward-Roger on the cells' means: what specimens share may be negative, the rest is one scale of the fitted variances."""
     means = engine.means
-    keep = (
-        np.isin(means.condition, [0, engine.design.conditions - 1]) if two else np.ones(len(variance), bool)
-    )
-    y, v = means.value[keep], variance[keep]
-    c = np.unique(means.condition[keep], return_inverse=True)[1]
-    s = np.unique(means.specimen[keep], return_inverse=True)[1]
+    y, v, c = means.value, variance, means.condition
+    s = np.unique(means.specimen, return_inverse=True)[1]
     x, z = np.eye(int(c.max()) + 1)[c], np.eye(int(s.max()) + 1)[s]
     parts = np.stack([z @ z.T, np.diag(v / v.mean())])
     theta = np.array([0.0, 1.0]) * float(((y - x @ np.linalg.lstsq(x, y, rcond=None)[0]) ** 2).mean())
