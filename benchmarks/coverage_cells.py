@@ -119,8 +119,10 @@ def crossed_corners() -> Iterator[Cell]:
 
 
 def wider_corners() -> Iterator[Cell]:
-    for units, wider in product(((2, 2), (3, 3), (8, 2), (2, 8), (6, 6)), (3.0,)):
-        yield Cell("wider", units, 3, 2, False, 1.0, mating=1.0, wider=wider)
+    for units in ((2, 2), (3, 3), (8, 2), (2, 8), (6, 6)):
+        yield Cell("wider", units, 3, 2, False, 1.0, mating=1.0, wider=3.0)
+    for units in ((3, 3), (6, 6), (3, 6)):
+        yield Cell("wider", units, 5, 5, True, 1.0, mating=1.0, wider=3.0)
 
 
 def _draws(count: int, columns: int) -> np.ndarray:
