@@ -158,7 +158,8 @@ def _dense_estimate(x: np.ndarray, parts: np.ndarray, state: dict, along: np.nda
     adjusted = phi + 2 * phi @ bias @ phi
     slopes = np.einsum("iab,a,b->i", p, phi @ along, phi @ along)
     plain = float(along @ phi @ along)
-    freedom = 2 * plain**2 / float(slopes @ w @ slopes)
+    spread = float(slopes @ w @ slopes)
+    freedom = 2 * plain**2 / spread if spread > 0 else np.inf
     return Estimate(float(along @ state["beta"]), max(float(along @ adjusted @ along), 0.0), freedom)
 
 
