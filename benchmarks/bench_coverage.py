@@ -1,123 +1,193 @@
-"""How often a 95 % interval of a comparison holds the truth, for three ways of making it, in one seeded run.
+"""How often a 95 % interval of the difference of two conditions holds the truth, over what a small bench does.
 
-Two conditions, few specimens, nested normal scatter of the logarithm. The peer is what a general mixed-model program
-gives: REML with the normal distribution. Between stands REML with Kenward and Roger's covariance and degrees of freedom,
-as fitted with every variance at zero or above and one scatter for both conditions. "This" is what Ohmsworth answers with.
+    python benchmarks/bench_coverage.py [--quick] [--cells paired ...] [--some TEXT] [--studies 3000] [--page]
+
+Side by side: REML with the normal distribution, as a general mixed-model program prints it; Kenward and Roger's form at the
+fit with every variance at zero or above and one scatter; and what Ohmsworth answers with by default and with equal scatter.
+A cell that is done is kept in build/coverage and not run again, until the program or the cell changes.
 """
 
 from __future__ import annotations
 
+import argparse
+import hashlib
+import json
+import os
+import sys
 import time
-from dataclasses import dataclass
+from collections.abc import Iterator
+from multiprocessing import Pool
+from pathlib import Path
+
+os.environ.setdefault("OMP_NUM_THREADS", "1")
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 import numpy as np
-from scipy import stats
+from coverage_cells import KINDS, SEED, Cell, all_cells
+from coverage_draw import layout
+from coverage_ways import COVERAGE, TITLES, engines, estimates
 
-from ohmsworth.inference.design import Design, build_design
-from ohmsworth.inference.engine import contrast, make_engine
-from ohmsworth.inference.kenward_roger import contrast_freedom
-from ohmsworth.inference.unequal import levels_to_split
-from ohmsworth.readings import Labels
-
-SEED, STUDIES, COVERAGE = 2026, 2000, 0.95
-
-
-@dataclass(frozen=True)
-class Plan:
-    """A design and its true standard deviations of ln R; `matings` one number a specimen.
-
-    `wider` is how many times larger the scatter of specimens and matings is under the second condition.
-    """
-
-    name: str
-    paired: bool
-    matings: tuple[int, ...]
-    specimen: float
-    response: float
-    mating: float
-    wider: float = 1.0
+ROOT = Path(__file__).parents[1]
+KEPT = ROOT / "build/coverage"
+PAGE = ROOT / "docs/coverage.md"
+MARKS = "<!-- from benchmarks/bench_coverage.py -->\n", "<!-- end of it -->\n"
+STUDIES, QUICK_STUDIES, QUICK_EVERY = 3000, 300, 6
+#: Few units, coverage asked of each cell, and of most cells.
+EVERYWHERE, MOSTLY = (93.5, 97.5), (94.0, 96.5)
+Row = dict[str, tuple[float, float, float]]
 
 
-READINGS, READING = 2, 0.01
-PLANS = (
-    Plan("2 + 2 specimens, 3 matings, specimens alike", False, (3, 3), 0.0, 0.0, 0.10),
-    Plan("2 + 2 specimens, 3 matings, specimens differ", False, (3, 3), 0.15, 0.0, 0.10),
-    Plan("3 + 3 specimens, 3 matings, specimens alike", False, (3, 3, 3), 0.0, 0.0, 0.10),
-    Plan("3 + 3 specimens, 3 matings, specimens differ", False, (3, 3, 3), 0.15, 0.0, 0.10),
-    Plan("3 + 3 specimens, 1, 2 and 5 matings, specimens differ", False, (1, 2, 5), 0.15, 0.0, 0.10),
-    Plan("3 before and after, 3 matings, respond alike", True, (3, 3, 3), 0.15, 0.0, 0.10),
-    Plan("3 before and after, 3 matings, respond apart", True, (3, 3, 3), 0.15, 0.15, 0.10),
-    Plan("6 + 6 specimens, 3 matings, specimens differ", False, (3,) * 6, 0.15, 0.0, 0.10),
-    Plan("6 + 6 specimens, 3 matings, one condition four times wider", False, (3,) * 6, 0.05, 0.0, 0.05, 4.0),
-)
+def study_of(cell: Cell, studies: int, tried: bool) -> Row:
+    """For each way: share of intervals that hold the truth, in per cent, their median width, and the share at the bound."""
+    rng, plan = np.random.default_rng([*cell.seed, 1]), layout(cell)
+    found: dict[str, list[tuple[float, float, bool]]] = {}
+    for _ in range(studies):
+        design = plan.study(rng)
+        default, equal = engines(design)
+        told = estimates(default, equal)
+        if tried:
+            from coverage_candidates import candidates
+
+            told |= candidates(design, equal)
+        for way, estimate in told.items():
+            low, high = estimate.interval(COVERAGE)
+            found.setdefault(way, []).append((low <= 0 <= high, high - low, equal.fit.at_bound))
+    table = {way: np.array(values, float) for way, values in found.items()}
+    return {
+        way: (100 * float(a[:, 0].mean()), float(np.median(a[:, 1])), float(a[:, 2].mean()))
+        for way, a in table.items()
+    }
 
 
-def invent(plan: Plan, rng: np.random.Generator) -> Design:
-    """One study; the true difference of the conditions is zero."""
-    rows: list[tuple[str, str, str, float]] = []
-    own: dict[str, float] = {}
-    for condition in "AB":
-        wider = plan.wider if condition == "B" else 1.0
-        for number, matings in enumerate(plan.matings):
-            name = f"S{number}" if plan.paired else f"{condition}{number}"
-            level = own.setdefault(name, wider * plan.specimen * rng.standard_normal())
-            level += plan.response * rng.standard_normal()
-            for mating in range(matings):
-                middle = level + wider * plan.mating * rng.standard_normal()
-                for _ in range(READINGS):
-                    rows.append((name, condition, str(mating), middle + READING * rng.standard_normal()))
-    specimen, condition_names, mating_names, y = zip(*rows, strict=True)
-    return build_design(
-        np.array(y), Labels.of(list(condition_names)), Labels.of(list(specimen)), None,
-        Labels.of(list(mating_names)),
-    )  # fmt: skip
+def _program(tried: bool) -> str:
+    """Of everything that an interval depends on."""
+    here = sorted(Path(__file__).parent.glob("coverage_*.py"))
+    files = [
+        *sorted((ROOT / "src/ohmsworth/inference").glob("*.py")),
+        *(file for file in here if tried or file.stem != "coverage_candidates"),
+    ]
+    return hashlib.sha256(b"".join(file.read_bytes() for file in files)).hexdigest()[:12]
 
 
-def three_intervals(design: Design) -> list[tuple[float, float]]:
-    """Ends of the three intervals of B minus A."""
-    engine = make_engine(design, "equal")
-    weights = np.array([-1.0, 1.0])
-    middle = float(weights @ engine.fit.mean)
-    ends = []
-    for covariance, factor in (
-        (engine.parts.plain, stats.norm.ppf((1 + COVERAGE) / 2)),
-        (engine.parts.adjusted, stats.t.ppf((1 + COVERAGE) / 2, contrast_freedom(engine.parts, weights))),
-    ):
-        half = float(factor) * float(np.sqrt(weights @ covariance @ weights))
-        ends.append((middle - half, middle + half))
-    told = make_engine(design, "auto") if levels_to_split(design, "auto") else engine
-    return [*ends, contrast(told, 1, 0)[2].interval(COVERAGE)]
+def _kept(job: tuple[Cell, int, bool, str]) -> tuple[Cell, Row]:
+    """From the folder of what is done, or run now."""
+    cell, studies, tried, program = job
+    name = hashlib.sha256(f"{cell!r} {studies} {tried} {program}".encode()).hexdigest()[:16]
+    file = KEPT / f"{name}.json"
+    if not file.exists():
+        row = study_of(cell, studies, tried)
+        file.write_text(json.dumps({"cell": repr(cell), "row": row}), "utf-8")
+    return cell, {way: tuple(values) for way, values in json.loads(file.read_text("utf-8"))["row"].items()}
 
 
-def run(plan: Plan, rng: np.random.Generator) -> tuple[np.ndarray, np.ndarray]:
-    """Share of intervals that hold the truth, and their median width, for each way."""
-    ends = np.array([three_intervals(invent(plan, rng)) for _ in range(STUDIES)])
-    held = (ends[:, :, 0] <= 0) & (ends[:, :, 1] >= 0)
-    return held.mean(0), np.median(ends[:, :, 1] - ends[:, :, 0], axis=0)
+def run(cells: list[Cell], studies: int, tried: bool, workers: int) -> Iterator[tuple[Cell, Row]]:
+    """Every cell's row, in their order."""
+    KEPT.mkdir(parents=True, exist_ok=True)
+    jobs = [(cell, studies, tried, _program(tried)) for cell in cells]
+    with Pool(workers) as pool:
+        yield from pool.imap(_kept, jobs)
+
+
+TRUTHS = {
+    "separate": "specimens : matings : readings",
+    "paired": "specimens : response : matings : readings",
+    "crossed": "plugs : sockets : pairs : readings",
+    "wider": "specimens : matings : readings",
+}
+
+
+def heading(kind: str, row: Row) -> str:
+    """Head of the table of one kind of cells."""
+    titles = [kind, TRUTHS[kind], "zero bound", *(TITLES.get(way, way) for way in row)]
+    return "\n| " + " | ".join(titles) + " |\n" + "|---" * len(titles) + "|"
+
+
+def line(cell: Cell, row: Row) -> str:
+    """One row of the table."""
+    told = [f"{share:.1f} % ({width:.3g})" for share, width, _ in row.values()]
+    bound = 100 * next(iter(row.values()))[2]
+    return f"| {cell.design} | {cell.truth} | {bound:.0f} % | " + " | ".join(told) + " |"
+
+
+def summary(rows: list[tuple[Cell, Row]], way: str) -> str:
+    """Least and most coverage over the cells with one scatter, how many keep what is asked, and how wide they are."""
+    rows = [(cell, row) for cell, row in rows if way in row]
+    shares = np.array([row[way][0] for _, row in rows])
+    widths = [row[way][1] / row["bounded"][1] for _, row in rows]
+    every, most = (
+        100 * float(((low <= shares) & (shares <= high)).mean()) for low, high in (EVERYWHERE, MOSTLY)
+    )
+    return (
+        f"{TITLES.get(way, way)} | {len(rows)} | {shares.min():.1f} to {shares.max():.1f} % | {every:.0f} % | {most:.0f} % | "
+        f"{min(widths):.2f} to {max(widths):.2f}"
+    )
+
+
+def summaries(rows: list[tuple[Cell, Row]]) -> Iterator[str]:
+    """The summary of each way, over all cells with one scatter and over those of each kind."""
+    yield (
+        f"\n| cells | way | number | coverage | within {EVERYWHERE[0]:g} to {EVERYWHERE[1]:g} % | "
+        f"within {MOSTLY[0]:g} to {MOSTLY[1]:g} % | median width over bounded Kenward-Roger |\n"
+        + "|---" * 7
+        + "|"
+    )
+    for kind in dict.fromkeys(["one scatter", *(cell.kind for cell, _ in rows)]):
+        some = [r for r in rows if kind == r[0].kind or (kind == "one scatter" and r[0].wider == 1)]
+        for way in dict.fromkeys(way for _, row in some for way in row):
+            yield f"| {kind} | {summary(some, way)} |"
+
+
+def table(asked: argparse.Namespace) -> Iterator[str]:
+    """The lines of what is printed, as they are found."""
+    cells = [c for c in all_cells() if c.kind in asked.cells and asked.some in c.design]
+    studies = asked.studies
+    if asked.quick:
+        cells, studies = cells[::QUICK_EVERY], QUICK_STUDIES
+    yield (
+        f"{studies} studies a row, seed {SEED}: how many of the {COVERAGE:.0%} intervals of ln(ratio) hold the truth, and in "
+        "brackets their median width."
+    )
+    rows: list[tuple[Cell, Row]] = []
+    for cell, row in run(cells, studies, asked.candidates, asked.workers):
+        if not rows or cell.kind != rows[-1][0].kind:
+            yield heading(cell.kind, row)
+        rows.append((cell, row))
+        yield line(cell, row)
+    yield from summaries(rows)
+
+
+def write_page(lines: list[str]) -> None:
+    """Put the lines into the manual's page, between its two comments."""
+    page = PAGE.read_text("utf-8")
+    before, rest = page.split(MARKS[0])
+    PAGE.write_text(before + MARKS[0] + "\n".join(lines) + "\n" + MARKS[1] + rest.split(MARKS[1])[1], "utf-8")
+
+
+def options() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument(
+        "--quick", action="store_true", help=f"every {QUICK_EVERY}th cell, {QUICK_STUDIES} studies each"
+    )
+    parser.add_argument("--cells", nargs="+", choices=KINDS, default=list(KINDS), help="kinds of cells")
+    parser.add_argument("--some", default="", help="only cells whose design holds this text")
+    parser.add_argument("--studies", type=int, default=STUDIES, help="in each cell")
+    parser.add_argument("--candidates", action="store_true", help="forms that are tried, too")
+    parser.add_argument("--page", action="store_true", help=f"write {PAGE.relative_to(ROOT)}")
+    parser.add_argument("--workers", type=int, default=min(2, os.cpu_count() or 1), help="processes")
+    return parser.parse_args()
 
 
 def main() -> None:
-    rng = np.random.default_rng(SEED)
-    start = time.perf_counter()
-    print(
-        f"Coverage of {COVERAGE:.0%} intervals of ln(ratio), {STUDIES} studies a row, seed {SEED}; in brackets the"
-    )
-    print("median width. 'specimens alike' means that the true scatter between specimens is zero.")
-    print()
-    print("| design | REML, normal | Kenward-Roger, bounded | this |")
-    print("|---|---|---|---|")
-    covered = []
-    for plan in PLANS:
-        share, width = run(plan, rng)
-        covered.append(share)
-        cells = " | ".join(f"{100 * s:.1f} % ({w:.2f})" for s, w in zip(share, width, strict=True))
-        print(f"| {plan.name} | {cells} |", flush=True)
-    lowest, highest = np.min(covered, axis=0), np.max(covered, axis=0)
-    told = ", ".join(
-        f"{name} {100 * lo:.1f} to {100 * hi:.1f} %"
-        for name, lo, hi in zip(("REML-normal", "Kenward-Roger", "this"), lowest, highest, strict=True)
-    )
-    print(f"\ncoverage: {told}; {time.perf_counter() - start:.0f} s")
+    asked, start = options(), time.perf_counter()
+    lines = []
+    for text in table(asked):
+        print(text, flush=True)
+        lines.append(text)
+    if asked.page:
+        write_page(lines)
+    print(f"{time.perf_counter() - start:.0f} s", file=sys.stderr)
 
 
 if __name__ == "__main__":
