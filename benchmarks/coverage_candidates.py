@@ -18,7 +18,8 @@ from scipy import optimize, stats
 
 from ohmsworth.inference.design import Design
 from ohmsworth.inference.elimination import eliminate, prepare, reml_criterion
-from ohmsworth.inference.engine import Engine, Estimate, welch_satterthwaite
+from ohmsworth.inference.engine import Engine
+from ohmsworth.inference.estimate import Estimate, welch_satterthwaite
 from ohmsworth.inference.kenward_roger import contrast_freedom, small_sample
 from ohmsworth.inference.means import variance_shares
 from ohmsworth.inference.reml import Fit, _rescaled, _spread, _step, expected_information

@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from ohmsworth.inference.design import Design
-from ohmsworth.inference.engine import Engine, Estimate, contrast, make_engine
+from ohmsworth.inference.engine import Engine, contrast, make_engine
+from ohmsworth.inference.estimate import Estimate
 from ohmsworth.inference.kenward_roger import contrast_freedom, small_sample
 from ohmsworth.inference.reml import Fit, fit_reml
 from ohmsworth.inference.unequal import levels_to_split

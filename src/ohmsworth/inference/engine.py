@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ohmsworth.inference.design import Design
-from ohmsworth.inference.estimate import Estimate, welch_satterthwaite
+from ohmsworth.inference.estimate import Estimate, sum_of
 from ohmsworth.inference.history import equivalent
 from ohmsworth.inference.judged import Judged, estimate, judge
 from ohmsworth.inference.kenward_roger import SmallSample
-from ohmsworth.inference.means import Means, specimen_means
+from ohmsworth.inference.means import Means, cells_of, mean_variances, specimen_means, variance_shares
+from ohmsworth.inference.part_means import part_contrast
 from ohmsworth.inference.rebuilt import History, lean_on
 from ohmsworth.inference.reml import Fit
 from ohmsworth.inference.unequal import levels_to_split
@@ -32,20 +33,26 @@ class Engine:
         What was fitted.
     judged
         The fitted model.
-    means
-        One mean a specimen and condition.
+    means, weights
+        One mean a specimen and condition, and what it weighs among those of its condition (1 on average).
     split
         Levels whose scatter is separate for each condition.
-    pooled
-        Whether conditions were said to scatter alike.
+    scatter
+        What was asked of it: decide, all conditions alike, or each its own.
     """
 
     design: Design
     judged: Judged
     means: Means
+    weights: Array
     split: frozenset[str]
-    pooled: bool
+    scatter: Scatter
     history: History | None = None
+
+    @property
+    def pooled(self) -> bool:
+        """Whether conditions were said to scatter alike."""
+        return self.scatter == "equal"
 
     @property
     def fit(self) -> Fit:
@@ -58,21 +65,45 @@ class Engine:
         return self.judged.parts
 
     @property
+    def unequal(self) -> bool:
+        """Whether specimens (or pairs) have unequal numbers of matings or readings."""
+        shares = variance_shares(self.design, *cells_of(self.design)).values()
+        return any(float(np.ptp(share)) > 1e-12 for share in shares)
+
+    @property
     def by_means(self) -> bool:
         """Whether specimen means stand in for the fit.
 
-        They do at the zero bound; and where the same specimens serve several conditions, because the fit has one variance
-        for all of them there, and contacts before a treatment scatter more than after it.
+        They do at the zero bound; where conditions keep scatter of their own; and where the same specimens serve several
+        conditions, because the fit has one variance for all of them there, and contacts before a treatment scatter more than
+        after it.
         """
         if not self.design.independent or "specimen" not in [level.name for level in self.design.levels]:
             return False
-        return not self.pooled if self.design.paired else self.fit.at_bound
+        if self.design.paired:
+            return not self.pooled
+        return self.fit.at_bound or "specimen" in self.split
 
 
 def make_engine(design: Design, scatter: Scatter) -> Engine:
     """Fit `design`, splitting the scatter by condition as `scatter` says."""
     split = levels_to_split(design, scatter)
-    return Engine(design, judge(design, split), specimen_means(design), split, scatter == "equal")
+    judged = judge(design, split)
+    means = specimen_means(design)
+    return Engine(design, judged, means, _weights(design, judged.fit), split, scatter)
+
+
+def _weights(design: Design, fit: Fit) -> Array:
+    """By the fitted variances of specimens' means; equal where each specimen serves several conditions.
+
+    There a specimen's own differences are averaged, in which what it is cancels.
+    """
+    if design.paired:
+        return np.ones(design.nest[0].size)
+    variance = mean_variances(design, fit)
+    if not (variance > 0).all():
+        return np.ones(len(variance))
+    return np.asarray(1 / variance / np.mean(1 / variance))
 
 
 def with_history(engine: Engine, estimate: Estimate, conditions: tuple[int, ...]) -> Estimate:
@@ -137,7 +168,7 @@ def estimates(engine: Engine, contrasts: Array) -> tuple[Estimate, ...]:
         known = tuple(one for one in found if one is not None)
         if len(known) == len(found):
             return known
-    return tuple(estimate(engine.judged, weights) for weights in contrasts)
+    return tuple(_by_fit(engine, weights) for weights in contrasts)
 
 
 def method_of(engine: Engine) -> str:
@@ -145,37 +176,94 @@ def method_of(engine: Engine) -> str:
     return SPECIMEN_MEANS if engine.by_means else KENWARD_ROGER
 
 
+def _by_fit(engine: Engine, weights: Array) -> Estimate:
+    """By Kenward and Roger; at the bound, where numbers are unequal, by what parts or complete pairs say themselves."""
+    if engine.fit.at_bound and engine.unequal:
+        found = (
+            part_contrast(engine.design, engine.means, weights)
+            if engine.design.repaired
+            else _of_complete_specimens(engine, weights)
+        )
+        if found is not None:
+            return found
+    return estimate(engine.judged, weights)
+
+
+def _of_complete_specimens(engine: Engine, weights: Array) -> Estimate | None:
+    """The contrast of those specimens that were read under all of its conditions; None where there are fewer than two."""
+    if not engine.design.paired or not engine.design.independent or abs(float(weights.sum())) > 1e-12:
+        return None
+    values = engine.means.complete(weights)
+    return _mean_of(values) if len(values) > 1 else None
+
+
 def _by_means(engine: Engine, weights: Array) -> Estimate | None:
-    """A contrast of specimen means: each specimen's own contrast of the conditions it was read under, averaged.
+    """A contrast of specimen means; None where one of its conditions has a single specimen, or specimens are shared in part."""
+    if engine.design.paired:
+        return _of_each_specimen(engine, weights)
+    means = [_own_mean_of(engine, c) for c in range(engine.design.conditions)]
+    if "specimen" not in engine.split:
+        return _pooled(means, weights)
+    used = [(float(w), mean) for w, mean in zip(weights, means, strict=True) if w != 0]
+    if any(mean.freedom < 1 for _, mean in used):
+        return None
+    parts = [Estimate(w * m.value, w**2 * m.square / m.weight, m.freedom) for w, m in used]
+    return sum_of(parts, welch=engine.scatter == "by condition")
+
+
+def _of_each_specimen(engine: Engine, weights: Array) -> Estimate | None:
+    """Each specimen's own contrast of the conditions it was read under, averaged.
 
     Exact for every covariance within specimens, as long as specimens that share a condition of the contrast share all of their
-    conditions in it (the same specimens before and after, or separate ones); None where they do not, or one stands alone.
+    conditions in it (the same specimens before and after, or separate ones).
     """
-    if not engine.design.paired and not engine.split:
-        return _pooled_contrast(engine, weights)
     groups = engine.means.contrasts(weights)
     if groups is None or any(len(values) < 2 for values in groups):
         return None
-    each = [_mean_of(values) for values in groups]
-    freedom = welch_satterthwaite([e.variance for e in each], [e.freedom for e in each])
-    return Estimate(sum(e.value for e in each), sum(e.variance for e in each), freedom)
-
-
-def _pooled_contrast(engine: Engine, weights: Array) -> Estimate | None:
-    """Separate specimens that scatter alike under all conditions."""
-    square, freedom = pooled_square(engine)
-    groups = [engine.means.of(c) for c in range(engine.design.conditions)]
-    value = sum(w * float(g.mean()) for w, g in zip(weights, groups, strict=True))
-    share = sum(w**2 / len(g) for w, g in zip(weights, groups, strict=True))
-    return Estimate(value, square * share, freedom) if freedom > 0 else None
+    return sum_of([_mean_of(values) for values in groups], welch=engine.scatter == "by condition")
 
 
 def _mean_of(values: Array) -> Estimate:
     return Estimate(float(values.mean()), float(values.var(ddof=1)) / len(values), len(values) - 1)
 
 
+@dataclass(frozen=True, slots=True)
+class OwnMean:
+    """Weighted mean of one condition's specimens, their weighted mean square with its freedom, and the sum of weights.
+
+    Weights are relative to their mean, so that equal ones are one each.
+    """
+
+    value: float
+    square: float
+    freedom: float
+    weight: float
+
+
+def _own_mean_of(engine: Engine, condition: int) -> OwnMean:
+    mine = engine.means.condition == condition
+    values, weight = engine.means.value[mine], engine.weights[mine]
+    mean = float(weight @ values / weight.sum())
+    freedom = float(len(values) - 1)
+    square = float(weight @ (values - mean) ** 2) / freedom if freedom else 0.0
+    return OwnMean(mean, square, freedom, float(weight.sum()))
+
+
+def _pooled(means: list[OwnMean], weights: Array) -> Estimate | None:
+    """Separate specimens that scatter alike under all conditions."""
+    square, freedom = _pooled_square(means)
+    value = sum(float(w) * mean.value for w, mean in zip(weights, means, strict=True))
+    share = sum(float(w) ** 2 / mean.weight for w, mean in zip(weights, means, strict=True))
+    return Estimate(value, square * share, freedom) if freedom > 0 else None
+
+
+def _pooled_square(means: list[OwnMean]) -> tuple[float, float]:
+    freedom = sum(mean.freedom for mean in means)
+    return (sum(mean.square * mean.freedom for mean in means) / freedom if freedom else 0.0), freedom
+
+
 def pooled_square(engine: Engine) -> tuple[float, float]:
-    """Mean square of the specimens' means within conditions, and its degrees of freedom."""
+    """Mean square of the specimens' means within conditions, all weighing alike, and its degrees of freedom."""
     groups = [engine.means.of(c) for c in range(engine.design.conditions)]
     freedom = sum(len(g) - 1 for g in groups)
     squares = sum(float(((g - g.mean()) ** 2).sum()) for g in groups)

@@ -25,6 +25,8 @@ from ohmsworth.readings.table import Array
 
 #: Share of the trace below which a negative eigenvalue is rounding.
 _ROUNDING = 1e-9
+#: More observations than this leave no level with a few degrees of freedom only by their imbalance.
+_MOST_RANKED = 400
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -37,12 +39,15 @@ class Judged:
         The scatter as it is reported, bounded at zero, and its small-sample parts.
     mean, loose
         Coefficients and small-sample parts that contrasts are judged by: of the unbounded fit where `fit` is at the bound.
+    fewest
+        Degrees of freedom that a contrast has at least, where it is judged by the unbounded fit.
     """
 
     fit: Fit
     parts: SmallSample
     mean: Array
     loose: SmallSample
+    fewest: float = 0.0
 
 
 def judge(design: Design, split: frozenset[str] = frozenset()) -> Judged:
@@ -58,15 +63,36 @@ def judge(design: Design, split: frozenset[str] = frozenset()) -> Judged:
     unbounded = fit_unbounded(fit, split) if fit.at_bound else None
     if unbounded is None:
         return Judged(fit, parts, fit.mean, parts)
-    return Judged(fit, parts, unbounded.mean, small_sample(unbounded))
+    return Judged(fit, parts, unbounded.mean, small_sample(unbounded), _fewest_freedom(design))
+
+
+def _fewest_freedom(design: Design) -> float:
+    """The fewest degrees of freedom that any level has of its own, from the outside in.
+
+    Every contrast of a balanced design has those of one level or, put together, more than the fewest. With variances below zero
+    and unequal numbers Kenward and Roger's expansion can give less than one degree of freedom, which no data have.
+    """
+    levels = [level for level in design.levels if level is not design.residual]
+    if len(design.y) > _MOST_RANKED:
+        return 1.0
+    columns, found = design.fixed.T, []
+    rank = int(np.linalg.matrix_rank(columns))
+    for level in levels:
+        columns = np.hstack([columns, np.eye(level.size)[level.node]])
+        more = int(np.linalg.matrix_rank(columns)) - rank
+        found += [more] if more else []
+        rank += more
+    found += [len(design.y) - rank] if len(design.y) > rank else []
+    return float(min(found, default=1))
 
 
 def estimate(judged: Judged, contrast: Array) -> Estimate:
     """A contrast of the coefficients (weights of shape (p,)), with Kenward-Roger variance and degrees of freedom."""
     mean, parts, covariance = _sound(judged, contrast[None])
-    return Estimate(
-        float(contrast @ mean), max(float(covariance[0, 0]), 0.0), contrast_freedom(parts, contrast)
-    )
+    freedom = contrast_freedom(parts, contrast)
+    if parts is judged.loose:
+        freedom = max(freedom, judged.fewest)
+    return Estimate(float(contrast @ mean), max(float(covariance[0, 0]), 0.0), freedom)
 
 
 def covariance_of(judged: Judged, contrasts: Array) -> Array:

@@ -97,7 +97,9 @@ def fit_unbounded(fit: Fit, split: frozenset[str]) -> Fit | None:
     """The same model with components let below zero, as far as the restricted likelihood allows it.
 
     Where a component's estimate is held at zero, the others make up for it, and small-sample inference goes wide; let go, they
-    are in a balanced design the mean squares of the analysis of variance, whose t is exact. None where there is no such fit.
+    are in a balanced design the mean squares of the analysis of variance, whose t is exact. With unequal numbers of readings the
+    likelihood may have no maximum then; so the levels are held at zero one more at a time, from the inside out. None where
+    there is no such fit.
 
     Parameters
     ----------
@@ -108,16 +110,22 @@ def fit_unbounded(fit: Fit, split: frozenset[str]) -> Fit | None:
     """
     prepared = prepare(fit.design, split)
     spread = _spread(prepared)
-    try:
-        variance, settled = _minimise(_rescaled(prepared, spread), fit.variance / spread, bounded=False)
-        if not settled:
+    unit = _rescaled(prepared, spread)
+    inside_out = list(dict.fromkeys(component.level for component in fit.components))
+    for held in range(1, len(inside_out)):
+        loose = np.array([component.level not in inside_out[:held] for component in fit.components])
+        if not (loose & (fit.variance == 0)).any():
             return None
-        variance = variance * spread
-        moments = eliminate(prepared, variance)
-        criterion, beta = reml_criterion(moments, len(fit.design.y))
-    except np.linalg.LinAlgError:
-        return None
-    return Fit(fit.design, fit.components, variance, _shifted(prepared, beta), moments, float(criterion.v))
+        try:
+            variance, settled = _minimise(unit, fit.variance / spread, loose)
+            if settled:
+                moments = eliminate(prepared, variance * spread)
+                criterion, beta = reml_criterion(moments, len(fit.design.y))
+                mean = _shifted(prepared, beta)
+                return Fit(fit.design, fit.components, variance * spread, mean, moments, float(criterion.v))
+        except np.linalg.LinAlgError:
+            continue
+    return None
 
 
 def _shifted(prepared: Prepared, beta: Array) -> Array:
@@ -160,17 +168,19 @@ def expected_information(moments: Moments) -> Array:
     return np.asarray(-moments.logdet.h - second + np.einsum("iab,jba->ij", first, first))
 
 
-def _minimise(prepared: Prepared, start: Array | None = None, bounded: bool = True) -> tuple[Array, bool]:
-    """Newton steps inside the bounds; a component is held at zero while its slope says so.
+def _minimise(
+    prepared: Prepared, start: Array | None = None, loose: np.ndarray | None = None
+) -> tuple[Array, bool]:
+    """Newton steps inside the bounds; a component is held at zero while its slope says so, unless it is a loose one.
 
     Returns where they end, and whether that is a minimum as far as steps can tell.
     """
     m = len(prepared.components)
-    room = _Room(np.unique(prepared.index[0]), bounded)
+    room = _Room(np.unique(prepared.index[0]), np.zeros(m, bool) if loose is None else loose)
     variance = np.full(m, 1.0 / m) if start is None else start
     jet, information = _evaluate(prepared, variance)
-    for _ in range(_MOST_STEPS if bounded else _FEWER_STEPS):
-        free = (variance > 0) | (jet.g < 0) | (not bounded)
+    for _ in range(_MOST_STEPS if loose is None else _FEWER_STEPS):
+        free = (variance > 0) | (jet.g < 0) | room.loose
         if not free.any():
             return variance, True
         step = _step(jet, information, free)
@@ -210,17 +220,17 @@ def _step(jet: Jet, information: Array, free: np.ndarray) -> Array:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Room:
-    """Where components may be: numbers of the residual ones, and whether the others are bounded by zero."""
+    """Where components may be: numbers of the residual ones, and which of the others may be below zero."""
 
     residual: Codes
-    bounded: bool
+    loose: np.ndarray
 
     def inside(self, trial: Array, variance: Array) -> Array:
         """`trial` inside the bounds: a residual variance cannot be zero; at most nine tenths of the way there."""
         trial[self.residual] = np.maximum(trial[self.residual], 0.1 * variance[self.residual])
         # Beside scatter that is larger by more than that, sums lose the residual and then the condition means.
         trial[self.residual] = np.maximum(trial[self.residual], _SMALLEST_SHARE * trial.max())
-        return np.maximum(trial, 0.0) if self.bounded else trial
+        return np.asarray(np.where(self.loose, trial, np.maximum(trial, 0.0)))
 
 
 def _walk(
