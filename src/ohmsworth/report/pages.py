@@ -34,6 +34,7 @@ from ohmsworth.report.sentences import (
     margin_words,
     verdict_word,
 )
+from ohmsworth.report.states import moving_conditions
 from ohmsworth.report.words import amount, count, estimate, in_quotes, natural, p_value, times
 from ohmsworth.units import show, show_interval, show_percent, show_pm
 
@@ -169,7 +170,9 @@ def _conditions_table(answer: Answer) -> Table:
         answer.conditions[0].statistic,
         f"{_percent(answer)} interval",
     ]
+    restless = bool(moving_conditions(answer))
     header += ["95 % of next matings below"] + (["next one over limit", "verdict"] if limited else [])
+    header += ["state"] if restless else []
     rows = []
     for c in answer.conditions:
         row = [c.condition, str(c.specimens), str(c.readings), show(c.resistance, "Ω")]
@@ -178,6 +181,7 @@ def _conditions_table(answer: Answer) -> Table:
         if limited:
             over = c.probability_next_over
             row += ["–" if over is None else show_percent(over), c.verdict or "–"]
+        row += [c.state] if restless else []
         rows.append(tuple(row))
     note = (
         f"Verdict: the condition's {answer.conditions[0].statistic} against the limit, one-sided; the interval is two-sided and "
@@ -185,6 +189,8 @@ def _conditions_table(answer: Answer) -> Table:
         if limited
         else ""
     )
+    if restless:
+        note = f"{note} What is still moving has an average and no resistance: it is judged by its lowest readings alone.".strip()
     return _table("Conditions", tuple(header), tuple(rows), (1, 2, 3, 4, 5, 6), note)
 
 
@@ -213,6 +219,10 @@ def _comparisons_table(answer: Answer) -> Table:
             )
         )
     notes = [f"What would matter: {margin_words(answer.margin)}."] if answer.margin else []
+    if moving_conditions(answer):
+        notes.append(
+            "Differences from what is still moving are differences of averages, and judged by none of them."
+        )
     joint = [f"{c.of} {_ratio(c.ratio_together)}" for c in answer.comparisons if c.ratio_together]
     if joint:
         notes.append(
