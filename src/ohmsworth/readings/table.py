@@ -134,6 +134,16 @@ def number_cells(codes: list[Codes]) -> Codes:
     return combined
 
 
+def distinct_pairs(first: Codes, second: Codes) -> tuple[Codes, Codes]:
+    """The distinct pairs of two columns in ascending order, shape (pairs, 2), and which of them stands in each row."""
+    number = number_cells([first, second])
+    start = np.unique(number, return_index=True)[1]
+    order = np.lexsort((second[start], first[start]))
+    rank = np.empty(len(order), np.int64)
+    rank[order] = np.arange(len(order))
+    return np.column_stack([first[start[order]], second[start[order]]]), rank[number]
+
+
 def _renumbered(numbers: Codes) -> Codes:
     """Numbers in order of first appearance; without sorting where they are not spread far."""
     size, n = int(numbers.max(initial=-1)) + 1, len(numbers)
