@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ohmsworth.report.answer import Answer, EffectAnswer, Interval, SpecimenAnswer, UseAnswer
+from ohmsworth.report.answer import MOVING, Answer, EffectAnswer, Interval, SpecimenAnswer, UseAnswer
 from ohmsworth.report.document import (
     Block,
     Bullets,
@@ -35,7 +35,7 @@ from ohmsworth.report.sentences import (
     verdict_word,
 )
 from ohmsworth.report.states import moving_conditions
-from ohmsworth.report.words import amount, count, estimate, in_quotes, natural, p_value, times
+from ohmsworth.report.words import amount, count, estimate, in_quotes, listed, natural, p_value, times
 from ohmsworth.units import show, show_interval, show_percent, show_pm
 
 #: A longer table of specimens belongs in the JSON, not on paper.
@@ -170,9 +170,7 @@ def _conditions_table(answer: Answer) -> Table:
         answer.conditions[0].statistic,
         f"{_percent(answer)} interval",
     ]
-    restless = bool(moving_conditions(answer))
     header += ["95 % of next matings below"] + (["next one over limit", "verdict"] if limited else [])
-    header += ["state"] if restless else []
     rows = []
     for c in answer.conditions:
         row = [c.condition, str(c.specimens), str(c.readings), show(c.resistance, "Ω")]
@@ -181,7 +179,6 @@ def _conditions_table(answer: Answer) -> Table:
         if limited:
             over = c.probability_next_over
             row += ["–" if over is None else show_percent(over), c.verdict or "–"]
-        row += [c.state] if restless else []
         rows.append(tuple(row))
     note = (
         f"Verdict: the condition's {answer.conditions[0].statistic} against the limit, one-sided; the interval is two-sided and "
@@ -189,9 +186,9 @@ def _conditions_table(answer: Answer) -> Table:
         if limited
         else ""
     )
-    if restless:
-        note = f"{note} What is still moving has an average and no resistance: it is judged by its lowest readings alone.".strip()
-    return _table("Conditions", tuple(header), tuple(rows), (1, 2, 3, 4, 5, 6), note)
+    if moving := [in_quotes(c.condition) for c in moving_conditions(answer)]:
+        note += f" {MOVING.capitalize()}: {listed(moving)}, with an average and no resistance, judged by lowest readings alone."
+    return _table("Conditions", tuple(header), tuple(rows), (1, 2, 3, 4, 5, 6), note.strip())
 
 
 def _bound(bound: float, value: float) -> str:
