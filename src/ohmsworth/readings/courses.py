@@ -61,7 +61,8 @@ def read_courses(table: ReadingTable) -> Courses | None:
     count = np.bincount(cell, minlength=size).astype(float)
     xx = np.bincount(cell, x * x, size)
     slope = np.divide(np.bincount(cell, x * r, size), xx, out=np.zeros(size), where=xx > 0)
-    length = -_least(-order, cell, size)
+    length = np.zeros(size)  # a mating without a reading has none
+    np.maximum.at(length, cell, order)
     sides = np.bincount(cell[np.unique(side, return_index=True)[1]], minlength=size).astype(float)
     return Courses(
         rows,
@@ -73,7 +74,7 @@ def read_courses(table: ReadingTable) -> Courses | None:
         count - sides,
         np.bincount(cell, (r - slope[cell] * x) ** 2, size).astype(float),
         count - sides - 1,
-        -_least(-r, cell, size) - _least(r, cell, size),
+        np.where(count > 0, -_least(-r, cell, size) - _least(r, cell, size), 0.0),
         _rounding(table, rows, cell, size),
     )
 

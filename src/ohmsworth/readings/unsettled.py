@@ -62,10 +62,10 @@ def find_unsettled(table: ReadingTable) -> tuple[Unsettled, ...]:
     course = read_courses(table)
     if course is None:
         return ()
-    condition = np.empty(len(course.count), np.int64)
+    condition = np.full(len(course.count), -1)  # of a mating without a reading
     condition[course.cell] = table.condition.codes[course.rows]
     drifting = drifting_matings(course, MOVES)
-    found = {int(c): _unrest(course, drifting, condition == c) for c in np.unique(condition)}
+    found = {int(c): _unrest(course, drifting, condition == c) for c in np.unique(condition[condition >= 0])}
     return tuple(_told(table, c, unrest.factor) for c, unrest in found.items() if _moves(c, found))
 
 
@@ -121,6 +121,6 @@ def movement(factor: float) -> str:
     Examples
     --------
     >>> movement(3.04), movement(1.24)
-    ('they change by a factor of 3.0', 'they change by 24 %')
+    ('they change by a factor of 3', 'they change by 24 %')
     """
     return f"they change by {f'a factor of {factor:.2g}' if factor >= 2 else f'{factor - 1:.0%}'.replace('%', ' %')}"

@@ -59,6 +59,19 @@ def test_a_mating_filled_down_among_fine_readings_stays_told() -> None:
     assert doubt.rows == tuple(range(14, 20))
 
 
+@pytest.mark.filterwarnings("error")
+def test_a_mating_with_the_current_off_has_no_course() -> None:
+    table = reading_table(
+        "000+-+-", voltage=[1e-6] * 3 + [2.4e-4, -2.4e-4, 2.5e-4, -2.4e-4], current=[0.0] * 3 + [0.1, -0.1] * 2,
+        mating="aaabbbb", condition=["off"] * 3 + ["on"] * 4,
+    )  # fmt: skip
+    course = read_courses(table)
+    assert course is not None
+    assert (course.count[0], course.drift[0], course.span[0]) == (0, 0, 0)
+    assert find_moving(table) == []
+    assert find_unsettled(table) == ()
+
+
 def test_rounding_is_the_standard_deviation_of_a_step() -> None:
     course = read_courses(coarse([[2.4e-3, 2.4e-3, 2.5e-3]], 0.1e-3))  # type: ignore[arg-type]
     assert course is not None
