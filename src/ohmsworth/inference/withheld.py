@@ -6,7 +6,7 @@ reading, divided by that factor once more, is over it; it is never within, for w
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -16,17 +16,19 @@ from ohmsworth.inference.conditions import ConditionResult
 from ohmsworth.inference.conformity import OPEN as CLOSE
 from ohmsworth.inference.conformity import OVER
 from ohmsworth.inference.equivalence import ENOUGH, OPEN
+from ohmsworth.inference.factors import FactorResult, difference_weights, find_cells
 from ohmsworth.inference.specimens import SpecimenResults
+from ohmsworth.readings.table import Codes, Labels
 from ohmsworth.readings.unsettled import Unsettled
 
 
 def unsettled_verdict(first: Unsettled, limit: float) -> str:
     """Over where even the lowest reading under `first`, fallen as far again, is over `limit` (ohm); else too close to call."""
-    return _by_lowest(first.lowest, first.factor, limit)
+    return _by_lowest(first.lowest, first.movement, limit)
 
 
-def _by_lowest(lowest: float, factor: float, limit: float) -> str:
-    return OVER if lowest > factor * limit else CLOSE
+def _by_lowest(lowest: float, movement: float, limit: float) -> str:
+    return OVER if lowest > movement * limit else CLOSE
 
 
 def withhold_specimens(
@@ -41,7 +43,7 @@ def withhold_specimens(
         for i in np.flatnonzero(found.condition == member.condition).tolist():
             probability[i] = np.nan
             if limit is not None:
-                verdicts[i] = _by_lowest(low[int(found.specimen[i])], member.factor, limit)
+                verdicts[i] = _by_lowest(low[int(found.specimen[i])], member.movement, limit)
     return replace(found, probability=probability, verdicts=tuple(verdicts))
 
 
@@ -67,6 +69,33 @@ def withhold_comparison(
     for one, other in ((found.of, second), (found.against, first)):
         if one not in moving or other.condition in moving or found.margin is None or other.high is None:
             continue
-        if moving[one].lowest / moving[one].factor - other.high > found.margin:
+        if moving[one].lowest / moving[one].movement - other.high > found.margin:
             verdict = ENOUGH
     return replace(found, verdict=verdict, settle=())
+
+
+def withhold_factors(
+    found: Sequence[FactorResult],
+    unsettled: Sequence[Unsettled],
+    factors: Mapping[str, Labels],
+    condition: Codes,
+) -> tuple[FactorResult, ...]:
+    """The factors, with no verdict on two levels where an average that is compared holds an unsettled condition.
+
+    `factors` and `condition` are those of each observation.
+    """
+    if not unsettled:
+        return tuple(found)
+    cells = find_cells(factors, condition)
+    moving = [member.condition for member in unsettled]
+    told = []
+    for one in found:
+        number = cells.factors.index(one.name)
+        levels = cells.names[number]
+        compared = []
+        for pair in one.comparisons:
+            weights = difference_weights(cells, number, levels.index(pair.of), levels.index(pair.against))
+            restless = weights is not None and any(side[moving].any() for side in weights)
+            compared.append(replace(pair, verdict=OPEN) if restless else pair)
+        told.append(replace(one, comparisons=tuple(compared)))
+    return tuple(told)

@@ -30,7 +30,7 @@ class Unsettled:
     ----------
     condition
         Label number.
-    factor
+    movement
         Highest over lowest reading of one mating, the median over the condition's matings.
     lowest, highest
         Of all readings under the condition, ohm.
@@ -39,7 +39,7 @@ class Unsettled:
     """
 
     condition: int
-    factor: float
+    movement: float
     lowest: float
     highest: float
     specimen: Codes
@@ -54,7 +54,7 @@ class _Unrest:
     freedom: float
     rounding: float
     drifts: bool
-    factor: float
+    movement: float
 
 
 def find_unsettled(table: ReadingTable) -> tuple[Unsettled, ...]:
@@ -66,7 +66,7 @@ def find_unsettled(table: ReadingTable) -> tuple[Unsettled, ...]:
     condition[course.cell] = table.condition.codes[course.rows]
     drifting = drifting_matings(course, MOVES)
     found = {int(c): _unrest(course, drifting, condition == c) for c in np.unique(condition[condition >= 0])}
-    return tuple(_told(table, c, unrest.factor) for c, unrest in found.items() if _moves(c, found))
+    return tuple(_told(table, c, unrest.movement) for c, unrest in found.items() if _moves(c, found))
 
 
 def _unrest(course: Courses, drifting: np.ndarray, member: np.ndarray) -> _Unrest:
@@ -95,32 +95,32 @@ def _moves(condition: int, found: dict[int, _Unrest]) -> bool:
     return own.scatter > UNSETTLED * usual and chance < FALSE_ALARM / pairs
 
 
-def _told(table: ReadingTable, condition: int, factor: float) -> Unsettled:
+def _told(table: ReadingTable, condition: int, movement: float) -> Unsettled:
     ohm = np.abs(row_resistance(table))
     rows = np.flatnonzero((table.condition.codes == condition) & np.isfinite(ohm))
     specimen, place = np.unique(table.specimen.codes[rows], return_inverse=True)
     low = np.full(len(specimen), np.inf)
     np.minimum.at(low, place, ohm[rows])
-    return Unsettled(condition, factor, float(low.min()), float(ohm[rows].max()), specimen, low)
+    return Unsettled(condition, movement, float(low.min()), float(ohm[rows].max()), specimen, low)
 
 
 def unsettled_doubt(table: ReadingTable, found: Unsettled) -> Doubt:
     """Doubt CONDITION_MOVING, with every line of the condition."""
     return Doubt(
         "CONDITION_MOVING",
-        f"the readings of '{table.condition.names[found.condition]}' do not settle: {movement(found.factor)} within one "
+        f"the readings of '{table.condition.names[found.condition]}' do not settle: {movement_words(found.movement)} within one "
         f"mating, {show(found.lowest, 'Ω', 2)} to {show(found.highest, 'Ω', 2)} in all; their average is no resistance.",
         tuple(table.line[table.condition.codes == found.condition].tolist()),
         "Wait until readings stand still, at a dry-circuit level, and read again; wipe or exercise what still moves.",
     )
 
 
-def movement(factor: float) -> str:
+def movement_words(movement: float) -> str:
     """How far readings move within a mating, in words.
 
     Examples
     --------
-    >>> movement(3.04), movement(1.24)
+    >>> movement_words(3.04), movement_words(1.24)
     ('they change by a factor of 3', 'they change by 24 %')
     """
-    return f"they change by {f'a factor of {factor:.2g}' if factor >= 2 else f'{factor - 1:.0%}'.replace('%', ' %')}"
+    return f"they change by {f'a factor of {movement:.2g}' if movement >= 2 else f'{movement - 1:.0%}'.replace('%', ' %')}"

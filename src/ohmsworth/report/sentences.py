@@ -9,7 +9,7 @@ from ohmsworth.inference.conformity import OPEN as CLOSE
 from ohmsworth.inference.conformity import OVER, WITHIN
 from ohmsworth.inference.control import FIT
 from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
-from ohmsworth.readings.unsettled import movement
+from ohmsworth.readings.unsettled import movement_words
 from ohmsworth.report.answer import (
     MOVING,
     STATED_MARGIN,
@@ -134,7 +134,7 @@ def unsettled_sentence(condition: ConditionAnswer) -> str:
     """That a condition does not settle, and how far its readings move."""
     who, does = _contacts(condition), "does" if condition.specimens == 1 else "do"
     low, high = condition.lowest_reading or 0.0, condition.highest_reading or 0.0
-    told = movement(condition.movement or 1.0).replace(
+    told = movement_words(condition.movement or 1.0).replace(
         "they", "its readings" if does == "does" else "the readings"
     )
     return (

@@ -180,7 +180,7 @@ def _condition(results: Results, found: ConditionResult) -> ConditionAnswer:
         _known(found.probability_within),
         _known(found.probability_over),
         judged,
-        *((MOVING, moving.factor, moving.lowest, moving.highest) if moving else ()),
+        *((MOVING, moving.movement, moving.lowest, moving.highest) if moving else ()),
     )
 
 

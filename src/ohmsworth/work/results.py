@@ -16,7 +16,12 @@ from ohmsworth.inference.means import specimen_means
 from ohmsworth.inference.measured import Measured, leaning, measure
 from ohmsworth.inference.rebuilt import History
 from ohmsworth.inference.specimens import SpecimenResults, specimen_results
-from ohmsworth.inference.withheld import withhold_comparison, withhold_condition, withhold_specimens
+from ohmsworth.inference.withheld import (
+    withhold_comparison,
+    withhold_condition,
+    withhold_factors,
+    withhold_specimens,
+)
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import Codes, ReadingTable
@@ -100,7 +105,7 @@ def find_results(loaded: LoadedStudy, history: History | None = None) -> Results
         withhold_specimens(specimens, unsettled, limit),
         conditions,
         comparisons,
-        factors,
+        withhold_factors(factors, unsettled, resistances.factors, measured.design.condition),
         interactions,
         uses,
         margin,

@@ -10,6 +10,7 @@ import pytest
 
 import ohmsworth as ow
 from ohmsworth.report.heading import heading
+from ohmsworth.work.answer_study import answer_study
 from ohmsworth.work.report_study import Told, report_study
 
 LIMIT = 3e-3
@@ -166,6 +167,34 @@ def test_contacts_that_are_no_longer_so_are_judged_as_they_are_now() -> None:
     answer = told(conditions, paired=True, reference="dirty", margin=1.0).answer
     assert "still moving" not in heading(answer)[0]
     assert answer.actions[0].words.startswith("Let others that are still 'dirty' settle")
+
+
+def test_no_average_over_factors_hides_what_moves() -> None:
+    """Plugs and sockets, new and worn; only the worn plugs in worn sockets move."""
+    rng = np.random.default_rng(8)
+    specimen, plug, socket, mating, ohm = [], [], [], [], []
+    for number, (p, s) in enumerate([("new", "new"), ("new", "worn"), ("worn", "new"), ("worn", "worn")] * 3):
+        for m in range(3):
+            moved = rng.permutation(RESTLESS) if (p, s) == ("worn", "worn") else STILL
+            specimen += [f"S{number}"] * 6
+            plug += [p] * 6
+            socket += [s] * 6
+            mating += [str(m)] * 6
+            ohm += list(
+                2.4e-3 * np.exp(0.03 * rng.standard_normal() + moved + 0.002 * rng.standard_normal(6))
+            )
+    sign = np.tile([1.0, -1.0], len(ohm) // 2)
+    verdicts = {}
+    for name, values in (("moving", np.array(ohm)), ("settled", 2.4e-3 * (np.array(ohm) / 2.4e-3) ** 0.01)):
+        answer = answer_study(
+            ow.from_arrays(
+                ow.Study("?", reference="new plug, new socket", margin=1.0, factors=("plug condition", "socket condition")),
+                specimen=specimen, mating=mating, voltage=0.1 * values * sign, current=0.1 * sign,
+                further={"plug condition": plug, "socket condition": socket},
+            )
+        )  # fmt: skip
+        verdicts[name] = {c.verdict for factor in answer.factors for c in factor.comparisons}
+    assert verdicts == {"moving": {"cannot tell yet"}, "settled": {"too small to matter"}}
 
 
 def test_it_stands_in_the_json_and_in_the_tables() -> None:
