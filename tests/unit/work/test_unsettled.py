@@ -100,6 +100,7 @@ def test_no_average_makes_it_within_or_too_small_to_matter() -> None:
     assert "too small" not in moving.sentence
     assert "within" not in heading(moving)[0].replace("within the limit", "")
     assert not any(a.words.startswith("Leave") for a in moving.actions)
+    assert [(s.of, s.against) for s in moving.sensitivity] == [("new", None)]
     # The settled condition beside it keeps its verdicts.
     assert moving.conditions[0].verdict == "within"
 
