@@ -158,6 +158,19 @@ def test_what_the_measurement_hides_holds_a_variables_verdict_back(tmp_path: Pat
     assert "more often" in found["actions"][0]["words"]
 
 
+@pytest.mark.parametrize("method", ["variables", "attributes"])
+def test_readings_that_do_not_settle_accept_no_lot(method: str, tmp_path: Path, capsys: Captured) -> None:
+    """The same pieces, far below the limit, read once more while they settle and once while they do not."""
+    lot = f'size = 200\nmethod = "{method}"\n'
+    found = answer(folder(tmp_path, lot, readings(values(84, 0.5e-3, 0.08))), capsys)
+    assert found["verdict"] == "accept"
+    restless = readings(values(84, 0.5e-3, 0.08), mating=0.5).replace(",1,+", ",2,+").replace(",1,-", ",2,-")
+    found = answer(folder(tmp_path, lot, restless), capsys)
+    assert found["verdict"] == "cannot tell yet"
+    assert "do not settle" in found["sentence"]
+    assert found["actions"][0]["words"].startswith("Let these contacts settle")
+
+
 def test_one_bad_contact_makes_a_bad_piece(tmp_path: Path, capsys: Captured) -> None:
     sample = values(76)
     sample[0] = 5e-3

@@ -12,6 +12,7 @@ from ohmsworth.advice.actions import (
     for_specimens,
     for_uncompared,
     for_uses,
+    settle_conditions,
     settle_contacts,
     with_cautions,
 )
@@ -33,6 +34,7 @@ __all__ = [
     "for_specimens",
     "for_uncompared",
     "for_uses",
+    "settle_conditions",
     "settle_contacts",
     "with_cautions",
 ]

@@ -63,6 +63,18 @@ def settle_contacts(specimens: Sequence[str]) -> Action:
     )
 
 
+def settle_conditions(conditions: Sequence[str], present: bool) -> Action:
+    """Let whole conditions come to rest; `present` says that the contacts are in them now."""
+    which = "these contacts" if list(conditions) == ["all"] else f"{_quoted(conditions)} contacts"
+    those = which if present else f"others that are still {_quoted(conditions)}"
+    return Action(
+        f"Let {those} settle before they are judged: mate them afresh, wait until the reading stands still, and read again at "
+        "dry-circuit level (at most 20 mV and 100 mA); wipe or exercise what still moves as the maker allows, and test again.",
+        "Their readings move within one mating: no average of them is a resistance, and more of the same settle nothing.",
+        (UNPOWERED, CLEANER),
+    )
+
+
 def with_cautions(actions: Sequence[Action], powerful: bool) -> list[Action]:
     """Steps with what holds for every work on contacts, said at least once; `powerful` says that the current is high."""
     needed = (UNPOWERED, HIGH_CURRENT) if powerful else (UNPOWERED,)
@@ -121,22 +133,27 @@ def for_specimens(over: str, close: str, unknown: str, harmless: str) -> list[Ac
     return actions
 
 
-def for_comparisons(found: Sequence[Compared], yardstick: str) -> list[Action]:
-    """What the comparisons' verdicts ask for, those alike in one action; `yardstick` says what judges them."""
+def for_comparisons(found: Sequence[Compared], yardstick: str, every: bool = True) -> list[Action]:
+    """What the comparisons' verdicts ask for, those alike in one action.
+
+    `yardstick` says what judges them, `every` whether they are about all contacts there are.
+    """
     actions = []
     harmless = [c for c in found if c.verdict == TOO_SMALL]
     if harmless:
         why = f"The difference is {TOO_SMALL}." if len(harmless) == 1 else f"The differences are {TOO_SMALL}."
-        actions.append(Action(f"Leave {_left_alone(harmless)}, {yardstick}.", why))
+        actions.append(Action(f"Leave {_left_alone(harmless, every)}, {yardstick}.", why))
     actions += _restore([c for c in found if c.verdict == ENOUGH and c.read_last is None])
     actions += [_changed(c) for c in found if c.verdict == ENOUGH and c.read_last is not None]
     return actions + _undecided([c for c in found if c.verdict not in (TOO_SMALL, ENOUGH)])
 
 
-def _left_alone(found: Sequence[Compared]) -> str:
+def _left_alone(found: Sequence[Compared], every: bool) -> str:
     """Which contacts may stay as they are: these, and others that are still as these were."""
     before = [c for c in found if c.former and c.worse == c.former]
     names = _quoted([c.worse for c in found if c.worse and c not in before])
+    if not every and not names and not before:
+        names = _quoted([name for c in found for name in (c.of, c.against)])
     these = f"{names} contacts" if names else "these contacts" if before else "all these contacts"
     others = f", and others like them that are still {_quoted([c.worse for c in before])}" if before else ""
     return f"{these} as they are{others}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ohmsworth.advice.actions import Action
+from ohmsworth.advice.actions import Action, settle_conditions
 from ohmsworth.advice.cautions import HIGH_CURRENT, UNPOWERED
 from ohmsworth.inference.lots.switching import Inspection
 from ohmsworth.inference.lots.verdicts import ACCEPT, REJECT
@@ -83,6 +83,8 @@ def undecided(why: str, more: int, close: Sequence[str]) -> list[Action]:
                 (UNPOWERED,),
             )
         ]
+    if why == "moving":
+        return [settle_conditions(["all"], True)]
     if why == "meter":
         return [
             Action(

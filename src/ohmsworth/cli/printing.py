@@ -29,7 +29,7 @@ def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> 
     """Print the answer, after writing the reports that were asked for."""
     refuse_targets(folder, html, pdf)
     told = report_study(wiring.load_study(folder))
-    written = write_documents(told.report, html, pdf)
+    written = write_documents(told.report, html, pdf) if html or pdf else []
     if as_data:
         print_json(as_json(told.answer))
         return

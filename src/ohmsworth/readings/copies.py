@@ -36,10 +36,12 @@ def find_copied_runs(table: ReadingTable) -> list[Doubt]:
     table, leading = table.take(order), leading[order]
     cell = table.cells()
     step = _last_digit(leading)
+    columns = [c for c in (table.voltage, table.current, table.resistance) if c is not None]
+    reading = number_cells([np.unique(c, return_inverse=True)[1] for c in columns])
     rows: set[int] = set()
     for length, digits in _RUNS:
         enough = np.abs(leading) >= 0.999 * 10.0 ** (digits - 1) * step
-        starts = _repeated(table, cell, enough, length)
+        starts = _repeated(reading, cell, enough, length)
         extra = sum(len(group) - 1 for group in starts)
         if extra and _chance(table, leading, cell, step, length, extra) < _FALSE_ALARM:
             rows |= {int(table.line[i + k]) for group in starts for i in group for k in range(length)}
@@ -66,10 +68,8 @@ def _last_digit(values: Array) -> float:
     return 10.0 ** float(np.floor(np.median(exponents))) if exponents else 1.0
 
 
-def _repeated(table: ReadingTable, cell: Codes, enough: np.ndarray, length: int) -> list[list[int]]:
+def _repeated(reading: Codes, cell: Codes, enough: np.ndarray, length: int) -> list[list[int]]:
     """First rows of runs that are the same in several cells at the same place of each, group by group."""
-    columns = [c for c in (table.voltage, table.current, table.resistance) if c is not None]
-    reading = number_cells([np.unique(c, return_inverse=True)[1] for c in columns])
     first = np.flatnonzero(np.diff(cell, prepend=-1))
     place = np.arange(len(cell)) - first[cell]
     start = np.arange(len(cell) - length + 1)

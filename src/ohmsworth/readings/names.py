@@ -8,7 +8,7 @@ from collections import defaultdict
 import numpy as np
 
 from ohmsworth.readings.doubt import Doubt
-from ohmsworth.readings.table import Labels, ReadingTable
+from ohmsworth.readings.table import Labels, ReadingTable, distinct_pairs
 
 #: Letters that a word needs before one of them can be a slip: shorter words are told apart by a letter.
 _SHORTEST = 4
@@ -83,8 +83,8 @@ def _dropped(short: str, long: str) -> bool:
 
 def _few(table: ReadingTable) -> list[Doubt]:
     """Specimens with far fewer rows than the others under their condition, all of which have more."""
-    pairs = np.column_stack([table.condition.codes, table.specimen.codes])
-    unique, rows = np.unique(pairs, axis=0, return_counts=True)
+    unique, pair = distinct_pairs(table.condition.codes, table.specimen.codes)
+    rows = np.bincount(pair, minlength=len(unique))
     found = []
     for c in np.unique(unique[:, 0]):
         mine = np.flatnonzero(unique[:, 0] == c)

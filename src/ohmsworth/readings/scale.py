@@ -10,7 +10,7 @@ from ohmsworth.materials import METALS
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.slips import row_resistance
 from ohmsworth.readings.study import Limit, Study
-from ohmsworth.readings.table import OFF, Array, Codes, ReadingTable
+from ohmsworth.readings.table import OFF, Array, Codes, ReadingTable, distinct_pairs
 from ohmsworth.units import show
 
 #: Volts that no metallic contact carries for long where the plating is unknown: tin, silver and gold have melted.
@@ -137,16 +137,15 @@ def _condition_doubt(table: ReadingTable, condition: int, apart: float) -> Doubt
 
 def _specimens_off(table: ReadingTable, decades: Array) -> list[Doubt]:
     """Specimens a whole power of ten (or more than a thousand times) from their fellows, clear of their scatter."""
-    pairs = np.column_stack([table.condition.codes, table.specimen.codes])
-    unique, pair = np.unique(pairs, axis=0, return_inverse=True)
-    value = _group_medians(decades, pair.ravel().astype(np.int64), len(unique))
+    unique, pair = distinct_pairs(table.condition.codes, table.specimen.codes)
+    value = _group_medians(decades, pair, len(unique))
     found = []
     for c in np.unique(unique[:, 0]):
         mine = np.flatnonzero((unique[:, 0] == c) & np.isfinite(value))
         for i in mine[np.abs(value[mine] - np.median(value[mine])) > 0.5] if len(mine) > _FEWEST else []:
             apart = _off(float(value[i]), value[mine[mine != i]])
             if apart:
-                found.append(_specimen_doubt(table, pair.ravel() == i, apart))
+                found.append(_specimen_doubt(table, pair == i, apart))
     return found
 
 

@@ -69,17 +69,17 @@ def _peers(table: ReadingTable, decades: Array) -> tuple[Array, Array]:
 
 def _medians(values: Array, group: Codes) -> tuple[Array, Array, Codes]:
     """Each row's group median, robust standard deviation and size."""
-    order = np.lexsort((values, group))
-    finite = order[np.isfinite(values[order])]
-    medians, size = _sorted_medians(values[finite], group[finite], int(group.max()) + 1)
-    away = np.abs(values - medians[group])
-    order = np.lexsort((away, group))
-    finite = order[np.isfinite(away[order])]
-    mad, _ = _sorted_medians(away[finite], group[finite], int(group.max()) + 1)
+    medians, size = _group_medians(values, group)
+    mad, _ = _group_medians(np.abs(values - medians[group]), group)
     return medians[group], 1.4826 * mad[group], size[group]
 
 
-def _sorted_medians(values: Array, group: Codes, groups: int) -> tuple[Array, Codes]:
+def _group_medians(values: Array, group: Codes) -> tuple[Array, Codes]:
+    """Each group's median and size, of the values that are finite."""
+    groups = int(group.max()) + 1
+    order = np.lexsort((values, group))
+    order = order[np.isfinite(values[order])]
+    values, group = values[order], group[order]
     size = np.bincount(group, minlength=groups)
     start = np.concatenate([[0], np.cumsum(size)[:-1]])
     if len(values) == 0:
@@ -140,8 +140,9 @@ def _swapped(table: ReadingTable, decades: Array, reference: Array) -> np.ndarra
     if table.voltage is None or table.current is None:
         return np.zeros(len(table), bool)
     volts, amperes = _log_size(table.voltage), _log_size(table.current)
-    usual_volts = _medians(volts, table.condition.codes)[0]
-    usual_amperes = _medians(amperes, table.condition.codes)[0]
+    usual_volts, usual_amperes = (
+        _group_medians(sizes, table.condition.codes)[0][table.condition.codes] for sizes in (volts, amperes)
+    )
     with np.errstate(invalid="ignore"):
         return (
             (np.abs(volts - usual_amperes) < 0.5)

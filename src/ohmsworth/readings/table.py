@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import defaultdict
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
@@ -16,6 +17,10 @@ Codes = NDArray[np.int64]
 FORWARD, REVERSED, OFF, UNSTATED = 1, -1, 0, 2
 
 
+#: Numbers that reach this many times farther than there are rows are sorted; a table of them would be too long.
+_SPREAD = 4
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Labels:
     """A column of names: `codes[i]` says which of `names` stands in row i (first come, first numbered)."""
@@ -24,11 +29,25 @@ class Labels:
     names: tuple[str, ...]
 
     @staticmethod
-    def of(texts: list[str]) -> Labels:
+    def of(texts: Sequence[str]) -> Labels:
         """Number the distinct `texts` in order of appearance."""
-        number: dict[str, int] = {}
-        codes = np.fromiter((number.setdefault(text, len(number)) for text in texts), np.int64, len(texts))
+        number: defaultdict[str, int] = defaultdict()
+        number.default_factory = number.__len__
+        codes = np.fromiter(map(number.__getitem__, texts), np.int64, len(texts))
         return Labels(codes, tuple(number))
+
+    @staticmethod
+    def joined(parts: Sequence[Labels], name: Callable[[Sequence[str]], str]) -> Labels:
+        """Rows named by `name` from their names in several columns."""
+        codes = number_cells([part.codes for part in parts])
+        first = np.unique(codes, return_index=True)[1]
+        rows = zip(*([part.names[c] for c in part.codes[first].tolist()] for part in parts), strict=True)
+        return Labels(codes, tuple(name(row) for row in rows)).renamed(str)
+
+    def renamed(self, name: Callable[[str], str]) -> Labels:
+        """The same rows under other names; what has one name then is one."""
+        names = Labels.of([name(text) for text in self.names])
+        return Labels(names.codes[self.codes], names.names)
 
     def take(self, rows: Codes) -> Labels:
         """The same names, for a selection of rows."""
@@ -109,11 +128,30 @@ def take_each(columns: Mapping[str, Labels], rows: Codes) -> dict[str, Labels]:
 
 def number_cells(codes: list[Codes]) -> Codes:
     """Number the distinct combinations of `codes`, in order of first appearance."""
-    combined = codes[0]
+    combined = _renumbered(codes[0])
     for more in codes[1:]:
-        combined = combined * (int(more.max(initial=0)) + 1) + more
-        combined = np.unique(combined, return_inverse=True)[1].astype(np.int64)
-    _, first, inverse = np.unique(combined, return_index=True, return_inverse=True)
+        combined = _renumbered(combined * (int(more.max(initial=0)) + 1) + more)
+    return combined
+
+
+def distinct_pairs(first: Codes, second: Codes) -> tuple[Codes, Codes]:
+    """The distinct pairs of two columns in ascending order, shape (pairs, 2), and which of them stands in each row."""
+    number = number_cells([first, second])
+    start = np.unique(number, return_index=True)[1]
+    order = np.lexsort((second[start], first[start]))
+    rank = np.empty(len(order), np.int64)
+    rank[order] = np.arange(len(order))
+    return np.column_stack([first[start[order]], second[start[order]]]), rank[number]
+
+
+def _renumbered(numbers: Codes) -> Codes:
+    """Numbers in order of first appearance; without sorting where they are not spread far."""
+    size, n = int(numbers.max(initial=-1)) + 1, len(numbers)
+    if size > _SPREAD * n or numbers.min(initial=0) < 0:
+        _, first, numbers = np.unique(numbers, return_index=True, return_inverse=True)
+    else:
+        first = np.full(size, n)
+        first[numbers[::-1]] = np.arange(n - 1, -1, -1)  # of rows with one number the first is written last
     rank = np.empty(len(first), np.int64)
-    rank[np.argsort(first)] = np.arange(len(first))
-    return rank[inverse]
+    rank[np.argsort(first, kind="stable")] = np.arange(len(first))
+    return rank[numbers]

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 FORMAT = "ohmsworth answer 1"
 #: Source of a margin that the study itself states.
 STATED_MARGIN = "stated in the study"
+#: Whether a contact, or a condition, came to rest while it was read.
+SETTLED, MOVING = "settled", "still moving"
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +67,10 @@ class ConditionAnswer:
     """The population of specimens under one condition.
 
     `statistic` is "median" (logarithmic scale) or "mean". At least `tolerance_content` of next matings of next specimens
-    lie below `tolerance_bound`, with the study's coverage as confidence.
+    lie below `tolerance_bound`, with the study's coverage as confidence. `state` is "settled" or "still moving": of readings
+    that do not settle no average decides anything, so that probabilities and bound are null and the verdict is "over" only
+    where even the lowest readings are. `movement` is then the highest over the lowest reading of one mating (median of the
+    matings), `lowest_reading` and `highest_reading` those of the condition in ohm; null where it is settled.
     """
 
     condition: str
@@ -82,6 +87,10 @@ class ConditionAnswer:
     probability_within: float | None
     probability_next_over: float | None
     verdict: str | None
+    state: str = SETTLED
+    movement: float | None = None
+    lowest_reading: float | None = None
+    highest_reading: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ import numpy as np
 
 from ohmsworth.materials import conductor_from_text, resistance_per_metre
 from ohmsworth.readings.table import ReadingTable
-from ohmsworth.report.answer import Answer, ConditionAnswer
+from ohmsworth.report.answer import MOVING, SETTLED, Answer, ConditionAnswer
 from ohmsworth.report.document import (
     ConditionMark,
     Dot,
@@ -27,7 +27,7 @@ _LENGTHS = (0.1, 1.0, 10.0, 100.0)
 def ladder(answer: Answer, ambient: float) -> LadderFigure:
     """Everything that matters on one logarithmic scale of resistance."""
     marks = [
-        LadderMark("contact", _who(c), "measured", c.resistance, c.low, c.high)
+        LadderMark("contact", _who(c), _how(c), c.resistance, c.low, c.high)
         for c in answer.conditions
         if c.resistance > 0
     ]
@@ -52,6 +52,10 @@ def _who(condition: ConditionAnswer) -> str:
     if condition.condition != "all":
         return condition.condition
     return "the contact" if condition.specimens == 1 else "the contacts"
+
+
+def _how(condition: ConditionAnswer) -> str:
+    return "measured" if condition.state == SETTLED else condition.state
 
 
 def _ladder_caption(answer: Answer) -> str:
@@ -134,7 +138,12 @@ def side_by_side(answer: Answer) -> list[ConditionAnswer]:
 def _flags(answer: Answer, resistances: Resistances, table: ReadingTable) -> list[str]:
     """Why a dot stands apart, from the warnings about the rows it was made of."""
     flags = [""] * len(resistances)
-    reasons = {"STILL_MOVING": "still moving", "ONE_POLARITY": "one polarity", "TWO_WIRE": "two-wire?"}
+    reasons = {
+        "CONDITION_MOVING": MOVING,
+        "STILL_MOVING": MOVING,
+        "ONE_POLARITY": "one polarity",
+        "TWO_WIRE": "two-wire?",
+    }
     for warning in answer.warnings:
         reason = reasons.get(warning.code)
         if reason is None or not warning.rows or len(warning.rows) > len(table) // 2:

@@ -5,10 +5,17 @@ from __future__ import annotations
 from ohmsworth.inference.conformity import OPEN as CLOSE
 from ohmsworth.inference.conformity import OVER, WITHIN
 from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
-from ohmsworth.report.answer import STATED_MARGIN, Answer, ComparisonAnswer
+from ohmsworth.report.answer import MOVING, STATED_MARGIN, Answer, ComparisonAnswer
 from ohmsworth.report.document import Tone
 from ohmsworth.report.sentences import UNKNOWN, is_past, main_comparison, unmet, verdict_word
-from ohmsworth.report.states import helped, in_doubt, mostly_in_doubt, over_signal_current, worst_condition
+from ohmsworth.report.states import (
+    helped,
+    in_doubt,
+    mostly_in_doubt,
+    over_signal_current,
+    present_conditions,
+    worst_condition,
+)
 
 #: A verdict with the way in which it is meant.
 Judgement = tuple[str, Tone]
@@ -26,6 +33,7 @@ def heading(answer: Answer) -> Judgement:
         return CHECK, "open"
     main = main_comparison(answer)
     found: list[Judgement] = [(CHECK, "open")] if in_doubt(answer) else []
+    found += [(MOVING, "open")] if any(c.state == MOVING for c in present_conditions(answer)) else []
     found += [
         *([_compared(main)] if main else []),
         *_limited(answer, alone=main is None),
@@ -74,7 +82,8 @@ def _used(answer: Answer, main: ComparisonAnswer | None) -> list[Judgement]:
     if margin is not None and margin.source != STATED_MARGIN:
         past = is_past(margin, worst_condition(answer))
         told = main.verdict if main is not None else ""
-        if (past and told != ENOUGH) or (past is None and told != OPEN):
+        unclear = past is None and told != OPEN and worst_condition(answer).state != MOVING
+        if (past and told != ENOUGH) or unclear:
             found.append(("past what matters" if past else "perhaps past what matters", "open"))
     if any(unmet(use) for use in answer.uses):
         found.append(("the circuit itself falls short", "open"))

@@ -75,6 +75,8 @@ def _because(answer: LotAnswer, found: LotMeasuredAnswer) -> str:
     pieces = f"{count(found.specimens, 'piece')} measured"
     if answer.verdict == NOT_YET and found.more:
         return f"{pieces}, {found.more} more wanted{_so_far(answer, found)}"
+    if answer.verdict == NOT_YET and any(w.code == "CONDITION_MOVING" for w in answer.warnings):
+        return f"the readings of {pieces} do not settle, and no average of them accepts a lot"
     if found.distance_least is not None:
         return _because_of_distance(answer, found, pieces)
     limit = _limit(answer)

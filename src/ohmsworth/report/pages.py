@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ohmsworth.report.answer import Answer, EffectAnswer, Interval, SpecimenAnswer, UseAnswer
+from ohmsworth.report.answer import MOVING, Answer, EffectAnswer, Interval, SpecimenAnswer, UseAnswer
 from ohmsworth.report.document import (
     Block,
     Bullets,
@@ -34,7 +34,8 @@ from ohmsworth.report.sentences import (
     margin_words,
     verdict_word,
 )
-from ohmsworth.report.words import amount, count, estimate, in_quotes, natural, p_value, times
+from ohmsworth.report.states import moving_conditions
+from ohmsworth.report.words import amount, count, estimate, in_quotes, listed, natural, p_value, times
 from ohmsworth.units import show, show_interval, show_percent, show_pm
 
 #: A longer table of specimens belongs in the JSON, not on paper.
@@ -185,7 +186,9 @@ def _conditions_table(answer: Answer) -> Table:
         if limited
         else ""
     )
-    return _table("Conditions", tuple(header), tuple(rows), (1, 2, 3, 4, 5, 6), note)
+    if moving := [in_quotes(c.condition) for c in moving_conditions(answer)]:
+        note += f" {MOVING.capitalize()}: {listed(moving)}, with an average and no resistance, judged by lowest readings alone."
+    return _table("Conditions", tuple(header), tuple(rows), (1, 2, 3, 4, 5, 6), note.strip())
 
 
 def _bound(bound: float, value: float) -> str:
@@ -213,6 +216,10 @@ def _comparisons_table(answer: Answer) -> Table:
             )
         )
     notes = [f"What would matter: {margin_words(answer.margin)}."] if answer.margin else []
+    if moving_conditions(answer):
+        notes.append(
+            "Differences from what is still moving are differences of averages, and judged by none of them."
+        )
     joint = [f"{c.of} {_ratio(c.ratio_together)}" for c in answer.comparisons if c.ratio_together]
     if joint:
         notes.append(

@@ -9,7 +9,9 @@ from ohmsworth.inference.conformity import OPEN as CLOSE
 from ohmsworth.inference.conformity import OVER, WITHIN
 from ohmsworth.inference.control import FIT
 from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
+from ohmsworth.readings.unsettled import movement_words
 from ohmsworth.report.answer import (
+    MOVING,
     STATED_MARGIN,
     Answer,
     BenchAnswer,
@@ -26,10 +28,12 @@ from ohmsworth.report.history import history_sentences
 from ohmsworth.report.parts import part_sentences
 from ohmsworth.report.sensitivity import sensitivity_sentences
 from ohmsworth.report.states import (
+    does_not_settle,
     former,
     helped,
     in_doubt,
     mostly_in_doubt,
+    moving_conditions,
     over_signal_current,
     worst_condition,
 )
@@ -44,16 +48,19 @@ UNKNOWN = "not known"
 def leading_sentence(answer: Answer) -> str:
     """The answer, in a few sentences."""
     parts = bench_warning(answer.bench) + _doubted(answer)
+    parts += [unsettled_sentence(c) for c in moving_conditions(answer)[:_MOST_CONDITIONS]]
     main = main_comparison(answer)
-    if main is not None:
+    if main is not None and does_not_settle(main, answer):
+        parts.append(_unsettled_difference(main, answer))
+    elif main is not None:
         parts.append(f"{_difference(main, answer.coverage)} {_judged(main, answer)}")
     elif answer.reference is not None:
         parts.append(
             "The conditions cannot be compared: no reading was repeated, or the repeated ones are all equal."
         )
-    known = [s for s in answer.specimens if s.probability_within is not None]
+    known = [s for s in answer.specimens if s.verdict and verdict_word(s) != UNKNOWN]
     if main is None and not known:
-        parts += [_plain(condition) for condition in answer.conditions[:_MOST_CONDITIONS]]
+        parts += [_plain(c) for c in answer.conditions[:_MOST_CONDITIONS] if c.state != MOVING]
     if answer.limit is not None:
         parts.append(_limited(answer) if known else _unjudged(answer, answer.limit))
         if over_signal_current(answer) and any(s.verdict == WITHIN and s.latest for s in answer.specimens):
@@ -63,9 +70,10 @@ def leading_sentence(answer: Answer) -> str:
             )
     if answer.margin is not None and answer.margin.source != STATED_MARGIN:
         worst = worst_condition(answer)
+        past = is_past(answer.margin, worst)
         if main is None:
             parts.append(f"What would matter is {_reach(answer.margin, worst)}.")
-        elif main.verdict != ENOUGH and is_past(answer.margin, worst) is not False:
+        elif main.verdict != ENOUGH and (past or (past is None and worst.state != MOVING)):
             own = "itself" if worst.specimens == 1 else "themselves"
             parts.append(f"By {own} {_past_words(answer.margin, worst)}.")
     return " ".join(parts)
@@ -111,10 +119,40 @@ def main_comparison(answer: Answer) -> ComparisonAnswer | None:
     With several factors it is one of their levels, averaged over the other factors, unless what one does depends on another.
     """
     gravity = (TOO_SMALL, OPEN, ENOUGH)
+    # What cannot be told because a condition does not settle says so itself, and hides no other comparison.
+    told = [c for c in answer.comparisons if c.verdict != OPEN or not does_not_settle(c, answer)]
+    if not moving_conditions(answer):
+        told = list(averaged_comparisons(answer)) or told
     return max(
-        averaged_comparisons(answer) or answer.comparisons,
+        told or answer.comparisons,
         key=lambda c: (gravity.index(c.verdict), abs(c.difference.value or 0.0)),
         default=None,
+    )
+
+
+def unsettled_sentence(condition: ConditionAnswer) -> str:
+    """That a condition does not settle, and how far its readings move."""
+    who, does = _contacts(condition), "does" if condition.specimens == 1 else "do"
+    low, high = condition.lowest_reading or 0.0, condition.highest_reading or 0.0
+    told = movement_words(condition.movement or 1.0).replace(
+        "they", "its readings" if does == "does" else "the readings"
+    )
+    return (
+        f"{who[:1].upper()}{who[1:]} {does} not settle: within one mating {told}, and in all they lie anywhere from "
+        f"{show(low, 'Ω', 2)} to {show(high, 'Ω', 2)}. That itself is a finding: an average of such readings is no resistance."
+    )
+
+
+def _unsettled_difference(found: ComparisonAnswer, answer: Answer) -> str:
+    """What can be said of a difference from contacts that do not settle."""
+    pair = f"'{found.of}' and '{found.against}' contacts"
+    if found.verdict == ENOUGH:
+        return f"Even the lowest readings of what moves keep {pair} apart by more than matters. {_judged(found, answer)}"
+    if answer.margin is None:
+        return f"How far {pair} differ cannot be told before they settle."
+    return (
+        f"Whether {pair} differ by enough to matter cannot be told before they settle; what would matter is "
+        f"{margin_words(answer.margin)}."
     )
 
 
@@ -201,12 +239,21 @@ def _limited(answer: Answer) -> str:
         told = _tally(now, f"contacts in {len(verdicts)} conditions{as_now}")
     else:
         told = "; ".join(_by_state(answer, verdicts))
-    return f"Against {limit}: {told}."
+    return f"Against {limit}: {told}.{_not_passed(answer)}"
+
+
+def _not_passed(answer: Answer) -> str:
+    """Why contacts that do not settle are not judged by their average."""
+    moving = {c.condition for c in moving_conditions(answer)}
+    if not any(s.condition in moving and s.verdict == CLOSE for s in answer.specimens):
+        return ""
+    return " What does not settle is passed by no average."
 
 
 def verdict_word(specimen: SpecimenAnswer) -> str:
-    """The verdict on a specimen; one of which no uncertainty is known has none."""
-    return (specimen.verdict or "") if specimen.probability_within is not None else UNKNOWN
+    """The verdict on a specimen; one of which no uncertainty is known has none, but what moves is judged by how it moves."""
+    judged = specimen.probability_within is not None or specimen.state == MOVING
+    return (specimen.verdict or "") if judged else UNKNOWN
 
 
 def _by_state(answer: Answer, verdicts: dict[str, list[str]]) -> list[str]:
@@ -248,9 +295,13 @@ def _plain(condition: ConditionAnswer) -> str:
 
 def findings(answer: Answer) -> tuple[str, ...]:
     """The findings, one sentence each, in the order of the path."""
-    found = [condition_sentence(c, answer) for c in answer.conditions]
+    found = [unsettled_sentence(c) for c in moving_conditions(answer)]
+    found += [condition_sentence(c, answer) for c in answer.conditions if c.state != MOVING]
     found += factor_sentences(answer)
-    found += [comparison_sentence(c, _noun(answer)) for c in answer.comparisons]
+    found += [
+        comparison_sentence(c, _noun(answer), c.verdict == OPEN and does_not_settle(c, answer))
+        for c in answer.comparisons
+    ]
     found += [*sensitivity_sentences(answer), *part_sentences(answer)]
     found += [use_sentence(use, answer) for use in answer.uses]
     return (*found, *history_sentences(answer))
@@ -276,7 +327,7 @@ def _noun(answer: Answer) -> str:
     return "pair" if any(s.level in ("plug", "socket") for s in answer.scatter) else "specimen"
 
 
-def comparison_sentence(found: ComparisonAnswer, noun: str = "specimen") -> str:
+def comparison_sentence(found: ComparisonAnswer, noun: str = "specimen", unsettled: bool = False) -> str:
     """What was found of one comparison, with its test."""
     how = f"the same {count(found.pairs, noun)} under both" if found.paired else f"separate {noun}s"
     difference = found.difference
@@ -291,7 +342,8 @@ def comparison_sentence(found: ComparisonAnswer, noun: str = "specimen") -> str:
             f", exact p = {p_value(found.exact_p_value)} "
             f"(the smallest this design could give is {p_value(found.smallest_exact_p_value)})"
         ).replace("= <", "<")
-    return f"{text}. Verdict: {found.verdict}."
+    told = ", for contacts that do not settle have no average to compare" if unsettled else ""
+    return f"{text}. Verdict: {found.verdict}{told}."
 
 
 def use_sentence(use: UseAnswer, answer: Answer) -> str:
@@ -322,7 +374,13 @@ def unmet_words(use: UseAnswer, threshold: ThresholdAnswer) -> str:
 
 
 def is_past(threshold: Bound, condition: ConditionAnswer) -> bool | None:
-    """Whether a condition's contacts are past a use's threshold; None when their interval reaches across it."""
+    """Whether a condition's contacts are past a use's threshold; None when their interval reaches across it.
+
+    What does not settle is past it where even its lowest readings, fallen as far again, are; and never clearly below.
+    """
+    if condition.state == MOVING:
+        lowest = (condition.lowest_reading or 0.0) / (condition.movement or 1.0)
+        return True if lowest >= threshold.resistance else None
     low, high = ((condition.resistance if end is None else end) for end in (condition.low, condition.high))
     return True if low >= threshold.resistance else False if high < threshold.resistance else None
 
@@ -354,6 +412,8 @@ def _reach(threshold: Bound, worst: ConditionAnswer) -> str:
     """A threshold of a use, and how far from it the contacts of a condition are."""
     at = f"{show(threshold.resistance, 'Ω', 2)} a contact ({threshold.source})"
     past, name = is_past(threshold, worst), _contacts(worst)
+    if past is None and worst.state == MOVING:
+        return f"{at}; {name}, not settled, went up to {show(worst.highest_reading or 0.0, 'Ω', 2)} while they were read"
     if past is not False:
         return f"{at}; {name} {_are(worst) if past else 'may be'} past that"
     has = "has" if worst.specimens == 1 else "have"
@@ -380,6 +440,6 @@ def length_sentence(answer: Answer) -> str:
     parts = [
         f"{_named(names[e.subject])} {show(e.length.value or 0.0, 'm', 2)}"
         for e in answer.equivalent_length
-        if e.conductor == wire and e.subject in names
+        if e.conductor == wire and e.subject in names and names[e.subject].state != MOVING
     ]
-    return f"As lengths of {wire} wire: {listed(parts)}."
+    return f"As lengths of {wire} wire: {listed(parts)}." if parts else ""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from ohmsworth.inference.equivalence import ENOUGH
-from ohmsworth.report.answer import Answer, ComparisonAnswer, ConditionAnswer, WarningAnswer
+from ohmsworth.report.answer import MOVING, Answer, ComparisonAnswer, ConditionAnswer, WarningAnswer
 
 #: Doubts that turn an answer around when the readings they are about stay in it.
 _GRAVE = (
@@ -38,6 +38,16 @@ def mostly_in_doubt(answer: Answer) -> bool:
 def over_signal_current(answer: Answer) -> bool:
     """Whether the readings were taken at a current that a signal contact never carries."""
     return answer.largest_current is not None and answer.largest_current > _SIGNAL_CURRENT
+
+
+def moving_conditions(answer: Answer) -> list[ConditionAnswer]:
+    """Conditions whose readings do not settle."""
+    return [c for c in answer.conditions if c.state == MOVING]
+
+
+def does_not_settle(found: ComparisonAnswer, answer: Answer) -> bool:
+    """Whether one of the two conditions of a comparison still moves."""
+    return not {c.condition for c in moving_conditions(answer)}.isdisjoint((found.of, found.against))
 
 
 def former(answer: Answer) -> set[str]:

@@ -14,12 +14,15 @@ from ohmsworth.inference.conditions import CONTENT, ConditionResult
 from ohmsworth.inference.conformity import verdict
 from ohmsworth.inference.factors import FactorResult, InteractionResult, LevelComparison
 from ohmsworth.inference.rebuilt import History
+from ohmsworth.inference.withheld import unsettled_verdict
 from ohmsworth.materials import conductor_from_text, equivalent_length
 from ohmsworth.readings.ambient import ambient_temperature
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.table import Array
 from ohmsworth.report.answer import (
     FORMAT,
+    MOVING,
+    SETTLED,
     Answer,
     Bound,
     BudgetAnswer,
@@ -134,9 +137,8 @@ def _specimens(results: Results) -> tuple[SpecimenAnswer, ...]:
     found, table = results.specimens, results.table
     moving = {row for doubt in results.doubts if doubt.code == "STILL_MOVING" for row in doubt.rows}
     rows = np.flatnonzero(np.isin(table.line, list(moving))) if moving else np.array([], int)
-    unsettled = set(
-        zip(table.specimen.codes[rows].tolist(), table.condition.codes[rows].tolist(), strict=True)
-    )
+    moved = set(zip(table.specimen.codes[rows].tolist(), table.condition.codes[rows].tolist(), strict=True))
+    restless = {one.condition for one in results.unsettled}
     latest = latest_states(table, results.used)
     return tuple(
         SpecimenAnswer(
@@ -150,7 +152,7 @@ def _specimens(results: Results) -> tuple[SpecimenAnswer, ...]:
             int(found.readings[i]),
             _known(found.probability[i]),
             found.verdicts[i] or None,
-            "still moving" if (s, c) in unsettled else "settled",
+            MOVING if (s, c) in moved or c in restless else SETTLED,
             (s, c) in latest,
         )
         for i, (s, c) in enumerate(zip(found.specimen.tolist(), found.condition.tolist(), strict=True))
@@ -160,6 +162,9 @@ def _specimens(results: Results) -> tuple[SpecimenAnswer, ...]:
 def _condition(results: Results, found: ConditionResult) -> ConditionAnswer:
     study = results.study
     judged = verdict(found.probability_within, study.coverage) if study.limit else None
+    moving = next((one for one in results.unsettled if one.condition == found.condition), None)
+    if moving is not None and study.limit is not None:
+        judged = unsettled_verdict(moving, study.limit.resistance)
     return ConditionAnswer(
         results.table.condition.names[found.condition],
         found.specimens,
@@ -175,6 +180,7 @@ def _condition(results: Results, found: ConditionResult) -> ConditionAnswer:
         _known(found.probability_within),
         _known(found.probability_over),
         judged,
+        *((MOVING, moving.movement, moving.lowest, moving.highest) if moving else ()),
     )
 
 

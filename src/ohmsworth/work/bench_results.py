@@ -114,7 +114,7 @@ def _read(study: Study, table: ReadingTable) -> tuple[list[Doubt], frozenset[int
     own = number_cells(apart) if apart else None
     if own is not None:
         table = replace(table, mating=Labels(own, tuple(str(i) for i in range(int(own.max()) + 1))))
-    doubts, left_out = look_at_readings(study, table)
+    doubts, left_out, _ = look_at_readings(study, table)
     used = np.flatnonzero(~np.isin(table.line, list(left_out)))
     resistances = reduce_readings(table, study.bench, used)
     refuse_negative(study, table, resistances)

@@ -29,13 +29,15 @@ def _spans(table: ReadingTable, used: Codes) -> dict[int, dict[int, tuple[float,
     rows = table.take(used)
     stated = rows.time is not None and not np.isnan(rows.time).any()
     place = np.asarray(rows.time) if stated else np.arange(len(rows), dtype=float)
+    pair = number_cells([rows.specimen.codes, rows.condition.codes])
+    first = np.unique(pair, return_index=True)[1]
+    start, end = place[first], place[first]
+    np.minimum.at(start, pair, place)
+    np.maximum.at(end, pair, place)
     spans: dict[int, dict[int, tuple[float, float]]] = {}
-    for specimen, condition, at in zip(
-        rows.specimen.codes.tolist(), rows.condition.codes.tolist(), place.tolist(), strict=True
-    ):
-        mine = spans.setdefault(specimen, {})
-        start, end = mine.get(condition, (at, at))
-        mine[condition] = (min(start, at), max(end, at))
+    who = zip(rows.specimen.codes[first].tolist(), rows.condition.codes[first].tolist(), strict=True)
+    for (specimen, condition), span in zip(who, zip(start.tolist(), end.tolist(), strict=True), strict=True):
+        spans.setdefault(specimen, {})[condition] = span
     return spans
 
 

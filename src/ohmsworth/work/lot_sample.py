@@ -9,7 +9,15 @@ import numpy as np
 from ohmsworth.inference.conformity import OPEN, OVER, WITHIN, guard_factor
 from ohmsworth.inference.lots import share_bounds, share_estimate, share_upper_bound
 from ohmsworth.inference.lots.variables import VariablesPlan
-from ohmsworth.inference.lots.verdicts import Counted, LotVerdict, Values, judge_counts, judge_values
+from ohmsworth.inference.lots.verdicts import (
+    REJECT,
+    Counted,
+    LotVerdict,
+    Values,
+    judge_counts,
+    judge_values,
+    undecided_by_movement,
+)
 from ohmsworth.inference.measured import meter_parts
 from ohmsworth.inference.risk import POLICIES, Population, global_risks, guard_for_risk
 from ohmsworth.readings.lot_request import BY_CONFIDENCE, LotRequest
@@ -75,18 +83,22 @@ def judge_sample(results: Results, request: LotRequest, found: LotPlan, several:
     noise = np.array([p.uncertainty for p in worst])
     population = _population(values, noise)
     factor = _guard(results, request, population, limit)
-    pieces = tuple(replace(p, verdict=_verdict(p, request, factor, limit)) for p in worst)
+    moving = any(one.condition == code for one in results.unsettled)
+    # What does not settle is judged by its lowest readings, under whatever guard band.
+    pieces = worst if moving else [replace(p, verdict=_verdict(p, request, factor, limit)) for p in worst]
     counted = Counted(*(sum(p.verdict == word for p in pieces) for word in (WITHIN, OVER, OPEN)))
     shared = _shared(results, code)
     sample = _values(values, noise, shared, factor)
     if isinstance(found.plan, VariablesPlan):
         verdict = judge_values(sample, found.plan, limit, found.shares, request.risks)
+        verdict = undecided_by_movement(verdict) if moving else verdict
         measured = _by_values(results, counted, verdict, sample, limit)
     else:
         verdict = judge_counts(counted, found.plan, found.shares, request.risks, request.size)
+        verdict = undecided_by_movement(verdict) if moving and verdict.verdict != REJECT else verdict
         measured = _by_counts(results, counted, verdict)
     risks = _piece_risks(results, request, population, limit, factor)
-    return Judged(pieces, verdict, measured, risks, _guard_curve(population, limit, factor))
+    return Judged(tuple(pieces), verdict, measured, risks, _guard_curve(population, limit, factor))
 
 
 def _scaled(results: Results, ohm: float) -> float:

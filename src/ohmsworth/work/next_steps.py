@@ -16,21 +16,39 @@ from ohmsworth.advice import (
     for_specimens,
     for_uncompared,
     for_uses,
+    settle_conditions,
     settle_contacts,
     with_cautions,
 )
 from ohmsworth.advice.bench import bench_moved
 from ohmsworth.inference.conformity import OPEN, OVER
 from ohmsworth.inference.equivalence import ENOUGH, TOO_SMALL
-from ohmsworth.report.answer import STATED_MARGIN, ActionAnswer, Answer, ComparisonAnswer, SpecimenAnswer
-from ohmsworth.report.sentences import bench_in_doubt, cheapest, is_past, unmet, unmet_words
+from ohmsworth.report.answer import (
+    MOVING,
+    STATED_MARGIN,
+    ActionAnswer,
+    Answer,
+    ComparisonAnswer,
+    SpecimenAnswer,
+)
+from ohmsworth.report.sentences import (
+    UNKNOWN,
+    bench_in_doubt,
+    cheapest,
+    is_past,
+    unmet,
+    unmet_words,
+    verdict_word,
+)
 from ohmsworth.report.states import (
     best_condition,
     better,
+    does_not_settle,
     former,
     helped,
     in_doubt,
     mostly_in_doubt,
+    moving_conditions,
     over_signal_current,
     worst_condition,
 )
@@ -73,13 +91,12 @@ def _done(answer: Answer) -> Action:
 
 def _for_contacts(answer: Answer) -> list[Action]:
     """What to do with the contacts as they are now."""
-    moving = {s.id for s in answer.specimens if s.state == "still moving" and s.latest}
-    actions = [settle_contacts(sorted(moving, key=natural))] if moving else []
+    actions = _settle(answer)
     harmless = _harmless(answer)
     actions += for_specimens(
         _which(answer, lambda s: s.verdict == OVER, "any of the" if harmless else "all"),
         _which(answer, lambda s: s.verdict == OPEN and s.probability_within is not None),
-        _which(answer, lambda s: s.verdict == OPEN and s.probability_within is None),
+        _which(answer, lambda s: s.verdict == OPEN and verdict_word(s) == UNKNOWN),
         harmless,
     )
     actions += _conclusions(answer) + _datasheet(answer)
@@ -88,22 +105,42 @@ def _for_contacts(answer: Answer) -> list[Action]:
     ]
 
 
+def _settle(answer: Answer) -> list[Action]:
+    """Let come to rest what still moves: whole conditions, then single contacts."""
+    restless = {c.condition for c in moving_conditions(answer)}
+    gone = former(answer)
+    actions = [
+        settle_conditions(names, present)
+        for names, present in ((sorted(restless - gone), True), (sorted(restless & gone), False))
+        if names
+    ]
+    moving = {
+        s.id for s in answer.specimens if s.state == MOVING and s.latest and s.condition not in restless
+    }
+    return actions + ([settle_contacts(sorted(moving, key=natural))] if moving else [])
+
+
 def _conclusions(answer: Answer) -> list[Action]:
     """What the comparisons ask for, and the uses."""
     margin = answer.margin
+    # What cannot be told because a condition does not settle asks for that first.
+    told = [c for c in answer.comparisons if c.verdict == ENOUGH or not does_not_settle(c, answer)]
+    every = len(told) == len(answer.comparisons)
     if margin is None or margin.source == STATED_MARGIN:
         actions = for_comparisons(
-            [_compared(c, answer) for c in answer.comparisons], "as far as the stated margin goes"
+            [_compared(c, answer) for c in told], "as far as the stated margin goes", every
         )
         return [for_uncompared(), *actions] if _uncompared(answer) else actions
     # What is past a use's threshold is not well because the others are no better.
     to_mend = _to_mend(answer)
-    past = is_past(margin, (best_condition if to_mend else worst_condition)(answer))
-    judged = [c for c in answer.comparisons if past is False or c.verdict != TOO_SMALL]
-    actions = for_comparisons([_compared(c, answer) for c in judged], "as far as the uses named go")
+    judging = (best_condition if to_mend else worst_condition)(answer)
+    past = is_past(margin, judging)
+    judged = [c for c in told if past is False or c.verdict != TOO_SMALL]
+    actions = for_comparisons([_compared(c, answer) for c in judged], "as far as the uses named go", every)
     if _uncompared(answer):
         actions.append(for_uncompared())
-    if past is not False or not answer.comparisons:
+    unclear = past is None and judging.state == MOVING
+    if (past is not False or not answer.comparisons) and not unclear:
         actions.append(for_uses(past))
     return actions
 
@@ -146,7 +183,8 @@ def _harmless(answer: Answer) -> str:
     # A use says which resistance matters; a stated margin, which change does.
     most = margin.resistance + (limit.resistance if stated else 0.0)
     over = [s for s in answer.specimens if s.verdict == OVER and s.latest]
-    if any(s.high is None or s.high >= most for s in over):
+    restless = {c.condition for c in moving_conditions(answer)}
+    if any(s.high is None or s.high >= most or s.condition in restless for s in over):
         return ""
     return "by the stated margin" if stated else "in the uses named"
 

@@ -13,6 +13,7 @@ from ohmsworth.readings.scale import find_unlikely
 from ohmsworth.readings.slips import find_slips, row_resistance
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import OFF, Codes, ReadingTable, number_cells
+from ohmsworth.readings.unsettled import Unsettled, find_unsettled, unsettled_doubt
 
 #: Slips are left out unless the owner keeps them.
 _SLIPS = ("UNIT_SLIP", "SWAPPED")
@@ -22,8 +23,10 @@ _EXCEPTIONS = 0.25
 _ABOUT_ZERO = 0.05
 
 
-def look_at_readings(study: Study, table: ReadingTable) -> tuple[list[Doubt], frozenset[int]]:
-    """Every doubt about the readings, and the lines to leave out of the answer."""
+def look_at_readings(
+    study: Study, table: ReadingTable
+) -> tuple[list[Doubt], frozenset[int], tuple[Unsettled, ...]]:
+    """Every doubt about the readings, the lines to leave out of the answer, and the conditions that do not settle."""
     given = _without(table, set(study.set_aside))
     about_zero = float(np.mean(row_resistance(given) <= 0)) > _ABOUT_ZERO
     doubts = [] if about_zero else find_slips(given, study.limit)
@@ -35,11 +38,19 @@ def look_at_readings(study: Study, table: ReadingTable) -> tuple[list[Doubt], fr
     seen = _without(given, left_out)
     doubts += find_unlikely(seen, study, doubts, about_zero)
     moving = [] if about_zero else find_moving(seen)
-    doubts += [*moving, *find_copies(seen), *find_copied_runs(seen), *find_wet(seen, study)]
+    restless = () if about_zero else find_unsettled(seen)
+    doubts += [
+        *(unsettled_doubt(seen, one) for one in restless),
+        *moving,
+        *find_copies(seen),
+        *find_copied_runs(seen),
+        *find_wet(seen, study),
+    ]
     doubts += find_odd_names(given)
     # A mating is left out whole, or kept whole.
-    unsettled = _unsettled(seen, {row for d in moving if study.keep.isdisjoint(d.rows) for row in d.rows})
-    return doubts, frozenset(set(study.set_aside) | left_out | _spared(seen, unsettled))
+    exceptions = {row for d in moving if study.keep.isdisjoint(d.rows) for row in d.rows}
+    unsettled = _unsettled(seen, exceptions, {one.condition for one in restless})
+    return doubts, frozenset(set(study.set_aside) | left_out | _spared(seen, unsettled)), restless
 
 
 def _without(table: ReadingTable, lines: set[int]) -> ReadingTable:
@@ -53,10 +64,11 @@ def _spared(table: ReadingTable, suspects: set[int]) -> set[int]:
     return set(table.line[suspected & stays[condition]].tolist())
 
 
-def _unsettled(table: ReadingTable, moving: set[int]) -> set[int]:
+def _unsettled(table: ReadingTable, moving: set[int], restless: set[int]) -> set[int]:
     """Lines of moving matings that can be spared: the specimen has a settled one, and moving is the exception.
 
-    The value of a contact that still moves is not its resistance. Where moving is the rule, it is the finding.
+    The value of a contact that still moves is not its resistance. Where moving is the rule, as under the `restless`
+    conditions, it is the finding.
     """
     flagged = np.isin(table.line, list(moving))
     if not flagged.any():
@@ -65,7 +77,8 @@ def _unsettled(table: ReadingTable, moving: set[int]) -> set[int]:
     specimen = number_cells([table.specimen.codes, condition])
     settled = np.bincount(specimen, ~flagged) > 0
     share = _share_of_groups(mating, condition, flagged)
-    spared = flagged & settled[specimen] & (share[condition] <= _EXCEPTIONS)
+    exception = (share[condition] <= _EXCEPTIONS) & ~np.isin(condition, list(restless))
+    spared = flagged & settled[specimen] & exception
     return set(table.line[spared].tolist())
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
+from ohmsworth.inference.rebuilt import History
 from ohmsworth.report.answer import Answer
-from ohmsworth.report.document import Document
+from ohmsworth.report.document import Document, LadderFigure
 from ohmsworth.report.figures import evidence, ladder, shares
 from ohmsworth.report.fitness_figures import check_charts
 from ohmsworth.report.pages import report, summary
@@ -19,13 +21,30 @@ from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.results import Results, find_results
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Told:
-    """An answer, the short document for a terminal, and the whole report."""
+    """An answer, the short document for a terminal, and the whole report, which is made when it is asked for."""
 
     answer: Answer
-    summary: Document
-    report: Document
+    results: Results
+    history: History | None
+    ladder: LadderFigure
+
+    @cached_property
+    def summary(self) -> Document:
+        """What fits a terminal."""
+        return summary(self.answer, self.ladder)
+
+    @cached_property
+    def report(self) -> Document:
+        """Everything, with every resistance in its picture."""
+        dots = evidence(self.answer, self.results.resistances, _moving(self.results), self.results.table)
+        control = self.results.day.control
+        charts = check_charts(control)[:2] if control is not None else ()
+        past = picture_of(self.results, self.history, self.answer)
+        return report(
+            self.answer, self.ladder, dots, shares(self.answer), charts, parts_figure(self.answer), past
+        )
 
 
 def _moving(results: Results) -> Resistances:
@@ -46,10 +65,4 @@ def report_study(loaded: LoadedStudy) -> Told:
     history = history_of(loaded)
     results = find_results(loaded, history)
     answer = compose(results, history)
-    scale = ladder(answer, answer.ambient)
-    control = results.day.control
-    charts = check_charts(control)[:2] if control is not None else ()
-    dots = evidence(answer, results.resistances, _moving(results), results.table)
-    past = picture_of(results, history, answer)
-    whole = report(answer, scale, dots, shares(answer), charts, parts_figure(answer), past)
-    return Told(answer, summary(answer, scale), whole)
+    return Told(answer, results, history, ladder(answer, answer.ambient))

@@ -16,9 +16,16 @@ from ohmsworth.inference.means import specimen_means
 from ohmsworth.inference.measured import Measured, leaning, measure
 from ohmsworth.inference.rebuilt import History
 from ohmsworth.inference.specimens import SpecimenResults, specimen_results
+from ohmsworth.inference.withheld import (
+    withhold_comparison,
+    withhold_condition,
+    withhold_factors,
+    withhold_specimens,
+)
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import Codes, ReadingTable
+from ohmsworth.readings.unsettled import Unsettled
 from ohmsworth.report.answer import STATED_MARGIN, Bound
 from ohmsworth.resistance import Resistances, reduce_readings
 from ohmsworth.resistance.doubts import find_pairing_doubts
@@ -49,6 +56,7 @@ class Results:
     doubts: tuple[Doubt, ...]
     left_out: frozenset[int]
     day: Day
+    unsettled: tuple[Unsettled, ...] = ()
 
 
 def find_results(loaded: LoadedStudy, history: History | None = None) -> Results:
@@ -67,7 +75,7 @@ def find_results(loaded: LoadedStudy, history: History | None = None) -> Results
         When a resistance is not positive on the logarithmic scale.
     """
     study, table = loaded.study, loaded.table
-    doubts, left_out = look_at_readings(study, table)
+    doubts, left_out, unsettled = look_at_readings(study, table)
     used = np.flatnonzero(~np.isin(table.line, list(left_out)))
     resistances = reduce_readings(table, study.bench, used)
     refuse_negative(study, table, resistances)
@@ -79,10 +87,14 @@ def find_results(loaded: LoadedStudy, history: History | None = None) -> Results
     limit = study.limit.resistance if study.limit else None
     specimens = specimen_results(measured, specimen_means(measured.design).value, limit, study.coverage)
     conditions = tuple(
-        condition_result(measured, c, limit, study.coverage) for c in range(measured.design.conditions)
+        withhold_condition(condition_result(measured, c, limit, study.coverage), unsettled)
+        for c in range(measured.design.conditions)
     )
     margin = study_margin(study, uses)
-    comparisons = _comparisons(study, table, measured, conditions, margin)
+    comparisons = tuple(
+        withhold_comparison(c, unsettled, conditions[c.of], conditions[c.against])
+        for c in _comparisons(study, table, measured, conditions, margin)
+    )
     factors, interactions = _factors(study, table, measured, resistances, margin)
     return Results(
         study,
@@ -90,16 +102,17 @@ def find_results(loaded: LoadedStudy, history: History | None = None) -> Results
         used,
         resistances,
         measured,
-        specimens,
+        withhold_specimens(specimens, unsettled, limit),
         conditions,
         comparisons,
-        factors,
+        withhold_factors(factors, unsettled, resistances.factors, measured.design.condition),
         interactions,
         uses,
         margin,
         (*doubts, *_study_doubts(loaded, measured)),
         left_out | lines_aside(loaded),
         day,
+        unsettled,
     )
 
 

@@ -12,13 +12,14 @@ from ohmsworth.work.results import Results
 
 
 def sensitivity_answers(results: Results) -> tuple[SensitivityAnswer, ...]:
-    """Every verdict with the specimens without which it would be another."""
+    """Every verdict with the specimens without which it would be another; of what does not settle no average has one."""
     names = results.table.condition.names
     study, margin = results.study, results.margin
     reference = names.index(study.reference) if study.reference in names and len(names) > 1 else None
     found = sensitivity(
         results.resistances, results.measured, study, margin.resistance if margin else None, reference
     )
+    moving = {one.condition for one in results.unsettled}
     return tuple(
         SensitivityAnswer(
             names[s.of],
@@ -29,6 +30,7 @@ def sensitivity_answers(results: Results) -> tuple[SensitivityAnswer, ...]:
             tuple(ChangeAnswer(c.kind, c.name, c.verdict) for c in s.changes),
         )
         for s in found
+        if moving.isdisjoint((s.of, s.against))
     )
 
 

@@ -70,7 +70,7 @@ def told(loaded: ow.LoadedStudy) -> list[tuple[str, tuple[int, ...], bool]]:
 
 
 def test_good_readings_are_all_used(sheet: Sheet) -> None:
-    assert look_at_readings(sheet.loaded().study, sheet.loaded().table) == ([], frozenset())
+    assert look_at_readings(sheet.loaded().study, sheet.loaded().table) == ([], frozenset(), ())
 
 
 def test_a_slip_is_left_out_and_nothing_else_is_said_of_it(sheet: Sheet) -> None:

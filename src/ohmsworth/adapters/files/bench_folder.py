@@ -68,4 +68,4 @@ def _operators(table: ReadingTable) -> list[Fault]:
     operator = table.operator
     if operator is None or not any(operator.names):
         return []
-    return name_faults("operator", [operator.names[code] for code in operator.codes], table.line.tolist())
+    return name_faults("operator", operator, table.line)

@@ -32,28 +32,20 @@ def read_check(path: Path) -> tuple[CheckTable | None, list[Fault]]:
     faults += more
     moments, names, more = _dates(sheet)
     faults += more
-    faults += check_rows(
-        sheet.lines,
-        values.quantity,
-        values.polarity,
-        sheet.texts,
-        sheet.columns,
-        {f.where for f in faults},
-        FILE,
-    )
-    if faults or not sheet.rows:
+    faults += check_rows(sheet, values.quantity, values.polarity, {f.where for f in faults})
+    if faults or not len(sheet):
         return None, faults
     return _table(sheet, values, moments, names), faults
 
 
 def _table(sheet: Sheet, values: Values, moments: Array | None, names: list[str]) -> CheckTable:
-    n = len(sheet.rows)
+    n = len(sheet)
     one, polarity = Labels.of(["check standard"] * n), values.polarity
     if values.current is not None and "polarity" not in sheet.columns:
         polarity = np.where(values.current < 0, REVERSED, 1).astype(np.int8)
     order = _order(moments, values.time, n)
     table = ReadingTable(
-        np.array(sheet.lines, np.int64), one, one, None, None, None, None, polarity, values.voltage,
+        sheet.lines, one, one, None, None, None, None, polarity, values.voltage,
         values.current, values.quantity.get("resistance"), values.time, values.quantity.get("temperature"),
     ).take(order)  # fmt: skip
     if moments is None:
@@ -74,7 +66,7 @@ def _dates(sheet: Sheet) -> tuple[Array | None, list[str], list[Fault]]:
     """When each row was read, how that is written, and the faults; None without a column of dates."""
     if "date" not in sheet.columns:
         return None, [], []
-    moments, names = np.zeros(len(sheet.rows)), [""] * len(sheet.rows)
+    moments, names = np.zeros(len(sheet)), [""] * len(sheet)
     faults = []
     for i, text in enumerate(sheet.texts("date")):
         found = read_date(tidy(text))

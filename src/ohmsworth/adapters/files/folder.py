@@ -18,7 +18,7 @@ from ohmsworth.adapters.files.study_toml import read_study
 from ohmsworth.errors import Fault, InputRefused, nearest_name, shorten
 from ohmsworth.readings.factors import as_asked, columns_of
 from ohmsworth.readings.study import Study
-from ohmsworth.readings.table import OFF, ReadingTable
+from ohmsworth.readings.table import OFF, ReadingTable, distinct_pairs
 from ohmsworth.work.ports import LoadedStudy
 
 REFERENCE = f"{STUDY}, key 'reference'"
@@ -147,7 +147,7 @@ def _reference(study: Study, table: ReadingTable) -> list[Fault]:
 
 def _specimens(table: ReadingTable) -> list[Fault]:
     """A comparison needs, beside the conditions, at least one specimen more than it takes to tell them apart."""
-    pairs = np.unique(np.column_stack([table.specimen.codes, table.condition.codes]), axis=0)
+    pairs, _ = distinct_pairs(table.specimen.codes, table.condition.codes)
     conditions = len(table.condition.names)
     if conditions < 2:
         return []

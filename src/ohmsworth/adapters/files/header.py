@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from ohmsworth.errors import Fault, QuantityFault, nearest_name, shorten
@@ -57,7 +57,7 @@ def column_name(text: str) -> str:
 
 
 def read_header(
-    cells: list[str], line: int, file: str, specimens: bool = True, named: Collection[str] = ()
+    cells: Sequence[str], line: int, file: str, specimens: bool = True, named: Collection[str] = ()
 ) -> tuple[dict[str, Column], list[Fault], list[str]]:
     """Columns by name, faults (no column of specimens is one only where there should be), unused headings.
 
@@ -95,7 +95,7 @@ def read_header(
     return columns, faults, unused
 
 
-def _foreign(cells: list[str], where: str) -> Fault:
+def _foreign(cells: Sequence[str], where: str) -> Fault:
     """A first line in which no heading is known: none at all, or in another language."""
     found = ", ".join(shorten(tidy(cell), 16) for cell in cells[:8] if cell.strip())
     more = " and more" if len(cells) > 8 else ""

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Collection
+from collections.abc import Collection, Mapping
 
+import numpy as np
+
+from ohmsworth.adapters.files.cells import told_by_row
 from ohmsworth.errors import Fault, shorten
 from ohmsworth.readings.factors import PART_CONDITIONS, cell_words
-from ohmsworth.readings.table import Labels
+from ohmsworth.readings.table import Codes, Labels
 from ohmsworth.units import tidy
 
 FILE = "readings.csv"
@@ -22,28 +25,26 @@ _NAMES = ("specimen", "condition", "contact", "mating", "plug", "socket", *PART_
 
 
 def read_labels(
-    columns: Collection[str], texts: Callable[[str], list[str]], lines: list[int], named: Collection[str] = ()
+    columns: Mapping[str, Labels], lines: Codes, named: Collection[str] = ()
 ) -> tuple[dict[str, Labels], list[Fault]]:
     """The columns of names; ``specimen`` is missing where it cannot be told, ``condition`` never is.
 
     `named` are further columns of names, which the study asks for.
     """
     faults: list[Fault] = []
-    cells: dict[str, list[str]] = {}
+    cells: dict[str, Labels] = {}
     for name in dict.fromkeys((*_NAMES, *named)):
         if name in columns:
-            written = texts(name)
-            clean = {text: clean_name(text) for text in set(written)}
-            cells[name] = [clean[text] for text in written]
+            cells[name] = columns[name].renamed(clean_name)
             faults += name_faults(name, cells[name], lines)
     if "specimen" not in cells and "plug" in cells and "socket" in cells:
-        cells["specimen"] = [f"{p} × {s}" for p, s in zip(cells["plug"], cells["socket"], strict=True)]
+        cells["specimen"] = Labels.joined([cells["plug"], cells["socket"]], " × ".join)
     if "condition" not in cells:
         cells["condition"] = _part_conditions(cells, len(lines))
     for name in dict.fromkeys((*_TWINS, *PART_CONDITIONS, *named)):
         if name in cells and not (name == "specimen" and name not in columns):  # plug and socket tell of it
             faults += _twins(name, cells[name], lines)
-    return {name: Labels.of(column) for name, column in cells.items()}, faults
+    return cells, faults
 
 
 def clean_name(text: str) -> str:
@@ -51,32 +52,30 @@ def clean_name(text: str) -> str:
     return " ".join(tidy(text).split())
 
 
-def _part_conditions(cells: dict[str, list[str]], rows: int) -> list[str]:
+def _part_conditions(cells: dict[str, Labels], rows: int) -> Labels:
     """The pair's condition, from those of plug and socket where they have columns."""
     parts = [name for name in PART_CONDITIONS if name in cells]
     if not parts:
-        return [_ONE_CONDITION] * rows
-    return [
-        cell_words(dict(zip(parts, row, strict=True)))
-        for row in zip(*(cells[name] for name in parts), strict=True)
-    ]
+        return Labels.of([_ONE_CONDITION] * rows)
+    return Labels.joined(
+        [cells[name] for name in parts], lambda row: cell_words(dict(zip(parts, row, strict=True)))
+    )
 
 
-def name_faults(name: str, texts: list[str], lines: list[int]) -> list[Fault]:
+def name_faults(name: str, column: Labels, lines: Codes) -> list[Fault]:
     """Empty, overlong and unshowable names in the column `name`."""
-    if texts and not any(texts):
+    if column.names == ("",):
         return [Fault(f"{FILE}, column '{name}'", "only empty cells", f"a {name} in every row",
                       "Fill the column in, or remove it.")]  # fmt: skip
-    bad = {text: trouble for text in set(texts) if (trouble := _trouble(text))}
+    showable = (f"a name of at most {LONGEST_NAME} characters that can be shown", "Write another name.")
+    bad = {
+        number: (trouble, *(showable if text else (f"the {name}", "Fill it in.")))
+        for number, text in enumerate(column.names)
+        if (trouble := _trouble(text))
+    }
     return [
-        Fault(
-            f"{FILE}, line {line}, column '{name}'",
-            bad[text],
-            f"the {name}" if not text else f"a name of at most {LONGEST_NAME} characters that can be shown",
-            "Fill it in." if not text else "Write another name.",
-        )
-        for text, line in zip(texts, lines, strict=True)
-        if text in bad
+        Fault(f"{FILE}, line {line}, column '{name}'", *told)
+        for told, line in told_by_row(column, bad, lines)
     ]
 
 
@@ -89,22 +88,16 @@ def _trouble(text: str) -> str:
     return f"{shorten(text)}, with a character that cannot be shown" if hidden else ""
 
 
-def _twins(column: str, texts: list[str], lines: list[int]) -> list[Fault]:
-    """Names that differ in capital letters and blanks only: one name, written in two ways."""
+def _twins(name: str, column: Labels, lines: Codes) -> list[Fault]:
+    """Names that differ in capital letters and blanks only: one name, written in two ways; told where it stands first."""
     first: dict[str, str] = {}
-    told: set[str] = set()
-    faults = []
-    for text, line in zip(texts, lines, strict=True):
-        other = first.setdefault(_BLANK.sub("", text.casefold()), text)
-        if other != text and text not in told:
-            told.add(text)
-            mend = f"Write the {column} in one way; if they are two, give them names that differ more."
-            faults.append(
-                Fault(
-                    f"{FILE}, line {line}, column '{column}'",
-                    shorten(text),
-                    f"{shorten(other)} as above",
-                    mend,
-                )
-            )
-    return faults
+    others = [first.setdefault(_BLANK.sub("", text.casefold()), text) for text in column.names]
+    start = np.unique(column.codes, return_index=True)[1]
+    mend = f"Write the {name} in one way; if they are two, give them names that differ more."
+    return [
+        Fault(
+            f"{FILE}, line {lines[row]}, column '{name}'", shorten(text), f"{shorten(other)} as above", mend
+        )
+        for text, other, row in zip(column.names, others, start, strict=True)
+        if other != text
+    ]

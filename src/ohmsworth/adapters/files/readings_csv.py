@@ -58,19 +58,17 @@ def read_readings(path: Path, named: tuple[str, ...] = ()) -> tuple[ReadReadings
 def _table(sheet: Sheet, named: tuple[str, ...]) -> tuple[ReadingTable | None, bool, list[Fault]]:
     """The table, whether every label is known, and the faults of cells and rows."""
     values, faults = read_values(sheet)
-    labels, label_faults = read_labels(sheet.columns, sheet.texts, sheet.lines, named)
+    labels, label_faults = read_labels(sheet.cells, sheet.lines, named)
     faults += label_faults
     quantity, polarity = values.quantity, values.polarity
-    faults += check_rows(
-        sheet.lines, quantity, polarity, sheet.texts, sheet.columns, {f.where for f in faults}, FILE
-    )
-    if "specimen" not in labels or not sheet.rows:
+    faults += check_rows(sheet, quantity, polarity, {f.where for f in faults})
+    if "specimen" not in labels or not len(sheet):
         return None, False, faults
     voltage, current = values.voltage, values.current
     if voltage is not None and current is not None and "polarity" not in sheet.columns:
         polarity = np.where(current < 0, REVERSED, 1).astype(np.int8)
     table = ReadingTable(
-        np.array(sheet.lines, np.int64), labels["specimen"], labels["condition"], labels.get("contact"),
+        sheet.lines, labels["specimen"], labels["condition"], labels.get("contact"),
         labels.get("mating"), labels.get("plug"), labels.get("socket"), polarity, voltage, current,
         quantity.get("resistance"), values.time, quantity.get("temperature"), _operators(sheet),
         others={name: labels[name] for name in dict.fromkeys((*PART_CONDITIONS, *named)) if _is_further(name, labels)},
@@ -86,4 +84,4 @@ def _operators(sheet: Sheet) -> Labels | None:
     """Who read each row; a remark unless bench fitness asks, so that nothing is refused here."""
     if "operator" not in sheet.columns:
         return None
-    return Labels.of([clean_name(text) for text in sheet.texts("operator")])
+    return sheet.cells["operator"].renamed(clean_name)

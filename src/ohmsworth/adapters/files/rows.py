@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import numpy as np
 
-from ohmsworth.adapters.files.header import Column
+from ohmsworth.adapters.files.sheet import Sheet
 from ohmsworth.errors import Fault
-from ohmsworth.readings.table import FORWARD, OFF, REVERSED, Array
+from ohmsworth.readings.table import FORWARD, OFF, REVERSED, Array, Codes, number_cells
 
 #: A run of at least this many rows that occurs twice was pasted twice; shorter runs can be chance.
 PASTED_RUN = 6
@@ -17,15 +15,10 @@ _EMF_AT_MOST = 50e-6
 
 
 def check_rows(
-    lines: list[int],
-    quantity: dict[str, Array],
-    polarity: np.ndarray,
-    texts: Callable[[str], list[str]],
-    columns: dict[str, Column],
-    known_bad: set[str],
-    file: str,
+    sheet: Sheet, quantity: dict[str, Array], polarity: np.ndarray, known_bad: set[str]
 ) -> list[Fault]:
     """Every fault that needs more than one cell to see."""
+    lines, columns, file = sheet.lines, sheet.columns, sheet.file
     faults = _empty_readings(lines, quantity, polarity, known_bad, file)
     if "current" in quantity:
         faults += _current_faults(lines, quantity["current"], polarity, file)
@@ -33,11 +26,14 @@ def check_rows(
         faults += _sign_faults(lines, quantity["voltage"], quantity["current"], polarity, file)
     if "resistance" in quantity:
         faults += _off_faults(lines, polarity, file)
-    return faults + _repeated_rows(lines, [texts(name) for name in sorted(columns)], "time" in columns, file)
+    if not sheet.cells:
+        return faults
+    row = number_cells([cells.codes for cells in sheet.cells.values()])
+    return faults + _repeated_rows(lines, row, "time" in columns, file)
 
 
 def _empty_readings(
-    lines: list[int], quantity: dict[str, Array], polarity: np.ndarray, known_bad: set[str], file: str
+    lines: Codes, quantity: dict[str, Array], polarity: np.ndarray, known_bad: set[str], file: str
 ) -> list[Fault]:
     faults = []
     for name in ("voltage", "current", "resistance"):
@@ -55,7 +51,7 @@ def _empty_readings(
     return faults
 
 
-def _current_faults(lines: list[int], current: Array, polarity: np.ndarray, file: str) -> list[Fault]:
+def _current_faults(lines: Codes, current: Array, polarity: np.ndarray, file: str) -> list[Fault]:
     flowing = np.abs(current[(polarity != OFF) & (current != 0) & ~np.isnan(current)])
     usual = float(np.median(flowing)) if len(flowing) else np.inf
     kinds = (
@@ -85,7 +81,7 @@ def _current_faults(lines: list[int], current: Array, polarity: np.ndarray, file
     ]
 
 
-def _off_faults(lines: list[int], polarity: np.ndarray, file: str) -> list[Fault]:
+def _off_faults(lines: Codes, polarity: np.ndarray, file: str) -> list[Fault]:
     mend = "Delete the row: an ohmmeter subtracts its own zero, or the readings need voltage and current."
     return [
         Fault(f"{file}, line {lines[i]}, column 'polarity'", "zero, beside a resistance", "+ or −", mend)
@@ -94,7 +90,7 @@ def _off_faults(lines: list[int], polarity: np.ndarray, file: str) -> list[Fault
 
 
 def _sign_faults(
-    lines: list[int], voltage: Array, current: Array, polarity: np.ndarray, file: str
+    lines: Codes, voltage: Array, current: Array, polarity: np.ndarray, file: str
 ) -> list[Fault]:
     """V and I of opposite sign mean a negative resistance, unless the meter shows magnitudes."""
     opposite = (voltage * current < 0) & (np.abs(voltage) > _EMF_AT_MOST) & (polarity != OFF)
@@ -107,35 +103,27 @@ def _sign_faults(
     ]  # fmt: skip
 
 
-def _repeated_rows(lines: list[int], columns: list[list[str]], timed: bool, file: str) -> list[Fault]:
-    """Rows that stand twice: certain where a time is written, otherwise only for whole runs."""
-    rows = list(zip(*columns, strict=True))
-    first: dict[tuple[str, ...], int] = {}
-    faults: list[Fault] = []
-    previous = -2  # row that the row before this one repeats
-    run: list[tuple[int, int]] = []
-    for i, row in enumerate(rows):
-        seen = first.setdefault(row, i)
-        if seen == i:
-            faults += _run_fault(run, lines, timed, file)
-            run, previous = [], -2
-            continue
-        if seen != previous + 1 and run:
-            faults += _run_fault(run, lines, timed, file)
-            run = []
-        run.append((seen, i))
-        previous = seen
-    return faults + _run_fault(run, lines, timed, file)
-
-
-def _run_fault(run: list[tuple[int, int]], lines: list[int], timed: bool, file: str) -> list[Fault]:
-    # A run that only repeats one and the same row is a steady meter, not a paste.
-    distinct = len({seen for seen, _ in run})
-    if not run or (not timed and (len(run) < PASTED_RUN or distinct < PASTED_RUN)):
+def _repeated_rows(lines: Codes, row: Codes, timed: bool, file: str) -> list[Fault]:
+    """Rows (numbered by what they hold) that stand twice: certain where a time is written, otherwise only for whole runs."""
+    seen = np.unique(row, return_index=True)[1][row]
+    again = np.flatnonzero(seen != np.arange(len(row)))
+    if len(again) == 0:
         return []
-    old = f"{lines[run[0][0]]}" if len(run) == 1 else f"{lines[run[0][0]]} to {lines[run[-1][0]]}"
-    new = f"line {lines[run[0][1]]}" if len(run) == 1 else f"lines {lines[run[0][1]]} to {lines[run[-1][1]]}"
+    # A run goes on where both the row and the one that it repeats are the next ones.
+    breaks = np.flatnonzero((np.diff(again) != 1) | (np.diff(seen[again]) != 1)) + 1
+    starts, ends = np.append(0, breaks), np.append(breaks, len(again))
+    if not timed:
+        starts, ends = starts[ends - starts >= PASTED_RUN], ends[ends - starts >= PASTED_RUN]
     return [
-        Fault(f"{file}, {new}", f"the same as line{'s' if len(run) > 1 else ''} {old} in every cell",
-              "each reading once", "Delete the copy, or correct what was copied by mistake.")
-    ]  # fmt: skip
+        _run_fault(lines[again[[start, end - 1]]], lines[seen[again[[start, end - 1]]]], file)
+        for start, end in zip(starts, ends, strict=True)
+    ]
+
+
+def _run_fault(new: Codes, old: Codes, file: str) -> Fault:
+    """The fault of a run, from its first and last line and those that they repeat."""
+    one = new[0] == new[1]
+    copy = f"line {new[0]}" if one else f"lines {new[0]} to {new[1]}"
+    first = f"line {old[0]}" if one else f"lines {old[0]} to {old[1]}"
+    return Fault(f"{file}, {copy}", f"the same as {first} in every cell",
+                 "each reading once", "Delete the copy, or correct what was copied by mistake.")  # fmt: skip

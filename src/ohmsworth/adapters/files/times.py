@@ -8,8 +8,9 @@ from typing import Literal
 
 import numpy as np
 
+from ohmsworth.adapters.files.cells import told_by_row
 from ohmsworth.errors import Fault, QuantityFault, shorten
-from ohmsworth.readings.table import Array
+from ohmsworth.readings.table import Array, Codes, Labels
 from ohmsworth.units import parse_number, tidy
 
 Kind = Literal["a time of day", "a date with a time", "plain seconds"]
@@ -18,35 +19,32 @@ _CLOCK = re.compile(
     r"(?P<h>[0-9]{1,2}):(?P<m>[0-9]{2})(?::(?P<s>[0-9]{2})(?:[.,](?P<f>[0-9]{1,6}))?)?\s*(?P<half>[AaPp][Mm])?"
 )
 _DOTTED = re.compile(r"(?P<d>[0-9]{1,2})\.(?P<m>[0-9]{1,2})\.(?P<y>[0-9]{4})(?P<rest>(?: [0-9:]+)?)")
+_EXPECTED = "a time such as 10:15, 10:15:30 or 2026-03-01 10:15"
 _EPOCH = datetime(2000, 1, 1)  # noqa: DTZ001 - only differences count, of times that state no zone either
 
 
-def read_times(texts: list[str], lines: list[int], file: str) -> tuple[Array, list[Fault]]:
+def read_times(column: Labels, lines: Codes, file: str) -> tuple[Array, list[Fault]]:
     """Seconds from the earliest; a clock time, a date with time (ISO 8601) or plain seconds. NaN where empty."""
-    values = np.full(len(texts), np.nan)
-    faults = []
+    values = np.full(len(column.names), np.nan)
+    bad: dict[int, tuple[str, str, str]] = {}
     usual: Kind | None = None
-    for i, text in enumerate(texts):
+    for i, text in enumerate(column.names):  # in the order in which they come first
         clean = tidy(text)
         if not clean:
             continue
         found = seconds(clean)
         if found is None:
-            faults.append(_unreadable(f"{file}, line {lines[i]}, column 'time'", text))
+            bad[i] = (shorten(text), _EXPECTED, "Write it so; a date alone goes into a column 'date'.")
             continue
         values[i], kind = found
         usual = usual or kind
         if kind != usual:
-            where = f"{file}, line {lines[i]}, column 'time'"
-            mend = "Write all times in one way."
-            faults.append(Fault(where, f"{kind} ({shorten(text)})", f"{usual}, as above", mend))
+            bad[i] = (f"{kind} ({shorten(text)})", f"{usual}, as above", "Write all times in one way.")
     finite = values[np.isfinite(values)]
-    return values - (finite.min() if len(finite) else 0.0), faults
-
-
-def _unreadable(where: str, text: str) -> Fault:
-    expected = "a time such as 10:15, 10:15:30 or 2026-03-01 10:15"
-    return Fault(where, shorten(text), expected, "Write it so; a date alone goes into a column 'date'.")
+    values -= finite.min() if len(finite) else 0.0
+    where = f"{file}, line {{}}, column 'time'"
+    faults = [Fault(where.format(line), *told) for told, line in told_by_row(column, bad, lines)]
+    return values[column.codes], faults
 
 
 def seconds(text: str) -> tuple[float, Kind] | None:

@@ -37,7 +37,7 @@ class LotVerdict:
     """The verdict, how many more pieces it needs, and the number (acceptance number or k) that it was held against.
 
     `why` is "" for a verdict; else "sample" (too few measured), "close" (pieces too close to call), "meter" (the part that all
-    readings share) or "scatter" (matings and readings).
+    readings share), "scatter" (matings and readings) or "moving" (readings that do not settle).
     """
 
     verdict: str
@@ -75,6 +75,11 @@ def judge_counts(
     if found.over + found.close <= allowed:
         return LotVerdict(ACCEPT, 0, allowed)
     return LotVerdict(NOT_YET, 0, allowed, "close")
+
+
+def undecided_by_movement(found: LotVerdict) -> LotVerdict:
+    """What is left of a verdict where the readings do not settle: an incomplete sample stays one, the rest is open."""
+    return found if found.why == "sample" else LotVerdict(NOT_YET, 0, found.number, "moving")
 
 
 def _between_samples(found: Counted, plan: DoublePlan) -> LotVerdict:
