@@ -37,19 +37,14 @@ EVERYWHERE, MOSTLY = (93.5, 97.5), (94.0, 96.5)
 Row = dict[str, tuple[float, float, float]]
 
 
-def study_of(cell: Cell, studies: int, tried: bool) -> Row:
+def study_of(cell: Cell, studies: int) -> Row:
     """For each way: share of intervals that hold the truth, in per cent, their median width, and the share at the bound."""
     rng, plan = np.random.default_rng([*cell.seed, 1]), layout(cell)
     found: dict[str, list[tuple[float, float, bool]]] = {}
     for _ in range(studies):
         design = plan.study(rng)
         default, equal = engines(design)
-        told = estimates(default, equal)
-        if tried:
-            from coverage_candidates import candidates
-
-            told |= candidates(design, equal)
-        for way, estimate in told.items():
+        for way, estimate in estimates(default, equal).items():
             low, high = estimate.interval(COVERAGE)
             found.setdefault(way, []).append((low <= 0 <= high, high - low, equal.fit.at_bound))
     table = {way: np.array(values, float) for way, values in found.items()}
@@ -59,31 +54,31 @@ def study_of(cell: Cell, studies: int, tried: bool) -> Row:
     }
 
 
-def _program(tried: bool) -> str:
+def _program() -> str:
     """Of everything that an interval depends on."""
-    here = sorted(Path(__file__).parent.glob("coverage_*.py"))
     files = [
         *sorted((ROOT / "src/ohmsworth/inference").glob("*.py")),
-        *(file for file in here if tried or file.stem != "coverage_candidates"),
+        *sorted(Path(__file__).parent.glob("coverage_*.py")),
     ]
     return hashlib.sha256(b"".join(file.read_bytes() for file in files)).hexdigest()[:12]
 
 
-def _kept(job: tuple[Cell, int, bool, str]) -> tuple[Cell, Row]:
+def _kept(job: tuple[Cell, int, str]) -> tuple[Cell, Row]:
     """From the folder of what is done, or run now."""
-    cell, studies, tried, program = job
-    name = hashlib.sha256(f"{cell!r} {studies} {tried} {program}".encode()).hexdigest()[:16]
+    cell, studies, program = job
+    name = hashlib.sha256(f"{cell!r} {studies} {program}".encode()).hexdigest()[:16]
     file = KEPT / f"{name}.json"
     if not file.exists():
-        row = study_of(cell, studies, tried)
+        row = study_of(cell, studies)
         file.write_text(json.dumps({"cell": repr(cell), "row": row}), "utf-8")
     return cell, {way: tuple(values) for way, values in json.loads(file.read_text("utf-8"))["row"].items()}
 
 
-def run(cells: list[Cell], studies: int, tried: bool, workers: int) -> Iterator[tuple[Cell, Row]]:
+def run(cells: list[Cell], studies: int, workers: int) -> Iterator[tuple[Cell, Row]]:
     """Every cell's row, in their order."""
     KEPT.mkdir(parents=True, exist_ok=True)
-    jobs = [(cell, studies, tried, _program(tried)) for cell in cells]
+    program = _program()
+    jobs = [(cell, studies, program) for cell in cells]
     with Pool(workers) as pool:
         yield from pool.imap(_kept, jobs)
 
@@ -148,7 +143,7 @@ def table(asked: argparse.Namespace) -> Iterator[str]:
         "brackets their median width."
     )
     rows: list[tuple[Cell, Row]] = []
-    for cell, row in run(cells, studies, asked.candidates, asked.workers):
+    for cell, row in run(cells, studies, asked.workers):
         if not rows or cell.kind != rows[-1][0].kind:
             yield heading(cell.kind, row)
         rows.append((cell, row))
@@ -173,7 +168,6 @@ def options() -> argparse.Namespace:
     parser.add_argument("--cells", nargs="+", choices=KINDS, default=list(KINDS), help="kinds of cells")
     parser.add_argument("--some", default="", help="only cells whose design holds this text")
     parser.add_argument("--studies", type=int, default=STUDIES, help="in each cell")
-    parser.add_argument("--candidates", action="store_true", help="forms that are tried, too")
     parser.add_argument("--page", action="store_true", help=f"write {PAGE.relative_to(ROOT)}")
     parser.add_argument("--workers", type=int, default=min(2, os.cpu_count() or 1), help="processes")
     return parser.parse_args()

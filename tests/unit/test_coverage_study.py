@@ -59,7 +59,7 @@ def test_single_readings_give_the_t_test() -> None:
 
 def test_coverage_of_the_exact_t_is_as_promised() -> None:
     """Of 500 studies with the exact t, 95 % hold within four standard errors; the normal's is known to be too short."""
-    row = bench_coverage.study_of(Cell("separate", (2, 2), 1, 1, False, 1.0), 500, False)
+    row = bench_coverage.study_of(Cell("separate", (2, 2), 1, 1, False, 1.0), 500)
     assert abs(row["equal"][0] - 95) < 4 * 100 * np.sqrt(0.95 * 0.05 / 500)
     # P(|t with 2 degrees of freedom| < 1.96)
     normal = 100 * (1 - 2 * stats.t.sf(1.959964, 2))

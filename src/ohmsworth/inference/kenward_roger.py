@@ -51,7 +51,11 @@ def small_sample(fit: Fit) -> SmallSample:
 
 def _inverse(information: Array) -> Array:
     """Inverse where there is one, whatever powers of ten components differ by; no covariance along flat directions."""
-    unit = 1 / np.sqrt(np.maximum(information.diagonal(), np.finfo(float).tiny))
+    size = information.diagonal()
+    largest = float(size.max())
+    unit = np.zeros(len(size))
+    seen = size > largest * np.finfo(float).eps ** 4  # beyond that its square is no number
+    unit[seen] = 1 / np.sqrt(size[seen])
     both = np.outer(unit, unit)
     return np.asarray(np.linalg.pinv(information * both, rcond=_FLAT, hermitian=True) * both, float)
 

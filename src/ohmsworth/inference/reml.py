@@ -9,6 +9,7 @@ import numpy as np
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.inference.design import Design
 from ohmsworth.inference.elimination import Component, Moments, Prepared, eliminate, prepare, reml_criterion
+from ohmsworth.inference.first_guess import first_guess
 from ohmsworth.inference.jet import Jet
 from ohmsworth.readings.table import Array, Codes
 
@@ -177,13 +178,13 @@ def _minimise(
     """
     m = len(prepared.components)
     room = _Room(np.unique(prepared.index[0]), np.zeros(m, bool) if loose is None else loose)
-    variance = np.full(m, 1.0 / m) if start is None else start
+    variance = first_guess(prepared) if start is None else start
     jet, information = _evaluate(prepared, variance)
     for _ in range(_MOST_STEPS if loose is None else _FEWER_STEPS):
         free = (variance > 0) | (jet.g < 0) | room.loose
         if not free.any():
             return variance, True
-        step = _step(jet, information, free)
+        step = _moderate(_step(jet, information, free), variance)
         if -float(jet.g @ step) < _SETTLED + _ROUNDING * abs(float(jet.v)):
             # Newton's error is squared by each step: one more, unchecked, ends below rounding.
             return room.inside(variance + step, variance), True
@@ -216,6 +217,13 @@ def _step(jet: Jet, information: Array, free: np.ndarray) -> Array:
     if steepest > 0:
         step[free] = -slope / steepest  # nowhere curved as a minimum is: simply downhill
     return step
+
+
+def _moderate(step: Array, variance: Array) -> Array:
+    """No step is longer than a hundred times what is there: where hardly anything bends, Newton would go beyond all halving."""
+    longest = float(np.abs(step).max())
+    most = 100 * max(1.0, float(np.abs(variance).max()))
+    return step * (most / longest) if longest > most else step
 
 
 @dataclass(frozen=True, slots=True, eq=False)
