@@ -38,6 +38,8 @@ SOURCES: dict[str, Source] = _book(
     Source("KenwardRoger", "M. G. Kenward, J. H. Roger, Small sample inference for fixed effects from REML, Biometrics 53 (1997) 983"),
     Source("PattersonThompson", "H. D. Patterson, R. Thompson, Recovery of inter-block information, Biometrika 58 (1971) 545"),
     Source("Satterthwaite", "F. E. Satterthwaite, An approximate distribution of estimates of variance components, Biometrics 2 (1946) 110"),
+    Source("HartungKnapp", "J. Hartung, G. Knapp, A refined method for the meta-analysis of controlled clinical trials, Stat. Med. 20 (2001) 3875: the form of the weighted t", "memory"),
+    Source("CochranCox", "W. G. Cochran, G. M. Cox, Experimental Designs, 2nd edition, 4.14: two means of unequal variance", "memory"),
     Source("Henderson", "C. R. Henderson, Best linear unbiased estimation and prediction under a selection model, Biometrics 31 (1975) 423", "memory"),
     Source("PrasadRao", "N. G. N. Prasad, J. N. K. Rao, The estimation of the mean squared error of small-area estimators, J. Am. Stat. Assoc. 85 (1990) 163", "memory"),
     Source("Schuirmann", "D. J. Schuirmann, two one-sided tests procedure, J. Pharmacokinet. Biopharm. 15 (1987) 657", "memory"),

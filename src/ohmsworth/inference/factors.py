@@ -18,7 +18,7 @@ from ohmsworth.inference.equivalence import tost_coverage, verdict_against_margi
 from ohmsworth.inference.estimate import Estimate
 from ohmsworth.inference.judged import jointly_zero
 from ohmsworth.inference.measured import Measured, difference_parts, meter_parts, with_meters
-from ohmsworth.inference.scale import Interval, difference_in_ohm, ratio, to_ohm
+from ohmsworth.inference.scale import Interval, antilog, difference_in_ohm, ratio, to_ohm
 from ohmsworth.inference.simultaneous import correlation_of, coverage_of_each
 from ohmsworth.readings.table import Array, Codes, Labels
 
@@ -187,7 +187,7 @@ def factor_results(
         if not pairs:
             continue
         compared = _compared(measured, engine, cells, i, pairs, margin, coverage, seed)
-        statistic = _test(engine, _effect_rows(cells, i, levels))
+        statistic = _test(measured, engine, _effect_rows(cells, i, levels))
         means = tuple(_level_mean(measured, engine, cells, i, v, coverage) for v in levels)
         found.append(FactorResult(name, means, compared, *statistic))
     interactions = [
@@ -203,16 +203,23 @@ def _effect_rows(cells: Cells, factor: int, levels: Sequence[int]) -> Array:
     return _independent(np.array(rows)) if rows else np.zeros((0, cells.levels.shape[1]))
 
 
-def _test(engine: Engine, rows: Array) -> tuple[tuple[float, int, float], float]:
-    """F with its degrees of freedom, and p-value; a single contrast by the form that its interval has."""
+def _test(measured: Measured, engine: Engine, rows: Array) -> tuple[tuple[float, int, float], float]:
+    """F with its degrees of freedom, and p-value; a single contrast by the form that its interval has, meters and all."""
     if len(rows) == 0:
         return (np.nan, 0, np.nan), np.nan
     if len(rows) == 1:
-        (only,) = estimates(engine, rows)
+        only = _with_meters(measured, engine, rows[0])
         statistic = only.value**2 / only.variance if only.variance > 0 else np.inf
         return (statistic, 1, only.freedom), only.p_value()
     found = jointly_zero(engine.judged, rows)
     return (found.statistic, found.above, found.below), found.p_value
+
+
+def _with_meters(measured: Measured, engine: Engine, row: Array) -> Estimate:
+    """A contrast with what the meters add to the difference of its two sides."""
+    (only,) = estimates(engine, row[None])
+    sides = _members(measured, np.maximum(row, 0)), _members(measured, np.minimum(row, 0))
+    return with_meters(only, difference_parts(measured, *sides))
 
 
 def _level_mean(
@@ -298,12 +305,10 @@ def _interaction(
     rows = interaction_rows(cells, one, other)
     if len(rows) == 0:
         return None
-    statistic, p_value = _test(engine, rows)
+    statistic, p_value = _test(measured, engine, rows)
     names = cells.factors[one], cells.factors[other]
     if len(rows) > 1 or measured.scale != "log":
         return InteractionResult(names, statistic, p_value, None, None)
-    (only,) = estimates(engine, rows)
-    low, high = only.interval(coverage)
-    return InteractionResult(
-        names, statistic, p_value, float(np.exp(only.value)), (float(np.exp(low)), float(np.exp(high)))
-    )
+    only = _with_meters(measured, engine, rows[0])
+    low, high = (antilog(end) for end in only.interval(coverage))
+    return InteractionResult(names, statistic, p_value, antilog(only.value), (low, high))

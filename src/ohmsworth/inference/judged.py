@@ -40,7 +40,7 @@ class Judged:
     mean, loose
         Coefficients and small-sample parts that contrasts are judged by: of the unbounded fit where `fit` is at the bound.
     fewest
-        Degrees of freedom that a contrast has at least, where it is judged by the unbounded fit.
+        Degrees of freedom that a contrast has at least, where `fit` is at the bound.
     """
 
     fit: Fit
@@ -60,10 +60,12 @@ def judge(design: Design, split: frozenset[str] = frozenset()) -> Judged:
     """
     fit = fit_reml(design, split)
     parts = small_sample(fit)
-    unbounded = fit_unbounded(fit, split) if fit.at_bound else None
-    if unbounded is None:
+    if not fit.at_bound:
         return Judged(fit, parts, fit.mean, parts)
-    return Judged(fit, parts, unbounded.mean, small_sample(unbounded), _fewest_freedom(design))
+    unbounded, fewest = fit_unbounded(fit, split), _fewest_freedom(design)
+    if unbounded is None:
+        return Judged(fit, parts, fit.mean, parts, fewest)
+    return Judged(fit, parts, unbounded.mean, small_sample(unbounded), fewest)
 
 
 def _fewest_freedom(design: Design) -> float:
@@ -90,8 +92,7 @@ def estimate(judged: Judged, contrast: Array) -> Estimate:
     """A contrast of the coefficients (weights of shape (p,)), with Kenward-Roger variance and degrees of freedom."""
     mean, parts, covariance = _sound(judged, contrast[None])
     freedom = contrast_freedom(parts, contrast)
-    if parts is judged.loose:
-        freedom = max(freedom, judged.fewest)
+    freedom = max(freedom, judged.fewest)
     return Estimate(float(contrast @ mean), max(float(covariance[0, 0]), 0.0), freedom)
 
 

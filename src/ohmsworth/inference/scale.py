@@ -24,7 +24,7 @@ def to_ohm(scale: Scale, estimate: Estimate, coverage: float) -> tuple[float, fl
     if scale == "linear":
         return estimate.value, estimate.standard_error, (low, high)
     value = float(np.exp(estimate.value))
-    return value, value * estimate.standard_error, (_exp(low), _exp(high))
+    return value, value * estimate.standard_error, (antilog(low), antilog(high))
 
 
 def difference_in_ohm(
@@ -33,12 +33,12 @@ def difference_in_ohm(
     """First minus second in ohm with its interval."""
     if scale == "linear":
         return between.value, between.interval(coverage)
-    a, b = _exp(first.value), _exp(second.value)
+    a, b = antilog(first.value), antilog(second.value)
     # One factor for all three, that of the comparison, so that the pieces fit together.
     half = float(stats.t.ppf((1 + coverage) / 2, between.freedom))
     correlation = _correlation(first, second, between)
     ends = [
-        (_exp(e.value - half * e.standard_error), _exp(e.value + half * e.standard_error))
+        (antilog(e.value - half * e.standard_error), antilog(e.value + half * e.standard_error))
         for e in (first, second)
     ]
     low = a - b - _mover(a - ends[0][0], ends[1][1] - b, correlation)
@@ -61,7 +61,7 @@ def ratio(
     """
     if scale == "log":
         low, high = between.interval(coverage)
-        return _exp(between.value), (_exp(low), _exp(high))
+        return antilog(between.value), (antilog(low), antilog(high))
     if second.value == 0:
         return None, None
     times = first.value / second.value
@@ -78,7 +78,8 @@ def _spread_at(rho: float, first: Estimate, second: Estimate, between: Estimate)
     return rho * between.variance + (1 - rho) * (first.variance - rho * second.variance)
 
 
-def _exp(value: float) -> float:
+def antilog(value: float) -> float:
+    """exp(value), as large as numbers go."""
     return float(np.exp(min(value, 700.0)))
 
 

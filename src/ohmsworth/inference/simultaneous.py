@@ -29,7 +29,17 @@ def correlation_of(judged: Judged, contrasts: Array) -> Array:
     """Correlation of contrasts of the coefficients, shape (r, r); `contrasts` has one row each, shape (r, k)."""
     covariance = covariance_of(judged, contrasts)
     scale = np.sqrt(np.maximum(covariance.diagonal(), np.finfo(float).tiny))
-    return np.asarray(np.clip(covariance / np.outer(scale, scale), -1, 1))
+    return _nearest(np.clip(covariance / np.outer(scale, scale), -1, 1))
+
+
+def _nearest(correlation: Array) -> Array:
+    """The correlation without what rounding made negative of its eigenvalues."""
+    values, vectors = np.linalg.eigh(correlation)
+    if values.min() >= 0:
+        return np.asarray(correlation)
+    mended = (vectors * np.maximum(values, 0)) @ vectors.T
+    size = np.sqrt(np.maximum(mended.diagonal(), np.finfo(float).tiny))
+    return np.asarray(mended / np.outer(size, size))
 
 
 def coverage_of_each(correlation: Array, freedom: float, coverage: float, seed: int) -> float:

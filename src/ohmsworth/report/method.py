@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from ohmsworth.inference.design import Design, Level
-from ohmsworth.inference.engine import KENWARD_ROGER, method_of
+from ohmsworth.inference.engine import KENWARD_ROGER, Engine, method_of
 from ohmsworth.inference.measured import Measured
 from ohmsworth.inference.unequal import RULE
 from ohmsworth.readings.study import Study
@@ -100,15 +100,20 @@ def _intervals(measured: Measured) -> str:
         text = "Intervals use Kenward and Roger's covariance and degrees of freedom, made for few specimens"
         if measured.engine.fit.at_bound:
             text += "; as some scatter is estimated as zero, they come from the same model with variances let below zero"
+            if measured.engine.unequal and measured.design.repaired:
+                text += ", differences between kinds of parts that met unequally often from the parts' means"
         return f"{text}."
     if measured.design.paired:
         return (
             "The same specimens serve several conditions: intervals are Student's t on one mean a specimen, each condition "
             "with its own scatter, and comparisons are paired (by Kenward and Roger where only some specimens are shared)."
         )
+    many = " (means of more readings weigh more)" if measured.engine.unequal else ""
+    if "specimen" in measured.engine.split:
+        return f"Each condition keeps the scatter of its own specimens: intervals are Student's t on one mean a specimen{many}."
     return (
         "Some scatter is estimated as zero, where model-based intervals would be needlessly wide: intervals are "
-        "Student's t on one mean a specimen instead."
+        f"Student's t on one mean a specimen instead{many}."
     )
 
 
@@ -159,6 +164,7 @@ def source_keys(
         keys.append("low-level")
     if measured.engine is not None:
         keys += ["PattersonThompson", "KenwardRoger", "Satterthwaite", "Natrella"]
+        keys += _own_forms(measured.engine)
         if measured.design.crossed:
             keys += ["Henderson", "PrasadRao"]
     if study.limit is not None:
@@ -170,3 +176,12 @@ def source_keys(
     keys += ["IACS", "ASTM-B258"]
     keys += [t.source for use in uses for t in use.thresholds]
     return tuple(dict.fromkeys(keys))
+
+
+def _own_forms(engine: Engine) -> list[str]:
+    """Sources of the forms that specimen means take with unequal numbers."""
+    if not engine.by_means or engine.design.paired:
+        return []
+    numbers = {len(engine.means.of(c)) for c in range(engine.design.conditions)}
+    few = len(numbers) > 1 and "specimen" in engine.split and engine.scatter != "by condition"
+    return ["HartungKnapp"] * engine.unequal + ["CochranCox"] * few
