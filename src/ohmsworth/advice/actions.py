@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -9,6 +10,10 @@ from ohmsworth.advice.cautions import CLEANER, HIGH_CURRENT, SOLDERING, UNPOWERE
 from ohmsworth.inference.conformity import OPEN as CLOSE
 from ohmsworth.inference.conformity import OVER
 from ohmsworth.inference.equivalence import ENOUGH, TOO_SMALL
+
+
+#: More comparisons than this are told by the first of them and a number.
+_MOST_PAIRS = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +144,9 @@ def for_comparisons(found: Sequence[Compared], yardstick: str, every: bool = Tru
     `yardstick` says what judges them, `every` whether they are about all contacts there are.
     """
     actions = []
-    harmless = [c for c in found if c.verdict == TOO_SMALL]
+    bad = {c.worse for c in found if c.verdict == ENOUGH}
+    harmless = [c for c in found if c.verdict == TOO_SMALL and c.worse not in bad]
+    every = every and len(harmless) == len(found)
     if harmless:
         why = f"The difference is {TOO_SMALL}." if len(harmless) == 1 else f"The differences are {TOO_SMALL}."
         actions.append(Action(f"Leave {_left_alone(harmless, every)}, {yardstick}.", why))
@@ -188,10 +195,15 @@ def for_datasheet(former: str, last: str, were: str) -> Action:
 
 def _restore(found: Sequence[Compared]) -> list[Action]:
     """Bring what is worse to the state of what is better."""
+    turned = [(c.worse, c.against if c.worse == c.of else c.of) for c in found]
+    bad = {worse for worse, _ in turned}
+    beaten = Counter(better for _, better in turned)
     worse_of: dict[str, list[str]] = {}
-    for c in found:
-        better = c.against if c.worse == c.of else c.of
-        worse_of.setdefault(better, []).append(c.worse)
+    for worse in dict.fromkeys(worse for worse, _ in turned):
+        # Of several that are better, one that is itself better than all, and than most.
+        choice = [better for one, better in turned if one == worse]
+        best = max(choice, key=lambda better: (better not in bad, beaten[better]))
+        worse_of.setdefault(best, []).append(worse)
     return [
         Action(
             f"Bring {_quoted(worse)} contacts to the state of '{better}' ones, then measure again to close the job.",
@@ -216,7 +228,7 @@ def _undecided(found: Sequence[Compared]) -> list[Action]:
     open_ones = [(c.settle, c) for c in found if c.settle is not None]
     if open_ones:
         specimens, matings = max(settle for settle, _ in open_ones)
-        pairs = " and ".join(f"'{c.of}' against '{c.against}'" for _, c in open_ones)
+        pairs = _versus([c for _, c in open_ones])
         actions.append(
             Action(
                 f"Measure {specimens} specimens a condition in all, {matings} mating{'s' if matings > 1 else ''} each, "
@@ -226,15 +238,26 @@ def _undecided(found: Sequence[Compared]) -> list[Action]:
                 (UNPOWERED,),
             )
         )
-    actions += [
-        Action(
-            f"Do not decide between '{c.of}' and '{c.against}' on these readings.",
-            "The difference is so close to the margin that more measuring is no practical way out; decide on cost.",
+    hopeless = [c for c in found if c.settle is None]
+    why = "is so close to the margin that more measuring is no practical way out; decide on cost."
+    if len(hopeless) > _MOST_PAIRS:
+        actions.append(
+            Action(
+                f"Decide nothing on these readings about {_versus(hopeless)}.", f"Each of these differences {why}"
+            )
         )
-        for c in found
-        if c.settle is None
+        return actions
+    return actions + [
+        Action(f"Do not decide between '{c.of}' and '{c.against}' on these readings.", f"The difference {why}")
+        for c in hopeless
     ]
-    return actions
+
+
+def _versus(found: Sequence[Compared]) -> str:
+    """Comparisons by their names, the first few of many."""
+    names = [f"'{c.of}' against '{c.against}'" for c in found[:_MOST_PAIRS]]
+    left = len(found) - len(names)
+    return ", ".join(names) + f" and {left} more" if left else " and ".join(names)
 
 
 def for_uncompared() -> Action:

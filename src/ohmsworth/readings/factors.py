@@ -16,6 +16,8 @@ from ohmsworth.readings.table import Labels, ReadingTable, number_cells
 
 #: Columns that every table has a place for; other factors stand among the further columns of the table.
 OWN_COLUMNS = ("condition", "contact", "plug", "socket")
+#: Of those, what a contact is and stays: no treatment brings contact 1 to be contact 2.
+PLACES = ("contact", "plug", "socket")
 #: Where both have columns they are two factors, whether or not the study says so.
 PART_CONDITIONS = ("plug condition", "socket condition")
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from ohmsworth.readings.factors import level_words
+from itertools import product
+
+from ohmsworth.readings.factors import PLACES, cell_words, level_words
 from ohmsworth.report.answer import (
     Answer,
     ComparisonAnswer,
@@ -50,7 +52,7 @@ def _interaction(found: InteractionAnswer, answer: Answer) -> str:
     if p > _LEVEL:
         text = f"What the {one} does is the same whatever the {other}, as far as these readings can tell ({_p(p)}"
     else:
-        text = f"What the {one} does depends on the {other} ({_p(p)}"
+        text = f"What the {one} does depends on the {other}, so that no average stands for every case ({_p(p)}"
     return f"{text}){_how_much(found, answer)}."
 
 
@@ -71,6 +73,33 @@ def averaged_comparisons(answer: Answer) -> tuple[ComparisonAnswer, ...]:
         for factor in answer.factors
         for c in factor.comparisons
     )  # fmt: skip
+
+
+def one_contact(answer: Answer) -> tuple[ComparisonAnswer, ...]:
+    """Comparisons of what the same place of a contact was under two conditions, where there are such; else all.
+
+    That contact 3 after differs from contact 1 before says nothing about before and after, and calls for nothing.
+    """
+    fixed = [i for i, factor in enumerate(answer.factors) if factor.factor in PLACES]
+    if not fixed:
+        return answer.comparisons
+    every = [[(f.factor, level.level) for level in f.levels] for f in answer.factors]
+    place = {cell_words(dict(cell)): [cell[i] for i in fixed] for cell in product(*every)}
+    same = tuple(c for c in answer.comparisons if place.get(c.of) == place.get(c.against))
+    return same or answer.comparisons
+
+
+def averaged_over(found: ComparisonAnswer, answer: Answer) -> str:
+    """Over which factors a comparison is averaged, in words; "" where it is one of two conditions."""
+    if any(c.condition == found.of for c in answer.conditions):
+        return ""
+    return listed(
+        [
+            factor.factor
+            for factor in answer.factors
+            if found.of not in {level_words(factor.factor, level.level) for level in factor.levels}
+        ]
+    )
 
 
 def _how_much(found: InteractionAnswer, answer: Answer) -> str:

@@ -19,7 +19,7 @@ from ohmsworth.report.document import (
     Subheading,
     Table,
 )
-from ohmsworth.report.factors import factor_blocks
+from ohmsworth.report.factors import factor_blocks, factor_sentences
 from ohmsworth.report.figures import side_by_side
 from ohmsworth.report.heading import heading
 from ohmsworth.report.history import history_blocks, history_lead
@@ -152,6 +152,8 @@ def summary(answer: Answer, ladder: LadderFigure) -> Document:
     blocks: list[Block] = [*_first_page(answer, ladder), _conditions_table(answer)]
     if answer.comparisons:
         blocks.append(_comparisons_table(answer))
+    if answer.factors:
+        blocks += [Subheading("Factor by factor"), Bullets(factor_sentences(answer))]
     single = [*sensitivity_sentences(answer), *part_sentences(answer)]
     if single:
         blocks += [Subheading("Single specimens and parts"), Bullets(tuple(single))]

@@ -23,7 +23,7 @@ from ohmsworth.report.answer import (
     ThresholdAnswer,
     UseAnswer,
 )
-from ohmsworth.report.factors import averaged_comparisons, factor_sentences
+from ohmsworth.report.factors import averaged_comparisons, averaged_over, factor_sentences, one_contact
 from ohmsworth.report.history import history_sentences
 from ohmsworth.report.parts import part_sentences
 from ohmsworth.report.sensitivity import sensitivity_sentences
@@ -41,6 +41,8 @@ from ohmsworth.report.words import amount, count, estimate, in_quotes, like, lis
 from ohmsworth.units import show, show_percent, show_stated
 
 _MOST_CONDITIONS = 4
+#: More conditions, or comparisons, than this are told together, and one by one in their table.
+_MOST_SENTENCES = 6
 #: What stands for the verdict on a contact of which no uncertainty is known.
 UNKNOWN = "not known"
 
@@ -53,7 +55,9 @@ def leading_sentence(answer: Answer) -> str:
     if main is not None and does_not_settle(main, answer):
         parts.append(_unsettled_difference(main, answer))
     elif main is not None:
-        parts.append(f"{_difference(main, answer.coverage)} {_judged(main, answer)}")
+        over = averaged_over(main, answer)
+        averaged = f" (averaged over {over})" if over else ""
+        parts.append(f"{_difference(main, answer.coverage, averaged)} {_judged(main, answer)}")
     elif answer.reference is not None:
         parts.append(
             "The conditions cannot be compared: no reading was repeated, or the repeated ones are all equal."
@@ -116,13 +120,16 @@ def _doubted(answer: Answer) -> list[str]:
 def main_comparison(answer: Answer) -> ComparisonAnswer | None:
     """The comparison that says most: the gravest verdict, and of those the largest difference.
 
-    With several factors it is one of their levels, averaged over the other factors, unless what one does depends on another.
+    With several factors it is one of their levels, averaged over the other factors, unless what one does depends on another,
+    or it takes several together to matter.
     """
     gravity = (TOO_SMALL, OPEN, ENOUGH)
     # What cannot be told because a condition does not settle says so itself, and hides no other comparison.
-    told = [c for c in answer.comparisons if c.verdict != OPEN or not does_not_settle(c, answer)]
-    if not moving_conditions(answer):
-        told = list(averaged_comparisons(answer)) or told
+    told = [c for c in one_contact(answer) if c.verdict != OPEN or not does_not_settle(c, answer)]
+    averaged = [] if moving_conditions(answer) else averaged_comparisons(answer)
+    enough = [any(c.verdict == ENOUGH for c in some) for some in (averaged, told)]
+    if averaged and enough != [False, True]:
+        told = list(averaged)
     return max(
         told or answer.comparisons,
         key=lambda c: (gravity.index(c.verdict), abs(c.difference.value or 0.0)),
@@ -172,22 +179,22 @@ def _unjudged(answer: Answer, limit: Bound) -> str:
     return f"Against {size}: {told}. Whether each contact is within it cannot be said: a contact's own uncertainty is not known."
 
 
-def _difference(found: ComparisonAnswer, coverage: float) -> str:
+def _difference(found: ComparisonAnswer, coverage: float, averaged: str) -> str:
     value, low, high = found.difference.value or 0.0, found.difference.low, found.difference.high
     if low is not None and high is not None and low < 0 < high and found.p_value > 1 - coverage:
         reach = max(abs(low), abs(high))
         return (
             f"'{found.of}' and '{found.against}' contacts cannot be told apart: "
-            f"the difference is less than {show(reach, 'Ω', 2)} either way."
+            f"the difference is less than {show(reach, 'Ω', 2)} either way{averaged}."
         )
     word = "more" if value > 0 else "less"
     amount = like(abs(value), low or 0.0, high or 0.0) if low is not None else show(abs(value), "Ω")
     ratio = found.ratio
     if ratio.value is None or ratio.low is None:
-        return f"'{found.of}' contacts have {amount} {word} than '{found.against}' ones."
+        return f"'{found.of}' contacts have {amount} {word} than '{found.against}' ones{averaged}."
     return (
         f"'{found.of}' contacts have {times(ratio.value, ratio.low, ratio.high)} the resistance of "
-        f"'{found.against}' ones, {amount} {word}."
+        f"'{found.against}' ones, {amount} {word}{averaged}."
     )
 
 
@@ -202,7 +209,7 @@ def _judged(found: ComparisonAnswer, answer: Answer) -> str:
         return f"That is {ENOUGH}: {turn}; what matters is {margin}."
     if found.verdict == ENOUGH:
         return f"That is {ENOUGH}; what matters is {margin}."
-    return f"Whether that matters the readings cannot tell yet; what would matter is {margin}{_more(found)}."
+    return f"Whether that matters the readings cannot tell yet; what would matter is {margin}{_more(found, answer)}."
 
 
 def margin_words(margin: Bound) -> str:
@@ -212,7 +219,9 @@ def margin_words(margin: Bound) -> str:
     return f"a change of {size}" if stated else f"a change of {size} ({margin.source})"
 
 
-def _more(found: ComparisonAnswer) -> str:
+def _more(found: ComparisonAnswer, answer: Answer) -> str:
+    if averaged_over(found, answer):
+        return ""  # how many would settle an average is not worked out
     needed = cheapest(found.settle)
     if needed is None:
         return ", and the difference lies too near it for measuring to decide"
@@ -296,15 +305,42 @@ def _plain(condition: ConditionAnswer) -> str:
 def findings(answer: Answer) -> tuple[str, ...]:
     """The findings, one sentence each, in the order of the path."""
     found = [unsettled_sentence(c) for c in moving_conditions(answer)]
-    found += [condition_sentence(c, answer) for c in answer.conditions if c.state != MOVING]
+    found += _condition_sentences(answer)
     found += factor_sentences(answer)
-    found += [
-        comparison_sentence(c, _noun(answer), c.verdict == OPEN and does_not_settle(c, answer))
-        for c in answer.comparisons
-    ]
+    found += _comparison_sentences(answer)
     found += [*sensitivity_sentences(answer), *part_sentences(answer)]
     found += [use_sentence(use, answer) for use in answer.uses]
     return (*found, *history_sentences(answer))
+
+
+def _condition_sentences(answer: Answer) -> list[str]:
+    """Each condition in a sentence; of more than anybody reads, the least and the most."""
+    settled = [c for c in answer.conditions if c.state != MOVING]
+    if len(settled) <= _MOST_SENTENCES:
+        return [condition_sentence(c, answer) for c in settled]
+    ends = [function(settled, key=lambda c: c.resistance) for function in (min, max)]
+    least, most = (
+        f"'{c.condition}' with {estimate(c.resistance, c.low, c.high)} from {count(c.specimens, _noun(answer))}"
+        for c in ends
+    )
+    return [
+        f"Of {len(settled)} conditions the lowest {settled[0].statistic} is that of {least}, the highest that of {most}; "
+        "the table 'Conditions' has them all."
+    ]
+
+
+def _comparison_sentences(answer: Answer) -> list[str]:
+    """Each comparison in a sentence; of more than anybody reads, how many came out in which way."""
+    if len(answer.comparisons) <= _MOST_SENTENCES:
+        return [
+            comparison_sentence(c, _noun(answer), c.verdict == OPEN and does_not_settle(c, answer))
+            for c in answer.comparisons
+        ]
+    verdicts = [c.verdict for c in answer.comparisons]
+    told = listed([f"{verdicts.count(v)} '{v}'" for v in (ENOUGH, OPEN, TOO_SMALL) if v in verdicts])
+    return [
+        f"Of {len(verdicts)} comparisons the verdicts are: {told}; the table 'Comparisons' has them all."
+    ]
 
 
 def condition_sentence(condition: ConditionAnswer, answer: Answer) -> str:

@@ -31,6 +31,7 @@ from ohmsworth.report.answer import (
     ComparisonAnswer,
     SpecimenAnswer,
 )
+from ohmsworth.report.factors import one_contact
 from ohmsworth.report.sentences import (
     UNKNOWN,
     bench_in_doubt,
@@ -124,7 +125,7 @@ def _conclusions(answer: Answer) -> list[Action]:
     """What the comparisons ask for, and the uses."""
     margin = answer.margin
     # What cannot be told because a condition does not settle asks for that first.
-    told = [c for c in answer.comparisons if c.verdict == ENOUGH or not does_not_settle(c, answer)]
+    told = [c for c in one_contact(answer) if c.verdict == ENOUGH or not does_not_settle(c, answer)]
     every = len(told) == len(answer.comparisons)
     if margin is None or margin.source == STATED_MARGIN:
         actions = for_comparisons(
@@ -153,7 +154,7 @@ def _to_mend(answer: Answer) -> bool:
 def _datasheet(answer: Answer) -> list[Action]:
     """Changes that brought the same contacts within the limit, though the difference does not matter, or may not."""
     found = []
-    for c in answer.comparisons:
+    for c in one_contact(answer):
         if c.read_last is None or helped(c) or c.read_last != better(c):
             continue
         first = c.against if c.read_last == c.of else c.of

@@ -40,7 +40,13 @@ def read_reference(asked: Asked, factors: tuple[str, ...]) -> str | None:
     expected = "one level of each factor, in their order" if factors else "the name of a condition"
     levels = asked.items("reference", str, expected)
     if len(levels) != len(factors):
-        asked.fault("reference", f"a list of {len(levels)}", expected, "Write the levels as in readings.csv.")
+        mend = "Write the levels as in readings.csv."
+        if not factors:
+            mend = (
+                'Name the columns that they stand in too, such as factors = ["plug condition", "socket condition"]; '
+                "or write one condition in quotation marks, without brackets."
+            )
+        asked.fault("reference", f"a list of {len(levels)}", expected, mend)
         return None
     return cell_words({name: clean_name(level) for name, level in zip(factors, levels, strict=True)})
 

@@ -18,6 +18,13 @@ question = "Do the tarnished contacts matter on a microphone line?"
 # The condition (a word in the column 'condition' of readings.csv) that the others are compared against.
 reference = "new"
 
+# Two things asked at once, such as new or tarnished on contact 1 and on contact 2? Give each a column in readings.csv, and put
+# these in place of the reference above:
+#   factors = ["condition", "contact"]   # the columns, two or more
+#   reference = ["new", "1"]             # one level of each, in the same order
+#   scatter_by = ["operator"]            # columns of what else scatters: operator, day, meter; left out: nothing else
+
+# compare = "all pairs"   # every two conditions, or levels of a factor; left out: each with the reference
 # scale = "log"           # "log" (default): medians and ratios; "linear": means and differences
 # scatter = "auto"        # "auto" (default), "equal" or "by condition"
 # coverage = 0.95         # of intervals, and the confidence that a verdict needs
