@@ -139,6 +139,74 @@ def test_contacts_before_and_after(ask: Any) -> None:
     assert {c["of"] for c in contact["comparisons"]} == {"2", "3"}
 
 
+def cleaned(first: float, order: str = "condition") -> list[tuple[object, ...]]:
+    """Five specimens with three contacts before and after: contact 1 falls to `first` of what it was, the others to 0.4."""
+    rng = np.random.default_rng(5)
+    rows: list[tuple[object, ...]] = []
+    for specimen in range(5):
+        own = rng.normal(0, 0.03)
+        cells = [(state, contact) for state in ("before", "after") for contact in (1, 2, 3)]
+        for state, contact in sorted(cells, key=lambda cell: cell[1]) if order == "contact" else cells:
+            fall = 1.0 if state == "before" else first if contact == 1 else 0.4
+            for mating in (1, 2):
+                ohm = 8 * (1.7 if contact == 1 else 1) * fall * np.exp(own + rng.normal(0, 0.03))
+                rows += [(f"X{specimen}", state, contact, mating, f"{ohm * e:.4f}") for e in (0.99, 1.01)]
+    return rows
+
+
+CONTACTS = "specimen,condition,contact,mating,resistance [mΩ]"
+CLEANED = 'factors = ["condition", "contact"]\nreference = ["before", "1"]\nmargin = "20 mΩ"\n[limit]\nresistance = "10 mΩ"\n'
+
+
+@pytest.mark.parametrize("order", ["condition", "contact"])
+def test_each_contact_has_its_own_last_state(ask: Any, order: str) -> None:
+    found = ask(CLEANED, CONTACTS, cleaned(0.95, order))
+    last = {s["condition"] for s in found["specimens"] if s["latest"]}
+    assert last == {"after, contact 1", "after, contact 2", "after, contact 3"}
+    # Contact 1 is over the limit still, and no later reading of another contact hides that.
+    worst = next(c for c in found["conditions"] if c["condition"] == "after, contact 1")
+    assert worst["verdict"] == "over"
+    assert "of 15 contacts in 6 conditions as they are now 10 are within" in found["sentence"]
+    read_last = {c["of"]: c["read_last"] for c in found["comparisons"]}
+    assert read_last == {
+        "before, contact 2": None, "before, contact 3": None, "after, contact 1": "after, contact 1",
+        "after, contact 2": None, "after, contact 3": None,
+    }  # fmt: skip
+
+
+def test_a_side_that_is_read_again_after_the_other_is_no_former_state(ask: Any) -> None:
+    rows = [(r[0], r[1], "left" if r[2] == 1 else "right", *r[3:]) for r in cleaned(0.4) if r[2] != 3]
+    keys = CLEANED.replace('"contact"', '"side"').replace('"1"', '"left"')
+    found = ask(keys, CONTACTS.replace("contact", "side"), rows)
+    assert {s["condition"] for s in found["specimens"] if s["latest"]} == {
+        "after, side left",
+        "after, side right",
+    }
+
+
+def test_nothing_is_said_or_to_be_done_about_one_contact_becoming_another(ask: Any) -> None:
+    found = ask(CLEANED.replace("20 mΩ", "2 mΩ"), CONTACTS, cleaned(0.7))
+    assert found["interactions"][0]["test"]["p_value"] < 0.01
+    assert found["sentence"].startswith("'after, contact 1' contacts have")
+    told = " ".join(action["words"] for action in found["actions"])
+    assert "the state of 'after, contact 1'" in told
+    for other in ("contact 2", "contact 3"):
+        assert f"the state of 'before, {other}'" not in told
+        assert f"the state of 'after, {other}'" not in told
+
+
+def test_the_headline_says_what_it_is_averaged_over_and_promises_nothing(ask: Any) -> None:
+    found = ask(MARGIN.replace("5 mΩ", "20 mΩ"), PAIRS, pairs(interaction=0.0))
+    assert (
+        "(averaged over socket condition)" in found["sentence"] or "(averaged over plug" in found["sentence"]
+    )
+    found = ask(MARGIN.replace("5 mΩ", "3.1 mΩ"), PAIRS, pairs(interaction=0.0))
+    # Neither the plug nor the socket alone is enough to matter; both together are.
+    assert all(c["verdict"] == "cannot tell yet" for f in found["factors"] for c in f["comparisons"])
+    assert "tarnished plug, tarnished socket" in found["sentence"]
+    assert "enough to matter" in found["sentence"]
+
+
 def test_all_pairs(ask: Any) -> None:
     rng = np.random.default_rng(3)
     rows = [
@@ -168,6 +236,12 @@ def test_all_pairs(ask: Any) -> None:
         ('scatter_by = ["colour"]\n', "'colour'"),
         ('scatter_by = ["day"]\n', "the column 'day', which readings.csv does not"),
         ('reference = ["before"]\n', "a list of 1"),
+        ('reference = ["before", "1"]\n', "Name the columns that they stand in too"),
+        ('factors = ["condition", "contact"]\nreference = "before"\n', 'reference = [\\"before\\", \\"1\\"]'),
+        (
+            'factors = ["condition", "operator"]\nreference = ["before", "A"]\nscatter_by = ["operator"]\n',
+            "which is one of the factors",
+        ),
         ('compare = "some"\n', "all pairs"),
     ],
 )
@@ -175,6 +249,21 @@ def test_what_cannot_be_is_refused(ask: Any, keys: str, told: str) -> None:
     rows = [(f"X{s}", c, k, 2 + s + k / 10) for s in range(3) for c in ("before", "after") for k in (1, 2)]
     refused = ask(keys, "specimen,condition,contact,resistance [mΩ]", rows, code=2)
     assert told in json.dumps(refused, ensure_ascii=False)
+
+
+@pytest.mark.parametrize(
+    "keys",
+    [
+        'factors = ["condition", "contct"]\nreference = ["before", "1"]\n',
+        'factors = ["condition", "contact"]\nreference = ["before", 1]\n',
+        'factors = ["condition", "contact"]\nreference = ["before", "1"]\nmargin = "3"\n',
+        'factors = ["condition", "contact"]\nreference = ["before", "1"]\nkeep = [99]\n',
+    ],
+)
+def test_one_slip_is_told_once(ask: Any, keys: str) -> None:
+    rows = [(f"X{s}", c, k, 2 + s + k / 10) for s in range(3) for c in ("before", "after") for k in (1, 2)]
+    refused = ask(keys, "specimen,condition,contact,resistance [mΩ]", rows, code=2)
+    assert len(refused["faults"]) == 1
 
 
 def test_in_memory_as_in_a_folder(ask: Any) -> None:

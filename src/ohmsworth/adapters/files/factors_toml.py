@@ -39,6 +39,8 @@ def read_reference(asked: Asked, factors: tuple[str, ...]) -> str | None:
         return clean_name(asked.text("reference") or "") or None
     expected = "one level of each factor, in their order" if factors else "the name of a condition"
     levels = asked.items("reference", str, expected)
+    if len(levels) < len(asked.table["reference"]):
+        return None  # some are no texts, and told of
     if len(levels) != len(factors):
         mend = "Write the levels as in readings.csv."
         if not factors:
@@ -51,12 +53,17 @@ def read_reference(asked: Asked, factors: tuple[str, ...]) -> str | None:
     return cell_words({name: clean_name(level) for name, level in zip(factors, levels, strict=True)})
 
 
-def read_scatter_by(asked: Asked) -> tuple[str, ...]:
-    """The further columns that scatter."""
+def read_scatter_by(asked: Asked, factors: tuple[str, ...]) -> tuple[str, ...]:
+    """The further columns that scatter; what is a factor is compared instead."""
     expected = "some of " + ", ".join(_SCATTERING)
     names = tuple(column_name(name) for name in asked.items("scatter_by", str, expected))
     bad = [name for name in names if name not in _SCATTERING]
     if bad:
-        asked.fault("scatter_by", shorten(bad[0]), expected, "Name columns of readings.csv that are there.")
+        mend = "Leave it out: specimens, contacts, matings, plugs and sockets are known to scatter."
+        asked.fault("scatter_by", shorten(bad[0]), expected, mend)
+        return ()
+    if both := [name for name in names if name in factors]:
+        mend = "Leave it out of one of the two: a factor is compared, what scatters is averaged over."
+        asked.fault("scatter_by", f"{shorten(both[0])}, which is one of the factors", expected, mend)
         return ()
     return tuple(dict.fromkeys(names))

@@ -22,6 +22,7 @@ from ohmsworth.readings.table import OFF, ReadingTable, distinct_pairs
 from ohmsworth.work.ports import LoadedStudy
 
 REFERENCE = f"{STUDY}, key 'reference'"
+FACTORS = f"{STUDY}, key 'factors'"
 
 
 def load_study(folder: Path) -> LoadedStudy:
@@ -55,8 +56,9 @@ def _load_one(folder: Path) -> LoadedStudy:
         faults += more
         faults += [only_checks(study)] if checks is not None and found.table is None else []
         if found.table is not None:
-            faults += _missing_columns(study, found.table)
-            found = found if faults else replace(found, table=as_asked(study, found.table))
+            missing = _missing_columns(study, found.table)
+            faults += missing
+            found = found if missing else replace(found, table=as_asked(study, found.table))
         faults += _together(study, found, {fault.where for fault in faults})
     read = tuple(check for check in (kept, checks) if check is not None)
     if study is not None:
@@ -116,7 +118,7 @@ def _together(study: Study, found: ReadReadings, bad: set[str]) -> list[Fault]:
     """The faults that need both files to see, as far as each file can be read."""
     faults: list[Fault] = []
     if found.table is not None and found.labelled:
-        if REFERENCE not in bad:
+        if bad.isdisjoint((REFERENCE, FACTORS)):
             faults += _reference(study, found.table)
         faults += [*_specimens(found.table), *_vanished(study, found.table)]
     if found.lines is not None:
@@ -132,7 +134,7 @@ def _reference(study: Study, table: ReadingTable) -> list[Fault]:
     if study.reference is None:
         if len(names) < 2:
             return []
-        mend = f'Add reference = "{names[0][:40]}", or whichever the others are compared against.'
+        mend = f"Add {_reference_line(study, table, names[0])}, or whichever the others are compared against."
         return [Fault(REFERENCE, f"no reference among {len(names)} conditions", f"one of {some}", mend)]
     if clean_name(study.reference) in names:
         return []
@@ -141,8 +143,21 @@ def _reference(study: Study, table: ReadingTable) -> list[Fault]:
         mend = "The headings 'specimen' and 'condition' seem to be exchanged: correct them, or the reference."
         return [Fault(REFERENCE, found, f"a condition in readings.csv: {some}", mend)]
     near = nearest_name(study.reference, names)
+    if study.factors:
+        line = _reference_line(study, table, near or names[0])
+        hint = f"Write one level of each factor, in the order of 'factors', such as {line}."
+        return [Fault(REFERENCE, shorten(study.reference), f"a condition in readings.csv: {some}", hint)]
     hint = f"Did you mean {shorten(near)}?" if near else "Write it as in readings.csv."
     return [Fault(REFERENCE, shorten(study.reference), f"a condition in readings.csv: {some}", hint)]
+
+
+def _reference_line(study: Study, table: ReadingTable, condition: str) -> str:
+    """How `condition` is written as the reference: with factors, as a list of their levels."""
+    if not study.factors:
+        return f'reference = "{condition[:40]}"'
+    row = int(np.argmax(table.condition.codes == table.condition.names.index(condition)))
+    levels = [labels.names[labels.codes[row]] for labels in table.factors.values()]
+    return "reference = [" + ", ".join(f'"{level[:40]}"' for level in levels) + "]"
 
 
 def _specimens(table: ReadingTable) -> list[Fault]:

@@ -84,7 +84,7 @@ def _study(asked: Asked) -> Study:
         plan=read_plan(asked),
         lot=read_lot(asked),
         factors=factors,
-        scatter_by=read_scatter_by(asked),
+        scatter_by=read_scatter_by(asked, factors),
         compare=cast(Compare, asked.choice("compare", ("reference", "all pairs"), "reference")),
         check=read_check_standard(asked, BELIEVED),
         history=_history(asked),
