@@ -20,9 +20,10 @@ from tests.adapters.render.sample import (
 )
 
 from ohmsworth.adapters.render import figure_note, to_png, to_svg, to_vega
+from ohmsworth.adapters.render.evidence import INNER_WIDTH
 from ohmsworth.adapters.render.evidence_dots import MOST_DOTS, drawn_dots
 from ohmsworth.adapters.render.ladder import open_spans
-from ohmsworth.adapters.render.palette import DARK
+from ohmsworth.adapters.render.palette import DARK, LINE_HEIGHT
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.report.document import (
     Axis,
@@ -226,6 +227,27 @@ def test_the_evidence_is_in_a_legend_and_in_readable_units() -> None:
     ):
         assert expected in words
     assert "2.52 mΩ 2.14 to 2.97 mΩ" in words
+
+
+def kinds(number: int, name: str) -> EvidenceFigure:
+    marks = tuple(ConditionMark(f"{name} {i}", 2.3e-3 + i * 1e-4, 2.05e-3, 7.62e-3) for i in range(number))
+    return EvidenceFigure("kinds", "Many.", "Many kinds", True, (), marks, (), None)
+
+
+def test_names_of_many_conditions_stay_whole_and_apart() -> None:
+    figure = kinds(12, "silver-plated brass, supplier")
+    svg = to_svg(figure)
+    words = words_of(svg)
+    for mark in figure.marks:
+        assert mark.condition in words
+    assert "3.4 mΩ (2.1 to 7.6 mΩ)" in words
+    assert svg.count("rotate(270)") + svg.count("rotate(-90)") >= 24
+    # Two lines of text in each column fit into it.
+    assert INNER_WIDTH / 12 >= 2 * LINE_HEIGHT - 4
+
+
+def test_few_conditions_keep_their_names_level() -> None:
+    assert "rotate(" not in to_svg(kinds(4, "silver-plated brass, supplier")).replace("rotate(0)", "")
 
 
 def test_flags_differ_in_shape() -> None:

@@ -5,7 +5,7 @@ import json
 import pytest
 import typst
 
-from ohmsworth.adapters.render.measure import columns, pad, text_width, wrap_columns, wrap_pixels
+from ohmsworth.adapters.render.measure import columns, cut_pixels, pad, text_width, wrap_columns, wrap_pixels
 from ohmsworth.adapters.render.palette import FONT_FOLDER
 
 LINES = (
@@ -60,3 +60,13 @@ def test_nothing_wraps_to_one_empty_line() -> None:
 def test_padding_aligns_by_columns() -> None:
     assert pad("接", 4) == "接  "
     assert pad("1", 3, right=True) == "  1"
+
+
+def test_a_name_too_long_keeps_both_its_ends() -> None:
+    name = "silver-plated brass from the supplier, kind 12"
+    cut = cut_pixels(name, 120, 12)
+    assert cut.startswith("silver")
+    assert cut.endswith("12")
+    assert "…" in cut
+    assert text_width(cut, 12) <= 120
+    assert cut_pixels("kind 12", 120, 12) == "kind 12"

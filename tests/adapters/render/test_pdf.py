@@ -213,3 +213,20 @@ def test_a_subheading_stays_with_what_follows() -> None:
         texts = pages(replace(REPORT, sections=(Section("Answer", ()), Section("Evidence", blocks))))
         (page,) = [text for text in texts if "The subheading" in text]
         assert "Below it." in page
+
+
+def test_numbers_of_a_wide_table_do_not_run_into_each_other() -> None:
+    header = (
+        "condition",
+        "specimens",
+        "resistances",
+        "median",
+        "95 % interval",
+        "95 % of next matings below",
+    )
+    header += ("next one over limit", "verdict")
+    name = "silver-plated brass from the second supplier"
+    row = (name, "4", "8", "2.44 mΩ", "2.19 to 2.71 mΩ", "3.5 mΩ", "less than 0.1 %", "too close to call")
+    unbroken = tuple(cell.replace(" ", "\u00a0") if 0 < i < 7 else cell for i, cell in enumerate(row))
+    page = read(to_pdf(only(Table("Conditions", header, (unbroken,) * 3, (1, 2, 3, 4, 5, 6))), MADE)).pages[0]
+    assert len(re.findall(r"2.44\s?mΩ\s+2.19\sto", page.extract_text(extraction_mode="layout"))) == 3

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ohmsworth.adapters.render import palette
@@ -15,7 +16,7 @@ from ohmsworth.adapters.render.evidence_dots import (
 )
 from ohmsworth.adapters.render.layers import Rows, Spec, paths, picture, points, rules, texts
 from ohmsworth.adapters.render.legend import FLAG_SHAPES, legend
-from ohmsworth.adapters.render.measure import wrap_pixels
+from ohmsworth.adapters.render.measure import cut_pixels, text_width, wrap_pixels
 from ohmsworth.adapters.render.scales import (
     Ruler,
     even_ruler,
@@ -27,12 +28,15 @@ from ohmsworth.adapters.render.scales import (
     unbroken,
 )
 from ohmsworth.report.document import ConditionMark, EvidenceFigure
+from ohmsworth.report.words import estimate
 from ohmsworth.units import show
 
 LEFT, RIGHT, HEIGHT = 62, 74, 300
 INNER_WIDTH = palette.WIDTH - LEFT - RIGHT - 12
 #: Shares of a column: the dots stand left of its middle, the estimate right of them.
 DOTS_AT, DOTS_WIDE, ESTIMATE_AT = 0.42, 0.5, 0.8
+#: More conditions than this have their names turned where they are too wide; and how long those may be, in pixels.
+MOST_LEVEL, LONGEST_UPRIGHT = 4, 260
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +198,8 @@ def _names(figure: EvidenceFigure, frame: Frame) -> tuple[list[Spec], float]:
     """Below each column its condition, estimate and interval; and the height all that takes."""
     width, size = frame.column - 10, palette.TEXT_SIZE
     marks = {mark.condition: mark for mark in figure.marks}
+    if _too_narrow(frame, marks, width):
+        return _upright_names(frame, marks)
     wrapped = {name: wrap_pixels(name, width, size, bold=True) for name in frame.conditions}
     deepest = max((len(lines) for lines in wrapped.values()), default=0) * palette.LINE_HEIGHT
     names: Rows = [{"x": frame.x(c, 0.5), "y": HEIGHT + 16, "text": lines} for c, lines in wrapped.items()]
@@ -205,6 +211,34 @@ def _names(figure: EvidenceFigure, frame: Frame) -> tuple[list[Spec], float]:
     lines = max((len(row["text"]) for row in values), default=0)
     height = 14 + deepest + lines * palette.LINE_HEIGHT
     return [*texts(names, "center", fontWeight="bold"), *texts(values, "center")], height
+
+
+def _too_narrow(frame: Frame, marks: Mapping[str, ConditionMark], width: float) -> bool:
+    """Whether many columns cut words in pieces, or push the estimates into one another."""
+    words = [(word, True) for name in frame.conditions for word in name.split()]
+    words += [(unbroken(show(mark.value, "Ω")), False) for mark in marks.values()]
+    widest = max((text_width(word, palette.TEXT_SIZE, bold) for word, bold in words), default=0.0)
+    return len(frame.conditions) > MOST_LEVEL and widest > width
+
+
+def _upright_names(frame: Frame, marks: Mapping[str, ConditionMark]) -> tuple[list[Spec], float]:
+    """Below each of many narrow columns its condition, and beside that its estimate, to be read upward."""
+    size, half = palette.TEXT_SIZE, palette.LINE_HEIGHT / 2
+    named = {c: cut_pixels(c, LONGEST_UPRIGHT, size, bold=True) for c in frame.conditions}
+    told = {c: estimate(mark.value, mark.low, mark.high) for c, mark in marks.items()}
+    names: Rows = [
+        {"x": frame.x(c, 0.5) - half, "y": HEIGHT + 8, "text": [name]} for c, name in named.items()
+    ]
+    values: Rows = [
+        {"x": frame.x(c, 0.5) + half, "y": HEIGHT + 8, "text": [words]} for c, words in told.items()
+    ]
+    lengths = [text_width(name, size, bold=True) for name in named.values()]
+    lengths += [text_width(words, size) for words in told.values()]
+    layers = [
+        *texts(names, "right", fontWeight="bold", angle=270),
+        *texts(values, "right", angle=270),
+    ]
+    return layers, 16 + max(lengths, default=0.0)
 
 
 def _estimate_words(mark: ConditionMark, width: float) -> list[str]:

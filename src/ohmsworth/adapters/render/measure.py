@@ -58,6 +58,16 @@ def wrap_pixels(text: str, width: float, size: float, bold: bool = False) -> lis
     return _wrap(text, width, lambda part: text_width(part, size, bold))
 
 
+def cut_pixels(text: str, width: float, size: float, bold: bool = False) -> str:
+    """`text`, or as much of it as stays within `width` with an ellipsis in the middle: both ends tell names apart."""
+    kept = len(text)
+    shown = text
+    while kept > 2 and text_width(shown, size, bold) > width:
+        kept -= 1
+        shown = f"{text[: (kept + 1) // 2].rstrip()}…{text[len(text) - kept // 2 :].lstrip()}"
+    return shown
+
+
 def wrap_columns(text: str, width: int) -> list[str]:
     """Break `text` into lines of at most `width` terminal columns."""
     return _wrap(text, float(max(width, 1)), lambda part: float(columns(part)))
