@@ -11,7 +11,6 @@ from ohmsworth.inference.conformity import OPEN as CLOSE
 from ohmsworth.inference.conformity import OVER
 from ohmsworth.inference.equivalence import ENOUGH, TOO_SMALL
 
-
 #: More comparisons than this are told by the first of them and a number.
 _MOST_PAIRS = 4
 
@@ -243,12 +242,15 @@ def _undecided(found: Sequence[Compared]) -> list[Action]:
     if len(hopeless) > _MOST_PAIRS:
         actions.append(
             Action(
-                f"Decide nothing on these readings about {_versus(hopeless)}.", f"Each of these differences {why}"
+                f"Decide nothing on these readings about {_versus(hopeless)}.",
+                f"Each of these differences {why}",
             )
         )
         return actions
     return actions + [
-        Action(f"Do not decide between '{c.of}' and '{c.against}' on these readings.", f"The difference {why}")
+        Action(
+            f"Do not decide between '{c.of}' and '{c.against}' on these readings.", f"The difference {why}"
+        )
         for c in hopeless
     ]
 

@@ -52,7 +52,9 @@ def _interaction(found: InteractionAnswer, answer: Answer) -> str:
     if p > _LEVEL:
         text = f"What the {one} does is the same whatever the {other}, as far as these readings can tell ({_p(p)}"
     else:
-        text = f"What the {one} does depends on the {other}, so that no average stands for every case ({_p(p)}"
+        text = (
+            f"What the {one} does depends on the {other}, so that no average stands for every case ({_p(p)}"
+        )
     return f"{text}){_how_much(found, answer)}."
 
 
@@ -117,11 +119,14 @@ def factor_blocks(answer: Answer) -> tuple[Block, ...]:
     """The picture and the tables of the factors; nothing where there is one factor only."""
     if not answer.factors:
         return ()
-    blocks: list[Block] = [Subheading("Factor by factor"), _figure(answer), _levels_table(answer)]
-    blocks += [_comparisons_table(answer), _tests_table(answer)]
+    blocks: list[Block] = [Subheading("Factor by factor")]
     if dependent(answer):
-        words = "Where one factor's effect depends on another, the averages above stand for no single combination: look at these."
+        words = (
+            "Where what one factor does depends on another, the averages below stand for no single combination: read the table "
+            "'Comparisons' in place of them."
+        )
         blocks.append(Paragraph(words, "warning"))
+    blocks += [_figure(answer), _levels_table(answer), _comparisons_table(answer), _tests_table(answer)]
     return tuple(blocks)
 
 

@@ -323,10 +323,8 @@ def _condition_sentences(answer: Answer) -> list[str]:
         f"'{c.condition}' with {estimate(c.resistance, c.low, c.high)} from {count(c.specimens, _noun(answer))}"
         for c in ends
     )
-    return [
-        f"Of {len(settled)} conditions the lowest {settled[0].statistic} is that of {least}, the highest that of {most}; "
-        "the table 'Conditions' has them all."
-    ]
+    span = f"the lowest {settled[0].statistic} is that of {least}, the highest that of {most}"
+    return [f"Of {len(settled)} conditions {span}; the table 'Conditions' has them all."]
 
 
 def _comparison_sentences(answer: Answer) -> list[str]:
@@ -338,9 +336,7 @@ def _comparison_sentences(answer: Answer) -> list[str]:
         ]
     verdicts = [c.verdict for c in answer.comparisons]
     told = listed([f"{verdicts.count(v)} '{v}'" for v in (ENOUGH, OPEN, TOO_SMALL) if v in verdicts])
-    return [
-        f"Of {len(verdicts)} comparisons the verdicts are: {told}; the table 'Comparisons' has them all."
-    ]
+    return [f"Of {len(verdicts)} comparisons the verdicts are: {told}; the table 'Comparisons' has them all."]
 
 
 def condition_sentence(condition: ConditionAnswer, answer: Answer) -> str:

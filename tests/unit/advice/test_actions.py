@@ -196,3 +196,40 @@ def test_steps_without_a_comparison() -> None:
 def test_a_caution_is_a_whole_sentence(caution: str) -> None:
     assert caution[0].isupper()
     assert caution.endswith(".")
+
+
+def versus(of: str, against: str, verdict: str, settle: tuple[int, int] | None = None) -> Compared:
+    return Compared(of, against, verdict, of if verdict == ENOUGH else "", True, settle)
+
+
+def test_of_all_pairs_each_that_is_worse_is_brought_to_the_best() -> None:
+    found = [
+        versus("b", "a", SMALL),
+        versus("c", "a", ENOUGH),
+        versus("d", "a", ENOUGH),
+        versus("c", "b", ENOUGH),
+        versus("d", "b", ENOUGH),
+        versus("d", "c", ENOUGH),
+    ]
+    left, *rest = for_comparisons(found, "as far as the stated margin goes")
+    # What is brought elsewhere is not left as it is in the same breath.
+    assert left.words.startswith("Leave 'b' and 'a' contacts as they are")
+    assert [step.words.split(", then")[0] for step in rest] == [
+        "Bring 'c' and 'd' contacts to the state of 'a' ones"
+    ]
+
+
+def test_what_is_worse_elsewhere_is_not_left_as_it_is() -> None:
+    found = [versus("b", "a", ENOUGH), Compared("c", "b", SMALL, "b", True, None)]
+    assert [step.words.split(",")[0] for step in for_comparisons(found, "so far")] == [
+        "Bring 'b' contacts to the state of 'a' ones"
+    ]
+
+
+def test_many_open_comparisons_are_told_together() -> None:
+    found = [versus(f"k{i}", "a", CANNOT, (10 + i, 2)) for i in range(6)]
+    found += [versus(f"k{i}", "b", CANNOT) for i in range(6)]
+    more, hopeless = for_comparisons(found, "so far")
+    assert more.words.startswith("Measure 15 specimens")
+    assert "and 2 more" in more.why
+    assert hopeless.words.startswith("Decide nothing on these readings about 'k0' against 'b'")

@@ -262,3 +262,15 @@ def test_the_cheapest_design_counts_the_work() -> None:
     assert chosen is not None
     assert (chosen.specimens_per_condition, chosen.matings_per_specimen) == (12, 2)
     assert cheapest(()) is None
+
+
+def test_many_conditions_and_comparisons_are_told_together() -> None:
+    many = [condition("new")] + [condition(f"k{i}", 2.5e-3 + i * 1e-3, None, None) for i in range(1, 8)]
+    found = [comparison(ENOUGH if i > 2 else CANNOT, (i * 1e-3, 1e-4, 9e-3), f"k{i}") for i in range(1, 8)]
+    told = findings(answer(conditions=many, comparisons=found, margin=STATED))
+    assert len([text for text in told if "the table" in text]) == 2
+    assert "lowest median is that of 'new' with 2.5" in told[0]
+    assert "the highest that of 'k7' with 9.5" in told[0]
+    assert "5 'enough to matter' and 2 'cannot tell yet'" in told[1]
+    few = findings(answer(conditions=many[:6], comparisons=found[:6], margin=STATED))
+    assert len(few) >= 12
