@@ -1,6 +1,6 @@
 """How often a 95 % interval of the difference of two conditions holds the truth, over what a small bench does.
 
-    python benchmarks/bench_coverage.py [--quick] [--cells paired ...] [--some TEXT] [--studies 3000] [--page]
+    python benchmarks/bench_coverage.py [--quick] [--cells paired ...] [--some TEXT] [--studies 200] [--page]
 
 Side by side: REML with the normal distribution, as a general mixed-model program prints it; Kenward and Roger's form at the
 fit with every variance at zero or above and one scatter; and what Ohmsworth answers with by default and with equal scatter.
@@ -31,7 +31,7 @@ ROOT = Path(__file__).parents[1]
 KEPT = ROOT / "build/coverage"
 PAGE = ROOT / "docs/coverage.md"
 MARKS = "<!-- from benchmarks/bench_coverage.py -->\n", "<!-- end of it -->\n"
-STUDIES, QUICK_STUDIES, QUICK_EVERY = 3000, 300, 6
+STUDIES, QUICK_STUDIES, QUICK_EVERY = 200, 300, 6
 #: Few units, coverage asked of each cell, and of most cells.
 EVERYWHERE, MOSTLY = (93.5, 97.5), (94.0, 96.5)
 Row = dict[str, tuple[float, float, float]]
