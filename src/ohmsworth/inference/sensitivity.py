@@ -7,6 +7,7 @@ is left out that would leave a condition fewer than two: one specimen shows no s
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -28,6 +29,8 @@ MOST_PARTS = 8
 _FEWEST = 2
 
 #: What is judged: condition `of` against another, or (None) against the limit.
+#: Pairs of conditions: the first is compared against the second.
+Pairs = Sequence[tuple[int, int]]
 Subject = tuple[int, int | None]
 
 
@@ -65,7 +68,7 @@ class Sensitivity:
 
 
 def sensitivity(
-    resistances: Resistances, measured: Measured, study: Study, margin: float | None, against: int | None
+    resistances: Resistances, measured: Measured, study: Study, margin: float | None, comparisons: Pairs
 ) -> tuple[Sensitivity, ...]:
     """Say every verdict again without each specimen in turn.
 
@@ -79,8 +82,8 @@ def sensitivity(
         Whose scale, scatter, coverage and limit hold.
     margin
         Smallest change that matters (ohm); None leaves the comparisons out.
-    against
-        The reference condition's number; None where nothing is compared.
+    comparisons
+        Numbers of the conditions that are compared, each with the one that it is compared against.
 
     Returns
     -------
@@ -93,14 +96,14 @@ def sensitivity(
     most = MOST_PARTS if measured.design.repaired else MOST_DROPPED
     if measured.engine is None or size > most or measured.design.conditions > MOST_CONDITIONS:
         return ()
-    whole = _verdicts(measured, study, margin, against)
+    whole = _verdicts(measured, study, margin, comparisons)
     if not whole:
         return ()
     found: dict[Subject, list[Change]] = {subject: [] for subject in whole}
     dropped = 0
     for kind, column, code in _droppable(columns, resistances.condition.codes):
         rest = resistances.take(np.flatnonzero(column.codes != code))
-        without = _verdicts(measure(rest, study.scale, study.scatter), study, margin, against)
+        without = _verdicts(measure(rest, study.scale, study.scatter), study, margin, comparisons)
         dropped += 1
         for subject, said in without.items():
             if said != whole[subject]:
@@ -142,16 +145,14 @@ def _droppable(columns: dict[str, Labels], condition: Codes) -> list[tuple[str, 
 
 
 def _verdicts(
-    measured: Measured, study: Study, margin: float | None, against: int | None
+    measured: Measured, study: Study, margin: float | None, comparisons: Pairs
 ) -> dict[Subject, str]:
     """Every verdict of the study, by what it is on."""
     found: dict[Subject, str] = {}
     conditions = range(measured.design.conditions)
-    if margin is not None and against is not None:
-        for of in conditions:
-            said = (
-                comparison_verdict(measured, of, against, margin, study.coverage) if of != against else None
-            )
+    if margin is not None:
+        for of, against in comparisons:
+            said = comparison_verdict(measured, of, against, margin, study.coverage)
             if said is not None:
                 found[of, against] = said
     if study.limit is not None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from itertools import combinations
 
 import numpy as np
 
@@ -72,3 +73,35 @@ def level_words(factor: str, level: str) -> str:
     if factor in PART_CONDITIONS:
         return f"{level} {factor.split(maxsplit=1)[0]}"
     return level if factor in level else f"{factor} {level}"
+
+
+def compared(study: Study, table: ReadingTable, reference: int) -> list[tuple[int, int]]:
+    """Numbers of the conditions that are compared, each with the one that it is compared against.
+
+    All with the reference; or every two, where the study says so. Combinations of several factors with their neighbours too, which
+    differ from them in one factor alone and have the reference's level of it; and not with the reference where that is
+    another place as well: contact 3 after says nothing beside contact 1 before.
+    """
+    number = len(table.condition.names)
+    if not table.factors:
+        pairs = [(of, reference) for of in range(number) if of != reference]
+        rest = [of for of in range(number) if of != reference]
+        return pairs + (list(combinations(rest[::-1], 2))[::-1] if study.compare == "all pairs" else [])
+    levels = _levels_of(table)
+    at = {cell: of for of, cell in enumerate(levels)}
+    base, found = levels[reference], []
+    places = [i for i, name in enumerate(table.factors) if name in PLACES]
+    for of, cell in enumerate(levels):
+        changed = [i for i, level in enumerate(cell) if level != base[i]]
+        beside = [at.get((*cell[:i], base[i], *cell[i + 1 :])) for i in changed]
+        if len(changed) > 1 and not set(changed) & set(places):
+            beside.append(reference)
+        found += [(of, against) for against in beside if against is not None]
+    return found
+
+
+def _levels_of(table: ReadingTable) -> list[tuple[int, ...]]:
+    """The level of every condition under every factor."""
+    first = np.unique(table.condition.codes, return_index=True)[1]
+    columns = [labels.codes[first].tolist() for labels in table.factors.values()]
+    return list(zip(*columns, strict=True))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import combinations
 
 import numpy as np
 
@@ -23,6 +22,7 @@ from ohmsworth.inference.withheld import (
     withhold_specimens,
 )
 from ohmsworth.readings.doubt import Doubt
+from ohmsworth.readings.factors import compared
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import Codes, ReadingTable
 from ohmsworth.readings.unsettled import Unsettled
@@ -153,14 +153,9 @@ def _comparisons(
 ) -> tuple[ComparisonResult, ...]:
     if study.reference is None or len(conditions) < 2:
         return ()
-    reference = conditions[table.condition.names.index(study.reference)]
+    reference = table.condition.names.index(study.reference)
     amount = margin.resistance if margin else None
-    rest = [condition for condition in conditions if condition is not reference]
-    pairs = [(condition, reference) for condition in rest]
-    if (
-        study.compare == "all pairs" and not table.factors
-    ):  # of factors, their levels are compared in all pairs
-        pairs += [(later, earlier) for earlier, later in combinations(rest, 2)]
+    pairs = [(conditions[of], conditions[against]) for of, against in compared(study, table, reference)]
     found = [compare(measured, *pair, amount, study.coverage, SEED) for pair in pairs]
     made = [result for result in found if result is not None]
     return tuple(hold_together(measured, made, study.coverage, SEED))

@@ -15,9 +15,9 @@ def sensitivity_answers(results: Results) -> tuple[SensitivityAnswer, ...]:
     """Every verdict with the specimens without which it would be another; of what does not settle no average has one."""
     names = results.table.condition.names
     study, margin = results.study, results.margin
-    reference = names.index(study.reference) if study.reference in names and len(names) > 1 else None
+    pairs = [(c.of, c.against) for c in results.comparisons]
     found = sensitivity(
-        results.resistances, results.measured, study, margin.resistance if margin else None, reference
+        results.resistances, results.measured, study, margin.resistance if margin else None, pairs
     )
     moving = {one.condition for one in results.unsettled}
     return tuple(

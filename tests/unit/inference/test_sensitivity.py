@@ -43,7 +43,12 @@ def found(
     against: int | None = 0,
 ) -> tuple[Sensitivity, ...]:
     asked = study(limit)
-    return sensitivity(resistances, measure(resistances, "linear", "auto"), asked, margin, against)
+    pairs = (
+        []
+        if against is None
+        else [(of, against) for of in range(int(resistances.condition.codes.max()) + 1) if of != against]
+    )
+    return sensitivity(resistances, measure(resistances, "linear", "auto"), asked, margin, pairs)
 
 
 def by_welch(new: list[float], worn: list[float]) -> str:
@@ -148,7 +153,7 @@ def crossed(plugs: int, sockets: int) -> Resistances:
 def test_of_re_paired_parts_one_part_is_left_out() -> None:
     resistances = crossed(4, 3)
     asked = study(2.7e-3)
-    (one,) = sensitivity(resistances, measure(resistances, "linear", "auto"), asked, None, None)
+    (one,) = sensitivity(resistances, measure(resistances, "linear", "auto"), asked, None, [])
     assert (one.dropped, one.kept) == (7, 0)
     expected = []
     for kind, column in (("plug", resistances.plug), ("socket", resistances.socket)):
