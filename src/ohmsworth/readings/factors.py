@@ -78,8 +78,8 @@ def level_words(factor: str, level: str) -> str:
 def compared(study: Study, table: ReadingTable, reference: int) -> list[tuple[int, int]]:
     """Numbers of the conditions that are compared, each with the one that it is compared against.
 
-    All with the reference; or every two, where the study says so. Combinations of several factors with their neighbours too, which
-    differ from them in one factor alone and have the reference's level of it; and not with the reference where that is
+    All with the reference; or every two, where the study says so. Combinations of several factors with their neighbours too,
+    which differ from them in one factor alone and have the reference's level of it; and not with the reference where that is
     another place as well: contact 3 after says nothing beside contact 1 before.
     """
     number = len(table.condition.names)
