@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from scipy import stats
 from tests.properties import dense
 from tests.tables import design_of
 
@@ -170,3 +171,24 @@ def test_unknown_names_are_refused_with_the_known_ones() -> None:
         model.mean({"kind": "L7"})
     with pytest.raises(UnknownName, match="kind"):
         fit_model(y, factors={"kind": words(columns["kind"])}, terms=[("knd",)])
+
+
+@given(
+    SEEDS, st.sampled_from([(2, 2), (3, 2), (4, 2), (5, 2), (2, 3), (3, 3), (4, 3), (2, 4), (2, 5), (3, 4)])
+)
+@settings(max_examples=60)
+def test_a_factor_within_few_specimens_is_its_analysis_of_variance(seed: int, size: tuple[int, int]) -> None:
+    """Also where F has four degrees of freedom below, or fewer, and so no variance or no mean to match."""
+    specimens, steps = size
+    random = np.random.default_rng(seed)
+    y = random.normal(size=specimens)[:, None] + 0.5 * random.normal(size=size)
+    rest = y - y.mean(0) - y.mean(1)[:, None] + y.mean()
+    freedom = (specimens - 1) * (steps - 1)
+    between = specimens * ((y.mean(0) - y.mean()) ** 2).sum() / (steps - 1)
+    expected = between / ((rest**2).sum() / freedom)
+    names = {"specimen": words(np.arange(specimens).repeat(steps))}
+    model = fit_model(y.ravel(), factors={"step": words(np.tile(np.arange(steps), specimens))}, groups=names)
+    found = model.test("step")
+    assert found.below == pytest.approx(freedom, rel=1e-3)
+    assert found.statistic == pytest.approx(expected, rel=1e-3)
+    assert found.p_value == pytest.approx(stats.f.sf(expected, steps - 1, freedom), rel=1e-3)
