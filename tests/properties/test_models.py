@@ -9,9 +9,11 @@ from tests.properties import dense
 from tests.tables import design_of
 
 from ohmsworth.errors import ArgumentFault, UnknownName
-from ohmsworth.inference.engine import difference, make_engine
+from ohmsworth.inference.design import build_design
+from ohmsworth.inference.engine import condition_mean, difference, make_engine
 from ohmsworth.inference.model import Model, fit_model
 from ohmsworth.inference.terms import term_rows
+from ohmsworth.readings.table import Labels
 
 SEEDS = st.integers(0, 2**32 - 1)
 Columns = dict[str, np.ndarray]
@@ -192,3 +194,25 @@ def test_a_factor_within_few_specimens_is_its_analysis_of_variance(seed: int, si
     assert found.below == pytest.approx(freedom, rel=1e-3)
     assert found.statistic == pytest.approx(expected, rel=1e-3)
     assert found.p_value == pytest.approx(stats.f.sf(expected, steps - 1, freedom), rel=1e-3)
+
+
+@pytest.mark.parametrize("seed", [54, 67, 74, 98, 142])
+def test_no_mean_runs_away_with_a_singular_fit(seed: int) -> None:
+    """Two factors within few specimens, readings missing: the unbounded likelihood has no maximum, only a pole."""
+    random = np.random.default_rng(seed)
+    steps, specimens, share = (
+        int(random.integers(2, 4)),
+        int(random.integers(2, 5)),
+        random.choice([0.2, 0.35, 0.5]),
+    )
+    grid = np.stack([g.ravel() for g in np.indices((2, steps, specimens, 2))])
+    kind, step, specimen, _ = grid[:, random.random(grid.shape[1]) > share]
+    y = random.choice([0, 0.2]) * random.normal(size=specimens)[specimen] + 0.2 * random.normal(
+        size=len(kind)
+    )
+    factors = {"kind": Labels.of(words(kind)), "step": Labels.of(words(step))}
+    cell = Labels.of([a + b for a, b in zip(words(kind), words(step), strict=True)])
+    design = build_design(y, cell, Labels.of(words(specimen)), factors=factors)
+    engine = make_engine(design, "equal")
+    for condition in range(design.conditions):
+        assert abs(condition_mean(engine, condition).value - y.mean()) < 2 * np.ptp(y)
