@@ -317,7 +317,7 @@ def from_arrays(
     ------
     ArgumentFault
         For columns of unequal length, readings that are no numbers, a current of zero that is not stated to be off,
-        one specimen a condition in a comparison, or a reference that is no condition.
+        one specimen a condition in a comparison, a reference that is no condition, or a condition of which no reading is left.
     """
     from ohmsworth.readings.arrays import asked_table, table_of
     from ohmsworth.readings.check_standard import checks_of, split_check_standard

@@ -4,13 +4,16 @@ import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from scipy import stats
 from tests.properties import dense
 from tests.tables import design_of
 
 from ohmsworth.errors import ArgumentFault, UnknownName
-from ohmsworth.inference.engine import difference, make_engine
+from ohmsworth.inference.design import build_design
+from ohmsworth.inference.engine import condition_mean, difference, make_engine
 from ohmsworth.inference.model import Model, fit_model
 from ohmsworth.inference.terms import term_rows
+from ohmsworth.readings.table import Labels
 
 SEEDS = st.integers(0, 2**32 - 1)
 Columns = dict[str, np.ndarray]
@@ -170,3 +173,46 @@ def test_unknown_names_are_refused_with_the_known_ones() -> None:
         model.mean({"kind": "L7"})
     with pytest.raises(UnknownName, match="kind"):
         fit_model(y, factors={"kind": words(columns["kind"])}, terms=[("knd",)])
+
+
+@given(
+    SEEDS, st.sampled_from([(2, 2), (3, 2), (4, 2), (5, 2), (2, 3), (3, 3), (4, 3), (2, 4), (2, 5), (3, 4)])
+)
+@settings(max_examples=60)
+def test_a_factor_within_few_specimens_is_its_analysis_of_variance(seed: int, size: tuple[int, int]) -> None:
+    """Also where F has four degrees of freedom below, or fewer, and so no variance or no mean to match."""
+    specimens, steps = size
+    random = np.random.default_rng(seed)
+    y = random.normal(size=specimens)[:, None] + 0.5 * random.normal(size=size)
+    rest = y - y.mean(0) - y.mean(1)[:, None] + y.mean()
+    freedom = (specimens - 1) * (steps - 1)
+    between = specimens * ((y.mean(0) - y.mean()) ** 2).sum() / (steps - 1)
+    expected = between / ((rest**2).sum() / freedom)
+    names = {"specimen": words(np.arange(specimens).repeat(steps))}
+    model = fit_model(y.ravel(), factors={"step": words(np.tile(np.arange(steps), specimens))}, groups=names)
+    found = model.test("step")
+    assert found.below == pytest.approx(freedom, rel=1e-3)
+    assert found.statistic == pytest.approx(expected, rel=1e-3)
+    assert found.p_value == pytest.approx(stats.f.sf(expected, steps - 1, freedom), rel=1e-3)
+
+
+@pytest.mark.parametrize("seed", [54, 67, 74, 98, 142])
+def test_no_mean_runs_away_with_a_singular_fit(seed: int) -> None:
+    """Two factors within few specimens, readings missing: the unbounded likelihood has no maximum, only a pole."""
+    random = np.random.default_rng(seed)
+    steps, specimens, share = (
+        int(random.integers(2, 4)),
+        int(random.integers(2, 5)),
+        random.choice([0.2, 0.35, 0.5]),
+    )
+    grid = np.stack([g.ravel() for g in np.indices((2, steps, specimens, 2))])
+    kind, step, specimen, _ = grid[:, random.random(grid.shape[1]) > share]
+    y = random.choice([0, 0.2]) * random.normal(size=specimens)[specimen] + 0.2 * random.normal(
+        size=len(kind)
+    )
+    factors = {"kind": Labels.of(words(kind)), "step": Labels.of(words(step))}
+    cell = Labels.of([a + b for a, b in zip(words(kind), words(step), strict=True)])
+    design = build_design(y, cell, Labels.of(words(specimen)), factors=factors)
+    engine = make_engine(design, "equal")
+    for condition in range(design.conditions):
+        assert abs(condition_mean(engine, condition).value - y.mean()) < 2 * np.ptp(y)

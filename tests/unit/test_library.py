@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -144,3 +145,20 @@ def test_a_lot_is_planned_and_judged_from_records() -> None:
     assert (judged.verdict, judged.plan) == ("accept", found.plan)
     with pytest.raises(ow.ArgumentFault):
         ow.lot(STUDY)
+
+
+@pytest.mark.parametrize("left", ["aside", "off"])
+def test_a_condition_of_which_nothing_is_left_is_refused(left: str) -> None:
+    """It would vanish, and the others stand under its name."""
+    lines = dict.fromkeys(range(2, 6), "spoilt")
+    study = replace(STUDY, set_aside=lines if left == "aside" else {})
+    polarity = np.where((np.arange(8) < 4) & (left == "off"), 0, 1)
+    with pytest.raises(ow.ArgumentFault, match="no reading left of new"):
+        ow.from_arrays(
+            study,
+            specimen=SPECIMEN,
+            condition=CONDITION,
+            voltage=OHM * 0.1,
+            current=[0.1] * 8,
+            polarity=polarity,
+        )

@@ -113,8 +113,13 @@ def _sound(judged: Judged, contrasts: Array) -> tuple[Array, SmallSample, Array]
     The adjustment is an expansion, and an unbounded fit need not give what it does not judge a positive variance.
     """
     for mean, parts in ((judged.mean, judged.loose), (judged.fit.mean, judged.parts)):
-        covariance = contrasts @ parts.adjusted @ contrasts.T
-        size = float(covariance.diagonal().min())
-        if size > 0 and float(np.linalg.eigvalsh(covariance).min()) > -_ROUNDING * float(covariance.trace()):
+        # The adjustment can hide a plain one below zero, from a fit on its way to a singular V: its mean is no mean either.
+        plain, covariance = (contrasts @ one @ contrasts.T for one in (parts.plain, parts.adjusted))
+        if _is_covariance(plain) and _is_covariance(covariance):
             return mean, parts, covariance
     return judged.fit.mean, judged.parts, contrasts @ judged.parts.plain @ contrasts.T
+
+
+def _is_covariance(matrix: Array) -> bool:
+    size = float(matrix.diagonal().min())
+    return size > 0 and float(np.linalg.eigvalsh(matrix).min()) > -_ROUNDING * float(matrix.trace())

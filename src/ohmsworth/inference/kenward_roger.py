@@ -20,6 +20,8 @@ from ohmsworth.readings.table import Array
 
 #: Curvature, relative to that of single components, below which a direction counts as flat.
 _FLAT = 1e-10
+#: Reciprocal of the mean of F below which F has as good as none.
+_NO_MEAN = 1e-3
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -108,19 +110,23 @@ def joint_test(parts: SmallSample, mean: Array, contrasts: Array) -> FTest:
 
 
 def _scale_and_freedom(a1: float, a2: float, rank: int) -> tuple[float, float]:
-    """Scale factor and lower degrees of freedom that give F the first two moments of the Wald statistic."""
+    """Scale factor and lower degrees of freedom that give F the first two moments of the Wald statistic.
+
+    Written without the moments themselves, which F has none of from four (variance) or two (mean) degrees of freedom down: the
+    freedom is a ratio that goes through both. At two, where that ratio is nought over nought, and where it is no number of
+    degrees of freedom, it is the contrasts' own, 2 rank / a2; in a balanced design they are the same.
+    """
     if a2 <= 0:
         return 1.0, np.inf
     b = (a1 + 6 * a2) / (2 * rank)
     g = ((rank + 1) * a1 - (rank + 4) * a2) / ((rank + 2) * a2)
     c = np.array([g, rank - g, rank + 2 - g]) / (3 * rank + 2 * (1 - g))
-    mean = 1 / (1 - a2 / rank)
-    spread = (2 / rank) * (1 + c[0] * b) / ((1 - c[1] * b) ** 2 * (1 - c[2] * b))
-    excess = rank * spread / (2 * mean**2) - 1
-    below = 4 + (rank + 2) / excess if excess > 0 else np.inf
-    if below <= 2:  # no mean to match; the variance of the plain statistic is what there is
-        return 1.0, max(below, 1.0)
-    return (below / (mean * (below - 2)) if np.isfinite(below) else 1 / mean), below
+    inverse_mean = 1 - a2 / rank
+    over, under = (1 + c[0] * b) * inverse_mean**2, (1 - c[1] * b) ** 2 * (1 - c[2] * b)
+    below = 4 + (rank + 2) * under / (over - under) if over != under else np.inf
+    if inverse_mean < _NO_MEAN or not 2 < below < np.inf:
+        return 1.0, max(2 * rank / a2, 1.0)
+    return float(below * inverse_mean / (below - 2)), float(below)
 
 
 def variance_freedom(parts: SmallSample, weights: Array, total: float) -> float:

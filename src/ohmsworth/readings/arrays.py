@@ -69,7 +69,8 @@ def asked_table(study: Study, table: ReadingTable) -> ReadingTable:
     Raises
     ------
     ArgumentFault
-        For a column that is not there, one specimen a condition in a comparison, or a reference that is no condition.
+        For a column that is not there, one specimen a condition in a comparison, a reference that is no condition, or a condition
+        of which no reading is left.
     """
     there = columns_of(table)
     for name in (*study.factors, *study.scatter_by):
@@ -81,7 +82,18 @@ def asked_table(study: Study, table: ReadingTable) -> ReadingTable:
     known = asked.condition.names
     if (study.reference is None and len(known) > 1) or study.reference not in (None, *known):
         raise ArgumentFault("reference", study.reference, f"one of {', '.join(known)}")
+    _check_left(study, asked)
     return asked
+
+
+def _check_left(study: Study, table: ReadingTable) -> None:
+    """Every condition keeps a reading to answer from."""
+    kept = (table.polarity != OFF) & ~np.isin(table.line, list(study.set_aside))
+    left = np.bincount(table.condition.codes, kept, len(table.condition.names))
+    for name, readings in zip(table.condition.names, left, strict=True):
+        if readings == 0:
+            wanted = "at least one with the current on that is not set aside"
+            raise ArgumentFault("condition", f"no reading left of {name}", wanted)
 
 
 def _check_specimens(table: ReadingTable) -> None:
