@@ -299,3 +299,57 @@ def test_in_memory_as_in_a_folder(ask: Any) -> None:
         ow.from_arrays(
             ow.Study("?", factors=("plating", "contact")), specimen=["a", "b"], resistance=[1.0, 2.0]
         )
+
+
+def test_designs_that_cannot_bear_a_verdict_give_none(ask: Any) -> None:
+    """One specimen a kind under three phases; and one plug a kind on four sockets: said, and not judged."""
+    rng = np.random.default_rng(2)
+    rows = [
+        (f"s{k}", "ab"[k], phase, m, f"{2 * (1 + 0.5 * k) * np.exp(rng.normal(0, 0.02)):.4f}")
+        for k in (0, 1)
+        for phase in "xyz"
+        for m in (1, 2, 3)
+    ]
+    keys = 'factors = ["kind", "phase"]\nreference = ["a", "x"]\nmargin = "0.1 mΩ"\n'
+    found = ask(keys, "specimen,kind,phase,mating,resistance [mΩ]", rows)
+    verdicts = [c["verdict"] for f in found["factors"] for c in f["comparisons"]]
+    verdicts += [c["verdict"] for c in found["comparisons"]]
+    assert set(verdicts) == {"cannot tell yet"}
+    assert found["interactions"][0]["test"]["p_value"] is None
+    assert "ONE_SPECIMEN" in {w["code"] for w in found["warnings"]}
+    rows = [
+        (plug, f"S{s}", kind, m, f"{2 * (1 + (kind == 'old')) * np.exp(rng.normal(0, 0.03)):.4f}")
+        for plug, kind in (("P", "new"), ("Q", "old"))
+        for s in range(4)
+        for m in (1, 2, 3)
+    ]
+    found = ask(
+        'reference = "new"\nmargin = "0.1 mΩ"\n', "plug,socket,condition,mating,resistance [mΩ]", rows
+    )
+    assert [c["verdict"] for c in found["comparisons"]] == ["cannot tell yet"]
+    (warning,) = (w for w in found["warnings"] if w["code"] == "ONE_SPECIMEN")
+    assert "plug or socket" in warning["words"]
+
+
+def test_an_operator_of_each_condition_is_refused(ask: Any) -> None:
+    rows = [
+        (f"{kind}{i}", kind, operator, m, f"{2 + 0.01 * i + 0.001 * m}")
+        for kind, operator in (("new", "A"), ("old", "B"))
+        for i in range(3)
+        for m in (1, 2)
+    ]
+    keys = 'reference = "new"\nscatter_by = ["operator"]\n'
+    refused = ask(keys, "specimen,condition,operator,mating,resistance [mΩ]", rows, code=2)
+    assert "each operator with a condition of its own" in json.dumps(refused)
+
+
+def test_levels_that_sound_alike_stay_apart(ask: Any) -> None:
+    rows = [
+        (f"{a}{b}{i}", a, b, f"{2 + 0.01 * i + 0.3 * (a == '1')}")
+        for a in ("1", "a 1")
+        for b in ("x", "y")
+        for i in range(3)
+    ]
+    keys = 'factors = ["a", "b"]\nreference = "a = 1; b = x"\nmargin = "1 mΩ"\n'
+    found = ask(keys, "specimen,a,b,resistance [mΩ]", rows)
+    assert len({c["condition"] for c in found["conditions"]}) == 4

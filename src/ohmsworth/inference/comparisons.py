@@ -21,6 +21,7 @@ from ohmsworth.inference.more import Needed, Scatter, specimens_needed
 from ohmsworth.inference.permutation import Exact, sign_flips, two_groups
 from ohmsworth.inference.scale import Interval, difference_in_ohm, ratio
 from ohmsworth.inference.simultaneous import correlation_of, coverage_of_each
+from ohmsworth.inference.support import supported
 from ohmsworth.readings.study import Scale
 
 
@@ -158,9 +159,8 @@ def _decided(
     coverage: float,
 ) -> str:
     """The verdict of two one-sided tests."""
-    values, _ = engine.means.differences(*pair)
-    # A single specimen shows no scatter of its kind, whatever the others do.
-    if len(values) == 0 and min(len(engine.means.of(condition)) for condition in pair) < 2:
+    first, second = np.eye(engine.design.conditions)[list(pair)]
+    if not supported(engine.design, first, second):
         return OPEN
     _, tested = difference_in_ohm(scale, *found.whole, tost_coverage(coverage))
     return verdict_against_margin(*tested, margin)

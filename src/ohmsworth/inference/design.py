@@ -57,6 +57,9 @@ class Design:
         Specimen number of each observation, whether or not specimens are a level that can be estimated.
     paired
         Whether specimens occur under more than one condition.
+    units
+        What a condition is judged by: the specimens, or the plugs and the sockets where these are re-paired; whether or not
+        they are levels that can be estimated.
     independent
         Whether specimens share nothing with each other but their condition: no parts that are re-paired, no operator or day.
     """
@@ -70,6 +73,7 @@ class Design:
     nest: tuple[Level, ...]
     specimen: Codes
     paired: bool
+    units: tuple[Codes, ...]
     independent: bool
 
     @property
@@ -109,7 +113,9 @@ def build_design(
     pair = number_cells([column.codes for column in (specimen, plug, socket) if column is not None])
     chain = _full_chain(conditions, pair, contact, mating, len(y))
     paired = chain[1].size > chain[0].size
-    joining = _crossed(plug, socket, specimen, chain[0].size) + _labelled(others or {})
+    parts = _crossed(plug, socket, specimen, chain[0].size)
+    units = tuple(level.node for level in parts) or (specimen.codes,)
+    joining = parts + _labelled(others or {})
     shared = _shared_contacts(chain, contact)
     if shared:
         chain[2] = replace(chain[2], name="contact response")
@@ -121,7 +127,9 @@ def build_design(
         arranged, crossed = _merge(kept), joining
     nest = (replace(chain[1], name="cell"), *_merge(chain[2:]))
     fixed = np.eye(k)[:, conditions]
-    return Design(y, conditions, k, fixed, arranged, crossed, nest, specimen.codes, paired, not joining)
+    return Design(
+        y, conditions, k, fixed, arranged, crossed, nest, specimen.codes, paired, units, not joining
+    )
 
 
 def _full_chain(

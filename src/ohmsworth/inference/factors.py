@@ -20,6 +20,7 @@ from ohmsworth.inference.judged import jointly_zero
 from ohmsworth.inference.measured import Measured, difference_parts, meter_parts, with_meters
 from ohmsworth.inference.scale import Interval, antilog, difference_in_ohm, ratio, to_ohm
 from ohmsworth.inference.simultaneous import correlation_of, coverage_of_each
+from ohmsworth.inference.support import lonely, supported
 from ohmsworth.readings.table import Array, Codes, Labels
 
 
@@ -205,8 +206,8 @@ def _effect_rows(cells: Cells, factor: int, levels: Sequence[int]) -> Array:
 
 def _test(measured: Measured, engine: Engine, rows: Array) -> tuple[tuple[float, int, float], float]:
     """F with its degrees of freedom, and p-value; a single contrast by the form that its interval has, meters and all."""
-    if len(rows) == 0:
-        return (np.nan, 0, np.nan), np.nan
+    if len(rows) == 0 or lonely(measured.design)[rows.any(0)].any():
+        return (np.nan, len(rows), np.nan), np.nan  # nothing to tell it by
     if len(rows) == 1:
         only = _with_meters(measured, engine, rows[0])
         statistic = only.value**2 / only.variance if only.variance > 0 else np.inf
@@ -257,7 +258,15 @@ def _compared(
         each = coverage_of_each(correlation_of(engine.judged, rows), freedom, coverage, seed)
     names = cells.names[factor]
     return tuple(
-        _comparison(measured, (names[of], names[against]), whole, scatter, margin, coverage, each)
+        _comparison(
+            measured,
+            (names[of], names[against]),
+            whole,
+            scatter,
+            margin if supported(measured.design, *known[of, against]) else None,
+            coverage,
+            each,
+        )
         for (of, against), (whole, scatter) in zip(known, parts, strict=True)
     )
 
@@ -306,6 +315,8 @@ def _interaction(
     if len(rows) == 0:
         return None
     statistic, p_value = _test(measured, engine, rows)
+    if np.isnan(p_value):
+        return InteractionResult((cells.factors[one], cells.factors[other]), statistic, p_value, None, None)
     names = cells.factors[one], cells.factors[other]
     if len(rows) > 1 or measured.scale != "log":
         return InteractionResult(names, statistic, p_value, None, None)

@@ -78,6 +78,8 @@ class Model:
         for name in factors:
             if name not in self.terms.factors:
                 raise UnknownName("factor", name, tuple(self.terms.factors))
+        if len(set(factors)) < max(len(factors), 1) or any(len(self.terms.factors[n]) < 2 for n in factors):
+            raise ArgumentFault("factors", ", ".join(factors), "factors of two levels or more, each once")
         return jointly_zero(self.judged, term_rows(self.terms, factors))
 
     def comparisons(
@@ -99,6 +101,9 @@ class Model:
         if factor not in self.terms.factors:
             raise UnknownName("factor", factor, tuple(self.terms.factors))
         levels = self.terms.factors[factor]
+        if len(levels) < 2 or not 0 < coverage < 1:
+            told = f"{len(levels)} level, coverage {coverage}"
+            raise ArgumentFault("factor", told, "two levels or more, and a coverage between 0 and 1")
         pairs = [(b, a) for a, b in combinations(levels, 2)]
         if reference is not None:
             pairs = [(level, reference) for level in levels if level != reference]
@@ -159,10 +164,12 @@ def fit_model(
     fixed = make_terms(labels, terms, slopes, len(y))
     if len(y) <= len(fixed.columns):
         raise ArgumentFault("values", f"{len(y)} for {len(fixed.columns)} coefficients", "more observations")
+    if "reading" in (groups or {}):
+        raise ArgumentFault("groups", "reading", "another name: readings are what is left over")
     levels = [_level(name, column, len(y)) for name, column in (groups or {}).items()]
     chain, crossed = arrange(levels, Level("reading", np.arange(len(y)), len(y)))
     none = np.zeros(len(y), np.int64)
-    design = Design(y, none, 1, fixed.columns, chain, crossed, (), none, False, False)
+    design = Design(y, none, 1, fixed.columns, chain, crossed, (), none, False, (), False)
     _refuse_twins(design)
     return Model(fixed, judge(design))
 

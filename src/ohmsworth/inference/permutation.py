@@ -12,6 +12,7 @@ from math import comb
 
 import numpy as np
 
+from ohmsworth.errors import ArgumentFault
 from ohmsworth.readings.table import Array
 
 #: Up to this many arrangements are all looked at; beyond, DRAWS of them are drawn with the given seed.
@@ -29,7 +30,14 @@ class Exact:
 
 
 def two_groups(first: Array, second: Array, seed: int) -> Exact | None:
-    """Permutation test of the difference of two groups' means; None if a group is empty."""
+    """Permutation test of the difference of two groups' means; None if a group is empty.
+
+    Raises
+    ------
+    ArgumentFault
+        For values that are no finite numbers.
+    """
+    first, second = _finite("first", first), _finite("second", second)
     n, total = len(first), len(first) + len(second)
     if n in {0, total}:
         return None
@@ -46,7 +54,14 @@ def two_groups(first: Array, second: Array, seed: int) -> Exact | None:
 
 
 def sign_flips(differences: Array, seed: int) -> Exact | None:
-    """Sign-flip test of paired differences; None without any."""
+    """Sign-flip test of paired differences; None without any.
+
+    Raises
+    ------
+    ArgumentFault
+        For values that are no finite numbers.
+    """
+    differences = _finite("differences", differences)
     n = len(differences)
     if n == 0:
         return None
@@ -58,6 +73,15 @@ def sign_flips(differences: Array, seed: int) -> Exact | None:
         signs = np.random.default_rng(seed).choice([-1.0, 1.0], (DRAWS, n))
         sums = signs @ differences
     return _tail(sums, float(differences.sum()), 2.0 / 2.0**n, complete)
+
+
+def _finite(name: str, values: Array) -> Array:
+    numbers = np.asarray(values, float)
+    if numbers.ndim != 1 or not np.isfinite(numbers).all():
+        raise ArgumentFault(
+            name, "values that are no numbers, or not in one row", "finite numbers in one row"
+        )
+    return numbers
 
 
 def _drawn_sums(pool: Array, n: int, seed: int) -> Array:

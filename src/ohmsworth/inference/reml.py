@@ -15,7 +15,9 @@ from ohmsworth.readings.table import Array, Codes
 
 _MOST_STEPS = 200
 #: An unbounded fit that needs more is on its way to a singular V, where the likelihood has no maximum.
-_FEWER_STEPS = 30
+_FEWER_STEPS = 20
+#: A step is halved at most so often; where V becomes singular nearby, no smaller one leads anywhere either.
+_MOST_HALVINGS, _FEWER_HALVINGS = 40, 8
 #: A step that promises to lower −2 log-likelihood by less than this is the last one.
 _SETTLED = 1e-8
 #: Share of the criterion below which its own rounding hides what a step gains.
@@ -245,7 +247,7 @@ def _walk(
     prepared: Prepared, variance: Array, step: Array, jet: Jet, room: _Room
 ) -> tuple[Array, Jet, Array] | None:
     """The longest of the halved steps that lowers the criterion; None when none does."""
-    for halving in range(40):
+    for halving in range(_FEWER_HALVINGS if room.loose.any() else _MOST_HALVINGS):
         trial = room.inside(variance + step * 0.5**halving, variance)
         try:
             new, information = _evaluate(prepared, trial)

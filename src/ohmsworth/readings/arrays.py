@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from ohmsworth.errors import ArgumentFault
-from ohmsworth.readings.factors import as_asked, columns_of
+from ohmsworth.readings.factors import as_asked, columns_of, confounded
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import FORWARD, OFF, REVERSED, UNSTATED, Array, Labels, ReadingTable
 
@@ -78,6 +78,11 @@ def asked_table(study: Study, table: ReadingTable) -> ReadingTable:
             found = ", ".join(sorted(there))
             raise ArgumentFault("further", found, f"the column {name}, which the study names")
     asked = as_asked(study, table)
+    for name in study.scatter_by:
+        if name in asked.others and confounded(asked, name):
+            raise ArgumentFault(
+                "further", f"each {name} under one condition", f"a {name} that read several conditions"
+            )
     _check_specimens(asked)
     known = asked.condition.names
     if (study.reference is None and len(known) > 1) or study.reference not in (None, *known):

@@ -11,6 +11,8 @@ from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
+from scipy.sparse import coo_array
+from scipy.sparse.csgraph import connected_components
 
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import Labels, ReadingTable, number_cells
@@ -39,6 +41,19 @@ def as_asked(study: Study, table: ReadingTable) -> ReadingTable:
     return replace(table, others=kept)
 
 
+def confounded(table: ReadingTable, name: str) -> bool:
+    """Whether what scatters cannot be told from the conditions: each operator (or day) read one condition, or so."""
+    codes, condition = table.others[name].codes, table.condition.codes
+    groups, k = len(np.unique(codes)), len(table.condition.names)
+    if groups < 2 or k < 2:
+        return False
+    size = int(codes.max()) + 1
+    graph = coo_array((np.ones(len(codes)), (codes, condition + size)), shape=(size + k, size + k))
+    piece = connected_components(graph, directed=False)[1]
+    used = np.unique(np.concatenate([codes, condition + size]))
+    return groups <= len(np.unique(piece[used]))
+
+
 def with_factors(table: ReadingTable, factors: Sequence[str]) -> ReadingTable:
     """The table with the combinations of the levels of `factors` as its conditions.
 
@@ -51,6 +66,11 @@ def with_factors(table: ReadingTable, factors: Sequence[str]) -> ReadingTable:
         cell_words({name: labels.names[labels.codes[row]] for name, labels in columns.items()})
         for row in first.tolist()
     )
+    if len(set(names)) < len(names):  # levels that hold their factor's name, or a comma: say all of it
+        names = tuple(
+            "; ".join(f"{name} = {labels.names[labels.codes[row]]}" for name, labels in columns.items())
+            for row in first.tolist()
+        )
     others = {name: labels for name, labels in table.others.items() if name not in factors}
     return replace(table, condition=Labels(cell, names), factors=columns, others=others)
 

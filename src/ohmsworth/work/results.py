@@ -15,6 +15,7 @@ from ohmsworth.inference.means import specimen_means
 from ohmsworth.inference.measured import Measured, leaning, measure
 from ohmsworth.inference.rebuilt import History
 from ohmsworth.inference.specimens import SpecimenResults, specimen_results
+from ohmsworth.inference.support import lonely
 from ohmsworth.inference.withheld import (
     withhold_comparison,
     withhold_condition,
@@ -207,19 +208,17 @@ def _study_doubts(loaded: LoadedStudy, measured: Measured) -> list[Doubt]:
 def _borrowed(table: ReadingTable, measured: Measured) -> list[Doubt]:
     """Conditions with a single specimen of their own, among others that have more."""
     design = measured.design
-    if design.paired or design.conditions < 2:
+    alone = [f"'{table.condition.names[c]}'" for c in np.flatnonzero(lonely(design))]
+    if design.conditions < 2 or not alone:
         return []
-    each = [len(np.unique(design.specimen[design.condition == c])) for c in range(design.conditions)]
-    lonely = [f"'{table.condition.names[c]}'" for c, n in enumerate(each) if n == 1]
-    if not lonely:
-        return []
+    what = "specimen" if len(design.units) == 1 else "plug or socket"
     return [
         Doubt(
             "ONE_SPECIMEN",
-            f"one specimen only under {', '.join(lonely)}: its interval borrows the other conditions' scatter, and no "
+            f"one {what} only under {', '.join(alone)}: its interval borrows the other conditions' scatter, and no "
             "comparison with it is judged.",
             (),
-            "Measure more specimens before you conclude anything about the kind.",
+            "Measure more specimens (more plugs, more sockets) before you conclude anything about the kind.",
         )
     ]
 

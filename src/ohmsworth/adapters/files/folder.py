@@ -16,7 +16,7 @@ from ohmsworth.adapters.files.readings_csv import ReadReadings, read_readings
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
 from ohmsworth.adapters.files.study_toml import read_study
 from ohmsworth.errors import Fault, InputRefused, nearest_name, shorten
-from ohmsworth.readings.factors import as_asked, columns_of
+from ohmsworth.readings.factors import as_asked, columns_of, confounded
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import OFF, ReadingTable, distinct_pairs
 from ohmsworth.work.ports import LoadedStudy
@@ -120,12 +120,27 @@ def _together(study: Study, found: ReadReadings, bad: set[str]) -> list[Fault]:
     if found.table is not None and found.labelled:
         if bad.isdisjoint((REFERENCE, FACTORS)):
             faults += _reference(study, found.table)
-        faults += [*_specimens(found.table), *_vanished(study, found.table)]
+        faults += [*_specimens(found.table), *_vanished(study, found.table), *_confounded(study, found.table)]
     if found.lines is not None:
         faults += row_faults(study, found.lines)
     if found.table is not None and f"{STUDY}, key 'scale'" not in bad:
         faults += logarithm_faults(study, found.table)
     return faults
+
+
+def _confounded(study: Study, table: ReadingTable) -> list[Fault]:
+    """What scatters and cannot be told from the conditions."""
+    return [
+        Fault(
+            f"{STUDY}, key 'scatter_by'",
+            f"each {name} with a condition of its own",
+            f"a {name} that read several conditions",
+            f"Let each {name} read every condition; if that is too late, take {name} out: the answer then cannot tell {name} "
+            "and condition apart.",
+        )
+        for name in study.scatter_by
+        if name in table.others and confounded(table, name)
+    ]
 
 
 def _reference(study: Study, table: ReadingTable) -> list[Fault]:
