@@ -222,7 +222,12 @@ def _comparisons_table(answer: Answer) -> Table:
         notes.append(
             "Differences from what is still moving are differences of averages, and judged by none of them."
         )
-    joint = [f"{c.of} {_ratio(c.ratio_together)}" for c in answer.comparisons if c.ratio_together]
+    several = len({c.against for c in answer.comparisons}) > 1
+    joint = [
+        f"{c.of}{f' against {c.against}' if several else ''} {_ratio(c.ratio_together)}"
+        for c in answer.comparisons
+        if c.ratio_together
+    ]
     if joint:
         notes.append(
             f"Ratios that hold together, all {len(joint)} at {_percent(answer)}: {'; '.join(joint)}."
