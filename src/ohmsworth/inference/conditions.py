@@ -10,11 +10,11 @@ from ohmsworth.inference.engine import Engine, condition_mean
 from ohmsworth.inference.estimate import Estimate
 from ohmsworth.inference.future import Future, chance_over, future_value, upper_bound
 from ohmsworth.inference.kenward_roger import variance_freedom
-from ohmsworth.inference.means import variance_shares
+from ohmsworth.inference.means import cells_of, variance_shares
 from ohmsworth.inference.measured import Measured, MeterPart, meter_parts, with_meters
 from ohmsworth.inference.scale import to_ohm
 from ohmsworth.inference.tolerance import probability_over
-from ohmsworth.readings.table import Codes, number_cells
+from ohmsworth.readings.table import Codes
 
 #: A tolerance bound holds for at least this share of future matings.
 CONTENT = 0.95
@@ -158,8 +158,7 @@ def future_of(measured: Measured, condition: int) -> Future | None:
         return None
     estimate = condition_mean(engine, condition)
     total = with_meters(estimate, meter_parts(measured, np.flatnonzero(design.condition == condition)))
-    cell = number_cells([design.specimen, design.condition])
-    size = int(cell.max()) + 1
+    cell, size = cells_of(design)
     mine = design.condition[np.unique(cell, return_index=True)[1]] == condition
     inside = {
         level: float(share[mine].mean()) for level, share in variance_shares(design, cell, size).items()

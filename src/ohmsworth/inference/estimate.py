@@ -53,8 +53,9 @@ def sum_of(parts: Sequence[Estimate], welch: bool = False) -> Estimate:
 
     Welch and Satterthwaite's degrees of freedom promise too much where one part has few and the other many: with 2 specimens
     beside 10, 95 % intervals cover 90 %. Cochran's factor, the parts' own t weighted by their variances, promises too little
-    where they are alike. Between them, by how unequal the numbers are with g = (1 − fewest/most)², they cover 94.8 to 97.1 %
-    (equal scatter, 2 + 3 to 6 + 10 specimens). Equal numbers are Welch's, and `welch` asks for his in any case.
+    where they are alike. Between them, by how unequal the numbers are with g = (1 − fewest/most)², they cover 95.1 to 97.1 %
+    (equal scatter, 2 + 3 to 6 + 10 specimens: `benchmarks/bench_few_beside_many.py`). Equal numbers are Welch's, and
+    `welch` asks for his in any case.
 
     Source: Welch 1947; Cochran & Cox 1957, Experimental Designs, 4.14 (from memory); between them: this project.
     """

@@ -14,9 +14,8 @@ import numpy as np
 
 from ohmsworth.inference.design import Design, Level
 from ohmsworth.inference.history import Against, Leant, lean, pooled_expectation
-from ohmsworth.inference.means import variance_shares
+from ohmsworth.inference.means import cells_of, variance_shares
 from ohmsworth.inference.unequal import level_squares
-from ohmsworth.readings.table import number_cells
 
 #: Levels that are told apart in no past study: what they scatter is in the specimens' there.
 _OUTER = ("specimen", "response")
@@ -107,8 +106,7 @@ def _of_mean(history: History, design: Design, condition: int, compared: bool) -
     past = [one for one in history.past[condition] if outermost in one.variances]
     if not past:
         return None
-    cell = number_cells([design.specimen, design.condition])
-    size = int(cell.max()) + 1
+    cell, size = cells_of(design)
     mine = design.condition[np.unique(cell, return_index=True)[1]] == condition
     shares = {
         level: float(share[mine].mean()) for level, share in variance_shares(design, cell, size).items()

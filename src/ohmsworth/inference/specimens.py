@@ -12,9 +12,9 @@ import numpy as np
 from scipy import stats
 
 from ohmsworth.inference.conformity import probability_within, verdict
-from ohmsworth.inference.means import variance_shares
+from ohmsworth.inference.means import cells_of, variance_shares
 from ohmsworth.inference.measured import Measured, is_rectangular
-from ohmsworth.readings.table import Array, Codes, number_cells
+from ohmsworth.readings.table import Array, Codes
 
 #: A rectangular part dominates when everything else together is at most this fraction of it (EA-4/02, S9).
 _DOMINATES = 0.3
@@ -56,8 +56,7 @@ def specimen_results(
         Of the interval, and the confidence of the verdict.
     """
     design = measured.design
-    cell = number_cells([design.specimen, design.condition])
-    size = int(cell.max()) + 1
+    cell, size = cells_of(design)
     first = np.unique(cell, return_index=True)[1]
     scatter, freedom = _scatter_variance(measured, cell, size)
     meters, dominant = _meter_variance(measured, cell, size)
