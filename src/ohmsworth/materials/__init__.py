@@ -26,7 +26,7 @@ from ohmsworth.materials.metals import (
     spot_temperature,
     spot_voltage,
 )
-from ohmsworth.materials.skin import resistance_ratio, skin_depth
+from ohmsworth.materials.skin import resistance_ratio, screen_impedance, skin_depth, wire_impedance
 from ohmsworth.materials.thermal_emf import EMF_AGAINST_COPPER, thermal_emf_allowance
 
 __all__ = [
@@ -49,9 +49,11 @@ __all__ = [
     "metal",
     "resistance_per_metre",
     "resistance_ratio",
+    "screen_impedance",
     "skin_depth",
     "spot_temperature",
     "spot_voltage",
     "temperature_factor",
     "thermal_emf_allowance",
+    "wire_impedance",
 ]

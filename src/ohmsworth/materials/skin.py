@@ -1,4 +1,4 @@
-"""Skin effect in a round wire: how its resistance rises with frequency."""
+"""Skin effect in round wires and thin screens: their internal impedance over frequency."""
 
 from __future__ import annotations
 
@@ -14,7 +14,11 @@ from ohmsworth.materials.conductors import COPPER_RESISTIVITY
 #: Magnetic constant in henry per metre (CODATA 2018 value to its sixth digit, 4π × 1e-7).
 MAGNETIC_CONSTANT = 4e-7 * math.pi
 
+#: Largest radius over skin depth that is computed.
+LARGEST_RATIO = 1000.0
+
 Array = npt.NDArray[np.float64]
+Complex = npt.NDArray[np.complex128]
 
 
 def skin_depth(frequency: npt.ArrayLike, resistivity: float = COPPER_RESISTIVITY) -> Array:
@@ -26,8 +30,7 @@ def skin_depth(frequency: npt.ArrayLike, resistivity: float = COPPER_RESISTIVITY
     f = np.asarray(frequency, dtype=float)
     if not (np.all(np.isfinite(f)) and np.all(f > 0)):
         raise ArgumentFault("frequency", frequency, "positive hertz")
-    if not (math.isfinite(resistivity) and resistivity > 0):
-        raise ArgumentFault("resistivity", resistivity, "positive ohm metre")
+    _check_positive("resistivity", resistivity, "ohm metre")
     return np.asarray(np.sqrt(resistivity / (math.pi * f * MAGNETIC_CONSTANT)))
 
 
@@ -46,9 +49,101 @@ def resistance_ratio(radius_over_depth: npt.ArrayLike) -> Array:
     Source: "skin-effect".
     """
     x = np.asarray(radius_over_depth, dtype=float)
-    if not (np.all(x >= 0) and np.all(x <= 1000)):
-        raise ArgumentFault("radius_over_depth", radius_over_depth, "0 to 1000")
-    # Below a/δ = 0.01 the ratio is 1 within 1e-9, and J1 is too near zero to divide by.
-    ka = (1 - 1j) * np.maximum(x, 0.01)
+    if not (np.all(x >= 0) and np.all(x <= LARGEST_RATIO)):
+        raise ArgumentFault("radius_over_depth", radius_over_depth, f"0 to {LARGEST_RATIO:g}")
+    return np.asarray(_wire_ratio(x).real)
+
+
+def wire_impedance(resistance_per_metre: float, frequency: npt.ArrayLike) -> Complex:
+    """Internal impedance z = R + jωLi of a round wire in ohm per metre, of the shape of `frequency`.
+
+    z = (kρ/2πa) J0(ka)/J1(ka), k = (1 − j)/δ. The wire's resistance R0 = ρ/(πa²) at its temperature is all that
+    it depends on: z = R0 (ka/2) J0(ka)/J1(ka) with a/δ = √(µ0 f/R0). At low frequency R0 + jωµ0/8π, at high
+    frequency (1 + j)ρ/(2πaδ).
+
+    Parameters
+    ----------
+    resistance_per_metre
+        Ohm per metre, direct current, at the wire's temperature, more than zero.
+    frequency
+        Hertz, zero or more, any shape, so far as a/δ ≤ 1000.
+
+    Notes
+    -----
+    Solid (or strands that touch), round, non-magnetic, alone (no proximity effect). The inductance of the space
+    around the wire comes on top: see `ohmsworth.materials.geometry`. Source: "skin-effect".
+    """
+    _check_positive("resistance_per_metre", resistance_per_metre, "ohm per metre")
+    f = _not_negative(frequency)
+    x = np.sqrt(MAGNETIC_CONSTANT * f / resistance_per_metre)
+    if not np.all(x <= LARGEST_RATIO):
+        highest = LARGEST_RATIO**2 * resistance_per_metre / MAGNETIC_CONSTANT
+        raise ArgumentFault("frequency", frequency, f"at most {highest:.3g} Hz for this wire")
+    return np.asarray(resistance_per_metre * _wire_ratio(x))
+
+
+def screen_impedance(
+    resistance_per_metre: float,
+    radius: float,
+    frequency: npt.ArrayLike,
+    resistivity: float = COPPER_RESISTIVITY,
+) -> Complex:
+    """Internal impedance of a thin tubular screen in ohm per metre, of the shape of `frequency`.
+
+    z = (ρm/2πb) coth(mt) = R0 mt coth(mt), m = (1 + j)/δ, with the thickness t = ρ/(2πbR0) that gives the screen
+    its direct-current resistance R0. At low frequency R0 + jωµ0t/(6πb), at high frequency (1 + j)ρ/(2πbδ).
+
+    Parameters
+    ----------
+    resistance_per_metre
+        R0 in ohm per metre at the screen's temperature, more than zero.
+    radius
+        b in metre, of the inner face, along which the current returns.
+    frequency
+        Hertz, zero or more, any shape.
+    resistivity
+        ρ in ohm metre at the same temperature.
+
+    Notes
+    -----
+    Valid for t well below b, and for the current of the conductors inside. A braid is more resistive at high
+    frequency than the tube that has the same direct-current resistance, for its strands cross over. Source:
+    "skin-effect".
+    """
+    _check_positive("resistance_per_metre", resistance_per_metre, "ohm per metre")
+    _check_positive("radius", radius, "metre")
+    _check_positive("resistivity", resistivity, "ohm metre")
+    f = _not_negative(frequency)
+    thickness = resistivity / (2 * math.pi * radius * resistance_per_metre)
+    mt = (1 + 1j) * thickness * np.sqrt(math.pi * MAGNETIC_CONSTANT * f / resistivity)
+    return np.asarray(resistance_per_metre * _sheet_ratio(mt))
+
+
+def _wire_ratio(x: Array) -> Complex:
+    """z/R0 of a round wire for x = a/δ from 0 to 1000."""
+    small = x < 0.01
     # The scaled functions share one factor exp(−|Im ka|), which cancels: no overflow for thick wires.
-    return np.asarray(np.where(x < 0.01, 1.0, (ka / 2 * jve(0, ka) / jve(1, ka)).real))
+    ka = (1 - 1j) * np.where(small, 1.0, x)
+    # Near zero J1 is too small to divide by; the first terms of the series are exact there.
+    series = 1 + x**4 / 48 + 1j * (x**2 / 4 - x**6 / 384)
+    return np.asarray(np.where(small, series, ka / 2 * jve(0, ka) / jve(1, ka)))
+
+
+def _sheet_ratio(mt: Complex) -> Complex:
+    """Return x coth x for x = `mt`: 1 + x²/3 near zero, x far away."""
+    small = np.abs(mt) < 1e-3
+    x = np.where(small, 1.0, mt)
+    minus = np.expm1(-2 * x)
+    return np.asarray(np.where(small, 1 + mt**2 / 3 - mt**4 / 45, -x * (2 + minus) / minus))
+
+
+def _check_positive(name: str, value: float, unit: str) -> None:
+    if not (math.isfinite(value) and value > 0):
+        raise ArgumentFault(name, value, f"positive {unit}")
+
+
+def _not_negative(frequency: npt.ArrayLike) -> Array:
+    f = np.asarray(frequency, dtype=float)
+    if not (np.all(np.isfinite(f)) and np.all(f >= 0)):
+        raise ArgumentFault("frequency", frequency, "zero or more hertz")
+    return f
