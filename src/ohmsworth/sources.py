@@ -66,6 +66,7 @@ SOURCES: dict[str, Source] = _book(
     Source("ITS-90", "International Temperature Scale of 1990: freezing points of Sn, Ag, Au, Cu", "memory"),
     Source("skin-effect", "internal impedance of a round wire by Bessel functions, classical", "memory"),
     Source("chain-matrix", "C. R. Paul, Analysis of Multiconductor Transmission Lines: chain-parameter matrices", "memory"),
+    Source("nodal-analysis", "C.-W. Ho, A. E. Ruehli, P. A. Brennan, The modified nodal approach to network analysis, IEEE Trans. Circuits Syst. 22 (1975) 504", "memory"),
     Source("NIST-handbook", "NIST/SEMATECH e-Handbook of Statistical Methods, 2.4.4, 2.6.2 and 6.3.2: check standards, control charts"),
     Source("ISO7870-2", "ISO 7870-2, Control charts, part 2: Shewhart control charts", "memory"),
     Source("Page1954", "E. S. Page, Continuous inspection schemes, Biometrika 41 (1954) 100", "memory"),

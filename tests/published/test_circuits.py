@@ -1,7 +1,5 @@
 """Circuits against published values."""
 
-from dataclasses import replace
-
 import pytest
 from scipy.optimize import brentq
 from tests.published.printed import assert_printed
@@ -11,22 +9,20 @@ from ohmsworth.consequence import (
     make_use,
     phantom_supply,
     phantom_volts,
-    roll_off_frequency,
+    response,
     settings_of,
     thermal_noise,
     volts,
 )
-from ohmsworth.consequence.balanced import BalancedCircuit, gains, rejection
-from ohmsworth.consequence.line import Line, line_chain
-
-NO_LINE = Line(
-    length=0.0,
-    core_resistance=0.0,
-    core_radius=1e-4,
-    screen_resistance=0.0,
-    loop_inductance=0.0,
-    core_core=0.0,
-    core_screen=0.0,
+from ohmsworth.consequence.circuit import (
+    Circuit,
+    Line,
+    Resistor,
+    VoltageSource,
+    Volts,
+    cable_of,
+    plain_resistance,
+    transfers,
 )
 
 
@@ -76,31 +72,26 @@ def test_dbu() -> None:
 )
 def test_common_mode_rejection(common: float, printed: str) -> None:
     """Difference of two dividers, recomputed: 10 Ω more in one of two legs of 25 Ω."""
-    circuit = BalancedCircuit(
-        source_impedance=50.0,
-        source_common=0.0,
-        line=NO_LINE,
-        load_impedance=2 * common,
-        load_common=common,
-        contacts_near=1,
-        contacts_far=0,
-    )
-    decibel = rejection(circuit, line_chain(NO_LINE, [50.0]), 10.0, receiver=300.0)
-    assert_printed(printed, float(decibel[0]))
+    values: dict[str, float | str] = {
+        "source_impedance": 50.0, "load_impedance": 2 * common, "load_common": common, "length": 0.0,
+        "contacts_near": 1, "contacts_far": 0, "receiver_rejection": 200.0,
+    }  # fmt: skip
+    use = make_use("balanced line", values=values)
+    assert_printed(printed, float(response(use, [10.0], [50.0])["rejection"][0, 0]))
 
 
 def test_roll_off() -> None:
-    """Published example, 100 Ω into 500 ft of 32 pF/ft: by the formula, and by the circuit at half power."""
+    """Published example, 100 Ω into 500 ft of 32 pF/ft: half the power at 99.5 kHz."""
     feet = 0.3048
     per_metre = 32e-12 / feet
-    assert_printed("99.5", roll_off_frequency(100.0, 500 * feet * per_metre) * 1e-3)
-    line = replace(NO_LINE, length=500 * feet, core_core=per_metre)
-    circuit = BalancedCircuit(100.0, 0.0, line, 1e9, 1e9, 1, 1)
+    cable = cable_of((plain_resistance(0), plain_resistance(0)), (0, 0), [[0, per_metre], [per_metre, 0]])
+    circuit = Circuit(
+        (VoltageSource("in", "a"), Resistor("a", "b", 100.0), Line(("b", "0"), ("c", "d"), cable, 500 * feet))
+    )
 
     def above_half_power(kilohertz: float) -> float:
-        return (
-            abs(complex(gains(circuit, line_chain(line, [kilohertz * 1e3]), 0, 0).differential[0])) ** 2 - 0.5
-        )
+        (volts,) = transfers(circuit, [kilohertz * 1e3], {"in": 1.0}, [Volts("c", "d")])
+        return float(abs(volts.ideal[0]) ** 2 - 0.5)
 
     assert_printed("99.5", brentq(above_half_power, 1, 190))
 

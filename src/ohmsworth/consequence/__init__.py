@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from ohmsworth.consequence.effects import effects, response
 from ohmsworth.consequence.kinds import USE_KINDS, make_use, settings_of
-from ohmsworth.consequence.line import roll_off_frequency
-from ohmsworth.consequence.noise import dbu, noise_rise, thermal_noise, volts
-from ohmsworth.consequence.phantom import PHANTOM_SUPPLIES, PhantomSupply, phantom_supply, phantom_volts
 from ohmsworth.consequence.thresholds import smallest_threshold, thresholds
 from ohmsworth.consequence.use import Effect, Setting, Threshold, Use
+from ohmsworth.consequence.uses.noise import dbu, noise_rise, thermal_noise, volts
+from ohmsworth.consequence.uses.phantom import PHANTOM_SUPPLIES, PhantomSupply, phantom_supply, phantom_volts
 
 __all__ = [
     "PHANTOM_SUPPLIES",
@@ -25,7 +24,6 @@ __all__ = [
     "phantom_supply",
     "phantom_volts",
     "response",
-    "roll_off_frequency",
     "settings_of",
     "smallest_threshold",
     "thermal_noise",

@@ -6,8 +6,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ohmsworth.consequence.kinds import kind_of
-from ohmsworth.consequence.line import check_frequency
-from ohmsworth.consequence.rule import Rule
+from ohmsworth.consequence.rule import Rule, curve_at
 from ohmsworth.consequence.use import Array, Effect, Use
 from ohmsworth.errors import ArgumentFault
 
@@ -37,22 +36,28 @@ def response(use: Use, resistance: npt.ArrayLike, frequency: npt.ArrayLike) -> d
     use
         Made by `make_use`.
     resistance
-        Ohm of each contact, n values.
+        Ohm of each contact at the curve's position, n values.
     frequency
-        Hertz, m values, above 0 and at most 200 kHz.
+        Hertz, m values, above 0 and at most the highest for which the use's circuit is believed.
 
     Returns
     -------
     dict
-        ``"level_change"`` (every contact of both legs) and ``"rejection"`` (every contact of one leg) in dB,
-        each of shape (n, m).
+        By key of the curve, in its unit, each of shape (n, m).
     """
     ohm = np.atleast_1d(_check_resistance(resistance))
-    hertz = np.atleast_1d(check_frequency(frequency))
-    for name, values in (("resistance", ohm), ("frequency", hertz)):
-        if values.ndim != 1:
-            raise ArgumentFault(name, f"an array of {values.ndim} dimensions", "one dimension")
-    return kind_of(use.kind).curves(use, ohm, hertz)
+    hertz = check_frequency(use, frequency)
+    if ohm.ndim != 1:
+        raise ArgumentFault("resistance", f"an array of {ohm.ndim} dimensions", "one dimension")
+    return {curve.key: curve_at(curve, hertz, curve.position)(ohm) for curve in kind_of(use.kind).curves(use)}
+
+
+def check_frequency(use: Use, frequency: npt.ArrayLike) -> Array:
+    """`frequency` as an array, or ArgumentFault outside what the circuit of `use` is believed for."""
+    hertz, highest = np.atleast_1d(np.asarray(frequency, dtype=float)), kind_of(use.kind).highest
+    if hertz.ndim != 1 or not (np.all(hertz > 0) and np.all(hertz <= highest)):
+        raise ArgumentFault("frequency", frequency, f"one dimension, above 0 and at most {highest:g} Hz")
+    return hertz
 
 
 def _effect(rule: Rule, ohm: Array) -> Effect:
@@ -61,7 +66,7 @@ def _effect(rule: Rule, ohm: Array) -> Effect:
         words=rule.words,
         unit=rule.unit,
         frequency=rule.frequency,
-        position=rule.position,
+        position=rule.position.words,
         ideal=float(rule.compute(np.zeros(()))),
         value=np.asarray(rule.compute(ohm)),
         threshold=rule.threshold,

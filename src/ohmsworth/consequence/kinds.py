@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from ohmsworth.consequence.balanced_line import BALANCED_LINE
-from ohmsworth.consequence.microphone_line import DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE
 from ohmsworth.consequence.rule import Kind
 from ohmsworth.consequence.use import Setting, Use, accepted
+from ohmsworth.consequence.uses.balanced_line import BALANCED_LINE
+from ohmsworth.consequence.uses.microphone_line import DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE
 from ohmsworth.errors import UnknownName
 
 _KINDS = {kind.kind: kind for kind in (DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE, BALANCED_LINE)}

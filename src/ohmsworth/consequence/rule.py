@@ -1,20 +1,63 @@
-"""A rule: one effect of a use as a function of contact resistance, with the value from which it matters."""
+"""What a use is made of: places for contacts, curves over frequency, and rules with the value from which it matters."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
 
+import numpy as np
+
+from ohmsworth.consequence.circuit import Circuit, Transfer, along, forms_of, value_along
+from ohmsworth.consequence.circuit.elements import Complex
 from ohmsworth.consequence.use import Array, Setting, Use, Worse
 
+#: Ohm of each contact at a position, any shape, to an effect in its unit, same shape.
 Compute = Callable[[Array], Array]
-
-BOTH_LEGS = "every contact of both legs"
-ONE_LEG = "every contact of one leg, the other leg ideal"
-LEGS_AND_SCREEN = "every contact of both legs and of the screen"
 
 
 @dataclass(frozen=True, slots=True)
+class Position:
+    """Which contacts of a circuit have the resistance while the others are ideal, in words and by name."""
+
+    words: str
+    contacts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Curve:
+    """One quantity of a use over frequency.
+
+    Parameters
+    ----------
+    key, words, unit
+        What it is called, told and counted in.
+    low, high
+        Hertz over which it is drawn.
+    position
+        The contacts that all have the same resistance where only one is given.
+    circuit
+        The circuit whose contacts it depends on.
+    solve
+        Hertz of shape (m,) to the quantity that the circuit gives.
+    show
+        That quantity, complex of shape (..., m), and its ideal, shape (m,), to what the curve shows, shape (..., m).
+    worse
+        The direction in which it gets worse.
+    """
+
+    key: str
+    words: str
+    unit: str
+    low: float
+    high: float
+    position: Position
+    circuit: Circuit
+    solve: Callable[[Array], Transfer]
+    show: Callable[[Complex, Complex], Array]
+    worse: Worse
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Rule:
     """How an effect is computed and judged.
 
@@ -22,6 +65,8 @@ class Rule:
     ----------
     compute
         Ohm of each contact at `position`, any shape, to the effect in `unit`, same shape.
+    threshold
+        The value from which it matters, or None when the effect is for information.
     passing
         The sentence that is true at the threshold.
     reason, source
@@ -36,7 +81,7 @@ class Rule:
     words: str
     unit: str
     frequency: float | None
-    position: str
+    position: Position
     worse: Worse
     compute: Compute
     threshold: float | None
@@ -47,18 +92,77 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A kind of use: its settings, what must hold between them, its rules, and its curves over frequency.
+    """A kind of use.
 
     Parameters
     ----------
+    kind
+        Its name.
+    settings
+        What can be edited.
     check
         Raises ArgumentFault when settings that are each acceptable do not go together.
+    rules
+        Its effects and thresholds, in the order in which people ask.
     curves
-        Use, ohm of shape (n,), hertz of shape (m,) to named arrays of shape (n, m).
+        What it does over frequency.
+    cautions
+        What can hurt someone at work on such a circuit.
+    highest
+        Hertz up to which the circuit is believed.
     """
 
     kind: str
     settings: tuple[Setting, ...]
     check: Callable[[Use], None]
     rules: Callable[[Use], tuple[Rule, ...]]
-    curves: Callable[[Use, Array, Array], dict[str, Array]]
+    curves: Callable[[Use], tuple[Curve, ...]]
+    cautions: tuple[str, ...] = ()
+    highest: float = 200e3
+
+
+def shares_of(circuit: Circuit, position: Position) -> Array:
+    """For each contact of `circuit` the ohm it has when every contact at `position` has 1 Ω, shape (K,)."""
+    names = circuit.contacts()
+    return np.where([name in position.contacts for name in names], circuit.counts(), 0.0)
+
+
+def curve_at(curve: Curve, frequency: Array, position: Position) -> Compute:
+    """`curve` at `frequency` (m,) as a function of one resistance, shape (...) to (..., m)."""
+    transfer = curve.solve(frequency)
+    polynomials = along(forms_of(transfer), shares_of(curve.circuit, position))
+    return lambda ohm: curve.show(value_along(polynomials, ohm), transfer.ideal)
+
+
+def rule_at(
+    curve: Curve,
+    frequency: float,
+    position: Position,
+    *,
+    key: str,
+    words: str,
+    threshold: float | None,
+    passing: str,
+    reason: str,
+    source: str = "practice",
+) -> Rule:
+    """A rule about `curve` at one `frequency` (hertz)."""
+    compute = curve_at(curve, np.array([frequency]), position)
+    return Rule(
+        key=key,
+        words=words,
+        unit=curve.unit,
+        frequency=frequency,
+        position=position,
+        worse=curve.worse,
+        compute=lambda ohm: compute(ohm)[..., 0],
+        threshold=threshold,
+        passing=passing,
+        reason=reason,
+        source=source,
+    )
+
+
+def level_change(y: Complex, ideal: Complex) -> Array:
+    """Change of level in dB against ideal contacts: 20 log10 |y/y0|."""
+    return np.asarray(20 * np.log10(np.abs(y) / np.abs(ideal)))

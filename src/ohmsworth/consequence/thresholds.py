@@ -37,7 +37,7 @@ def _threshold(use: Use, rule: Rule) -> Threshold:
         use=use.name,
         effect=rule.key,
         words=rule.passing,
-        position=rule.position,
+        position=rule.position.words,
         resistance=resistance,
         note=note,
         reason=rule.reason,

@@ -11,6 +11,8 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from ohmsworth.report.use_answers import UseAnswer
+
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
 
@@ -222,47 +224,6 @@ class LengthAnswer:
     subject: str
     conductor: str
     length: Interval
-
-
-@dataclass(frozen=True, slots=True)
-class EffectAnswer:
-    """What the contacts of one condition do to one property of a circuit; `ideal` is its value without them."""
-
-    effect: str
-    words: str
-    unit: str
-    frequency: float | None
-    position: str
-    condition: str
-    ideal: float
-    value: float
-    low: float | None
-    high: float | None
-    threshold: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class ThresholdAnswer:
-    """Contact resistance (ohm) from which an effect matters; None when none below a megohm does."""
-
-    effect: str
-    words: str
-    position: str
-    resistance: float | None
-    note: str
-    reason: str
-    source: str
-
-
-@dataclass(frozen=True, slots=True)
-class UseAnswer:
-    """One circuit: its values (SI), what happens in it, and from where on it would matter."""
-
-    kind: str
-    name: str
-    settings: dict[str, float | str]
-    effects: tuple[EffectAnswer, ...]
-    thresholds: tuple[ThresholdAnswer, ...]
 
 
 @dataclass(frozen=True, slots=True)

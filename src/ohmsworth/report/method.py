@@ -9,7 +9,8 @@ from ohmsworth.inference.engine import KENWARD_ROGER, Engine, method_of
 from ohmsworth.inference.measured import Measured
 from ohmsworth.inference.unequal import RULE
 from ohmsworth.readings.study import Study
-from ohmsworth.report.answer import PartAnswer, SensitivityAnswer, UseAnswer
+from ohmsworth.report.answer import PartAnswer, SensitivityAnswer
+from ohmsworth.report.use_answers import UseAnswer
 from ohmsworth.resistance import FORM_WORDS, SINGLE, Resistances
 from ohmsworth.units import show_stated
 

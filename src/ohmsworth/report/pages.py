@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ohmsworth.report.answer import MOVING, Answer, EffectAnswer, Interval, SpecimenAnswer, UseAnswer
+from ohmsworth.report.answer import MOVING, Answer, Interval, SpecimenAnswer
 from ohmsworth.report.document import (
     Block,
     Bullets,
@@ -35,6 +35,7 @@ from ohmsworth.report.sentences import (
     verdict_word,
 )
 from ohmsworth.report.states import moving_conditions
+from ohmsworth.report.use_answers import EffectAnswer, UseAnswer
 from ohmsworth.report.words import amount, count, estimate, in_quotes, listed, natural, p_value, times
 from ohmsworth.units import show, show_interval, show_percent, show_pm
 
@@ -316,19 +317,19 @@ def _circuit(answer: Answer) -> tuple[Block, ...]:
 def _effects_table(use: UseAnswer) -> Table:
     """Effects down, conditions across; with many conditions the mildest and the worst."""
     conditions = _shown_conditions(use)
-    by_effect: dict[str, dict[str, EffectAnswer]] = {}
+    by_effect: dict[tuple[str, str], dict[str, EffectAnswer]] = {}
     for e in use.effects:
-        by_effect.setdefault(e.effect, {})[e.condition] = e
+        by_effect.setdefault((e.effect, e.position), {})[e.condition] = e
     rows = []
     for found in by_effect.values():
         one = found[conditions[0]]
         values = [_effect_words(found[c]) for c in conditions]
         limit = "–" if one.threshold is None else amount(one.threshold, one.unit)
-        rows.append((one.words, amount(one.ideal, one.unit), *values, limit))
-    header = ("effect", "ideal contacts", *conditions, "matters from")
+        rows.append((one.words, one.position, amount(one.ideal, one.unit), *values, limit))
+    header = ("effect", "where", "ideal contacts", *conditions, "matters from")
     note = "In brackets: over the interval of the condition's resistance."
     return _table(
-        f"{use.name}: what the contacts do", header, tuple(rows), tuple(range(1, len(header))), note
+        f"{use.name}: what the contacts do", header, tuple(rows), tuple(range(2, len(header))), note
     )
 
 

@@ -20,8 +20,6 @@ from ohmsworth.report.answer import (
     ConditionAnswer,
     NeededAnswer,
     SpecimenAnswer,
-    ThresholdAnswer,
-    UseAnswer,
 )
 from ohmsworth.report.factors import averaged_comparisons, averaged_over, factor_sentences, one_contact
 from ohmsworth.report.history import history_sentences
@@ -37,6 +35,7 @@ from ohmsworth.report.states import (
     over_signal_current,
     worst_condition,
 )
+from ohmsworth.report.use_answers import ThresholdAnswer, UseAnswer
 from ohmsworth.report.words import amount, count, estimate, in_quotes, like, listed, p_value, times
 from ohmsworth.units import show, show_percent, show_stated
 

@@ -6,8 +6,6 @@ import math
 
 import numpy as np
 
-from ohmsworth.consequence import Use, effects, thresholds
-from ohmsworth.consequence.effects import LARGEST_RESISTANCE
 from ohmsworth.inference.budget import budget
 from ohmsworth.inference.comparisons import ComparisonResult
 from ohmsworth.inference.conditions import CONTENT, ConditionResult
@@ -18,7 +16,6 @@ from ohmsworth.inference.withheld import unsettled_verdict
 from ohmsworth.materials import conductor_from_text, equivalent_length
 from ohmsworth.readings.ambient import ambient_temperature
 from ohmsworth.readings.doubt import Doubt
-from ohmsworth.readings.table import Array
 from ohmsworth.report.answer import (
     FORMAT,
     MOVING,
@@ -28,7 +25,6 @@ from ohmsworth.report.answer import (
     BudgetAnswer,
     ComparisonAnswer,
     ConditionAnswer,
-    EffectAnswer,
     FactorAnswer,
     InteractionAnswer,
     Interval,
@@ -40,8 +36,6 @@ from ohmsworth.report.answer import (
     SourceAnswer,
     SpecimenAnswer,
     TestAnswer,
-    ThresholdAnswer,
-    UseAnswer,
     WarningAnswer,
 )
 from ohmsworth.report.method import method_sentences, single_sentences, source_keys, told_level
@@ -54,6 +48,8 @@ from ohmsworth.work.next_steps import next_steps
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.results import Results, find_results
 from ohmsworth.work.single_specimens import part_answers, sensitivity_answers
+from ohmsworth.work.study_cases import study_cases
+from ohmsworth.work.use_answers import use_answer
 
 
 def answer_study(loaded: LoadedStudy) -> Answer:
@@ -75,7 +71,7 @@ def compose(results: Results, history: History | None = None) -> Answer:
     comparisons = tuple(_comparison(results, c) for c in results.comparisons)
     specimens = _specimens(results)
     limit = Bound(study.limit.resistance, study.limit.source) if study.limit else None
-    uses = tuple(_use(use, results) for use in results.uses)
+    uses = tuple(use_answer(use, study_cases(results)) for use in results.uses)
     subject, lines = _budget(results)
     sensitivity, parts = sensitivity_answers(results), part_answers(results)
     answer = Answer(
@@ -320,32 +316,6 @@ def _length(resistance: Interval, wire: str, ambient: float) -> Interval:
         )
 
     return Interval(metres(resistance.value), metres(resistance.low), metres(resistance.high))
-
-
-def _use(use: Use, results: Results) -> UseAnswer:
-    found: list[EffectAnswer] = []
-    for condition in results.conditions:
-        name = results.table.condition.names[condition.condition]
-        known = condition.low is not None and condition.high is not None
-        for effect in effects(use, _as_contacts(condition.value, condition.low, condition.high)):
-            middle, low, high = (float(v) for v in effect.value)
-            found.append(
-                EffectAnswer(
-                    effect.key, effect.words, effect.unit, effect.frequency, effect.position, name, effect.ideal,
-                    middle, min(low, high) if known else None, max(low, high) if known else None, effect.threshold,
-                )
-            )  # fmt: skip
-    limits = tuple(
-        ThresholdAnswer(t.effect, t.words, t.position, t.resistance, t.note, t.reason, t.source)
-        for t in thresholds(use)
-    )
-    return UseAnswer(use.kind, use.name, dict(use.settings), tuple(found), limits)
-
-
-def _as_contacts(value: float, low: float | None, high: float | None) -> Array:
-    """No contact is better than a short circuit or worse than an open one, whatever an interval says."""
-    ends = [value if end is None else end for end in (low, high)]
-    return np.asarray(np.clip(np.array([value, *ends]), 0.0, LARGEST_RESISTANCE))
 
 
 def _warnings(results: Results) -> tuple[WarningAnswer, ...]:

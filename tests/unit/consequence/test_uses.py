@@ -2,10 +2,14 @@ import dataclasses
 import json
 
 import numpy as np
+import numpy.typing as npt
 import pytest
 
 from ohmsworth.consequence import (
     USE_KINDS,
+    Effect,
+    Threshold,
+    Use,
     effects,
     make_use,
     response,
@@ -13,11 +17,23 @@ from ohmsworth.consequence import (
     smallest_threshold,
     thresholds,
 )
+from ohmsworth.consequence.kinds import kind_of
 from ohmsworth.errors import ArgumentFault, UnknownName
 from ohmsworth.sources import SOURCES
 from ohmsworth.units import EXAMPLES
 
 RESISTANCE = np.logspace(-6, 6, 25)
+BALANCED = ("dynamic microphone", "phantom microphone", "balanced line")
+
+
+def first_of(use: Use, resistance: npt.ArrayLike) -> dict[str, Effect]:
+    """Effects by key, each at the first position that it is told for."""
+    return {effect.key: effect for effect in reversed(effects(use, resistance))}
+
+
+def first_thresholds(use: Use) -> dict[str, Threshold]:
+    """Thresholds by key of the effect, each at the first position that it is told for."""
+    return {threshold.effect: threshold for threshold in reversed(thresholds(use))}
 
 
 @pytest.mark.parametrize("kind", USE_KINDS)
@@ -50,13 +66,13 @@ def test_effects_keep_the_shape_of_the_resistances(kind: str) -> None:
             assert isinstance(effect.ideal, float)
 
 
-@pytest.mark.parametrize("kind", USE_KINDS)
+@pytest.mark.parametrize("kind", BALANCED)
 def test_curves_pass_through_the_effects(kind: str) -> None:
     use = make_use(kind)
     curves = response(use, RESISTANCE, [50.0, 1e3, 10e3, 20e3])
     assert set(curves) == {"level_change", "rejection"}
     assert all(curve.shape == (25, 4) for curve in curves.values())
-    by_key = {effect.key: effect.value for effect in effects(use, RESISTANCE)}
+    by_key = {key: effect.value for key, effect in first_of(use, RESISTANCE).items()}
     np.testing.assert_allclose(curves["rejection"][:, 0], by_key["rejection_mains"], rtol=1e-9)
     np.testing.assert_allclose(curves["rejection"][:, 2], by_key["rejection_high"], rtol=1e-9)
     np.testing.assert_allclose(curves["level_change"][:, 1], by_key["level"], rtol=1e-9, atol=1e-12)
@@ -64,9 +80,9 @@ def test_curves_pass_through_the_effects(kind: str) -> None:
     np.testing.assert_allclose(treble, by_key["treble"], rtol=1e-9, atol=1e-12)
 
 
-@pytest.mark.parametrize("kind", USE_KINDS)
+@pytest.mark.parametrize("kind", BALANCED)
 def test_more_resistance_takes_more_treble_in_a_usual_circuit(kind: str) -> None:
-    treble = {e.key: e.value for e in effects(make_use(kind), RESISTANCE)}["treble"]
+    treble = first_of(make_use(kind), RESISTANCE)["treble"].value
     assert np.all(np.diff(treble) < 1e-9)
     assert treble[-1] < -20
 
@@ -74,21 +90,21 @@ def test_more_resistance_takes_more_treble_in_a_usual_circuit(kind: str) -> None
 def test_level_of_a_plain_divider() -> None:
     """No cable: four contacts of R in series with 150 Ω into 1500 Ω."""
     use = make_use("dynamic microphone", values={"length": 0.0})
-    level = {e.key: e.value for e in effects(use, np.array([25.0]))}["level"]
+    level = first_of(use, np.array([25.0]))["level"].value
     assert level[0] == pytest.approx(20 * np.log10(1650 / 1750), abs=1e-9)
 
 
 def test_noise_of_four_contacts() -> None:
     """No cable: 100 Ω more on 150 Ω."""
     use = make_use("dynamic microphone", values={"length": 0.0})
-    noise = {e.key: e.value for e in effects(use, np.array([25.0]))}["noise"]
+    noise = first_of(use, np.array([25.0]))["noise"].value
     assert noise[0] == pytest.approx(10 * np.log10(250 / 150), abs=1e-9)
 
 
 def test_phantom_volts_of_a_plain_feed() -> None:
     """Contacts of 10 Ω: 20 Ω more in each leg and in the screen, at 4 mA from 48 V."""
     values: dict[str, float | str] = {"length": 0.0, "supply": "nominal"}
-    found = {e.key: e for e in effects(make_use("phantom microphone", values=values), np.array([10.0]))}
+    found = first_of(make_use("phantom microphone", values=values), np.array([10.0]))
     assert found["phantom_volts"].ideal == pytest.approx(48 - 4e-3 * 3400)
     assert found["phantom_loss"].value[0] == pytest.approx(4e-3 * 30)
     assert found["phantom_loss"].threshold is None
@@ -96,28 +112,28 @@ def test_phantom_volts_of_a_plain_feed() -> None:
 
 def test_cable_makes_buzz_worse_than_hum() -> None:
     use = make_use("balanced line", values={"length": 100.0})
-    found = {e.key: float(e.value) for e in effects(use, np.asarray(1.0))}
+    found = {key: float(e.value) for key, e in first_of(use, np.asarray(1.0)).items()}
     assert found["rejection_high"] < found["rejection_mains"] - 6
 
 
 def test_a_source_that_touches_nothing_is_safer_from_hum() -> None:
-    driven = {t.effect: t.resistance for t in thresholds(make_use("dynamic microphone"))}
+    driven = {key: t.resistance for key, t in first_thresholds(make_use("dynamic microphone")).items()}
     floating = make_use("dynamic microphone", values={"source_common": 1e6})
-    found = {t.effect: t for t in thresholds(floating)}["rejection_mains"]
+    found = first_thresholds(floating)["rejection_mains"]
     assert found.resistance is None or found.resistance > 10 * (driven["rejection_mains"] or 0)
 
 
 def test_already_passed_and_never_reached_are_told_apart() -> None:
     passed = make_use("phantom microphone", values={"needed_volts": 40.0})
-    found = {t.effect: t for t in thresholds(passed)}["phantom_volts"]
+    found = first_thresholds(passed)["phantom_volts"]
     assert found.resistance is None
     assert "already passed" in found.note
     idle = make_use("phantom microphone", values={"current": 0.0})
-    found = {t.effect: t for t in thresholds(idle)}["phantom_volts"]
+    found = first_thresholds(idle)["phantom_volts"]
     assert found.resistance is None
     assert "not reached" in found.note
     strict = make_use("balanced line", values={"limit_rejection_mains": 89.9999999, "load_common": 1e6})
-    found = {t.effect: t for t in thresholds(strict)}["rejection_mains"]
+    found = first_thresholds(strict)["rejection_mains"]
     assert found.resistance is None
     assert "below 1 µΩ" in found.note
 
@@ -193,3 +209,22 @@ def test_resistances_and_frequencies_out_of_range_are_refused() -> None:
     for frequency in ([0.0], [1e6], [[50.0, 60.0]]):
         with pytest.raises(ArgumentFault):
             response(use, [1.0], frequency)
+
+
+@pytest.mark.parametrize("kind", USE_KINDS)
+def test_no_effect_is_told_twice_for_the_same_contacts(kind: str) -> None:
+    told = [(effect.key, effect.position) for effect in effects(make_use(kind), 0.0)]
+    assert len(told) == len(set(told))
+
+
+@pytest.mark.parametrize("kind", USE_KINDS)
+def test_every_curve_can_be_drawn(kind: str) -> None:
+    use = make_use(kind)
+    for curve in kind_of(kind).curves(use):
+        assert 0 < curve.low < curve.high <= kind_of(kind).highest
+        assert set(curve.position.contacts) <= set(curve.circuit.contacts())
+        assert curve.words
+        hertz = np.geomspace(curve.low, curve.high, 30)
+        found = response(use, [0.0, 3e-3, 5.0], hertz)[curve.key]
+        assert found.shape == (3, 30)
+        assert np.all(np.isfinite(found))

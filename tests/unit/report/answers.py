@@ -11,14 +11,12 @@ from ohmsworth.report.answer import (
     Bound,
     ComparisonAnswer,
     ConditionAnswer,
-    EffectAnswer,
     Interval,
     NeededAnswer,
     SpecimenAnswer,
-    ThresholdAnswer,
-    UseAnswer,
     WarningAnswer,
 )
+from ohmsworth.report.use_answers import EffectAnswer, ThresholdAnswer, UseAnswer
 
 LIMIT = Bound(3e-3, "the datasheet")
 STATED = Bound(1e-3, STATED_MARGIN)
@@ -121,6 +119,8 @@ def falling_short() -> UseAnswer:
             ),
             ThresholdAnswer("level", "level at 1 kHz falls by 0.1 dB", "both legs", 58.0, "", "", ""),
         ),
+        (),
+        (),
     )
 
 

@@ -17,7 +17,7 @@ from tests.unit.report.answers import (
     specimen,
 )
 
-from ohmsworth.report.answer import Interval, LengthAnswer, UseAnswer, WarningAnswer
+from ohmsworth.report.answer import Interval, LengthAnswer, WarningAnswer
 from ohmsworth.report.sentences import (
     cheapest,
     comparison_sentence,
@@ -28,6 +28,7 @@ from ohmsworth.report.sentences import (
     main_comparison,
     use_sentence,
 )
+from ohmsworth.report.use_answers import UseAnswer
 
 CLOSE, SMALL, ENOUGH, CANNOT = (
     "too close to call", "too small to matter", "enough to matter", "cannot tell yet",
@@ -243,7 +244,7 @@ def test_a_comparison_with_its_tests() -> None:
 
 
 def test_a_use_that_nothing_reaches() -> None:
-    told = use_sentence(UseAnswer("balanced line", "tie line", {}, (), ()), answer())
+    told = use_sentence(UseAnswer("balanced line", "tie line", {}, (), (), (), ()), answer())
     assert told == "tie line: no contact resistance below a megohm reaches a threshold."
 
 

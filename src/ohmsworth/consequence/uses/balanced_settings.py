@@ -1,16 +1,13 @@
-"""The settings that every balanced use shares, and the circuit they make."""
+"""The settings that every balanced use shares."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import replace
 
-from ohmsworth.consequence.balanced import BalancedCircuit
-from ohmsworth.consequence.line import Line
-from ohmsworth.consequence.use import Setting, Use, number, text
-from ohmsworth.errors import ArgumentFault, OhmsworthError
-from ohmsworth.materials import Conductor, conductor_from_text, resistance_per_metre
+from ohmsworth.consequence.use import Setting, Use, number
+from ohmsworth.consequence.uses.cables import PAIR_SETTINGS, TEMPERATURE, core
+from ohmsworth.errors import ArgumentFault
 
 _CIRCUIT = (
     Setting(
@@ -81,61 +78,8 @@ _CIRCUIT = (
         100.0,
     ),
 )
-_CABLE = (
-    Setting("length", "l", "length", 20.0, "length of the cable", "practice", 0.0, 10e3),
-    Setting("conductor", "A", "text", "0.22 mm²", "conductor of each core: mm² or AWG", "practice"),
-    Setting(
-        "core_core",
-        "Cc",
-        "capacitance per length",
-        100e-12,
-        "capacitance from core to core, as an element of the equivalent circuit",
-        "practice",
-        0.0,
-        1e-6,
-    ),
-    Setting(
-        "core_screen",
-        "Cs",
-        "capacitance per length",
-        200e-12,
-        "capacitance from each core to the screen, as an element of the equivalent circuit",
-        "practice",
-        0.0,
-        1e-6,
-    ),
-    Setting(
-        "inductance",
-        "L",
-        "inductance per length",
-        0.7e-6,
-        "inductance of both cores as a loop",
-        "practice",
-        0.0,
-        1e-3,
-    ),
-    Setting(
-        "screen_resistance",
-        "Rs",
-        "resistance per length",
-        0.02,
-        "resistance of the screen",
-        "practice",
-        0.0,
-        1e3,
-    ),
-)
 _SURROUNDINGS = (
-    Setting(
-        "temperature",
-        "T",
-        "temperature",
-        293.15,
-        "temperature of cable and source",
-        "practice",
-        223.15,
-        423.15,
-    ),
+    replace(TEMPERATURE, words="temperature of cable and source"),
     Setting("bandwidth", "B", "frequency", 20e3, "bandwidth in which noise counts", "practice", 1.0, 200e3),
     Setting(
         "source_noise",
@@ -201,7 +145,7 @@ _LIMITS = (
         100.0,
     ),
 )
-BALANCED_SETTINGS: tuple[Setting, ...] = _CIRCUIT + _CABLE + _SURROUNDINGS + _LIMITS
+BALANCED_SETTINGS: tuple[Setting, ...] = _CIRCUIT + PAIR_SETTINGS + _SURROUNDINGS + _LIMITS
 
 
 def with_defaults(defaults: Mapping[str, float | str], sources: Mapping[str, str]) -> tuple[Setting, ...]:
@@ -227,34 +171,3 @@ def check_balanced(use: Use) -> None:
             "contacts_far", use.settings["contacts_far"], "at least one contact at either end"
         )
     core(use)
-
-
-def core(use: Use) -> Conductor:
-    """The conductor of each core."""
-    try:
-        return conductor_from_text(text(use, "conductor"))
-    except OhmsworthError as fault:
-        raise ArgumentFault("conductor", use.settings["conductor"], f"a conductor ({fault})") from fault
-
-
-def balanced_circuit(use: Use) -> BalancedCircuit:
-    """The circuit that the settings of `use` describe."""
-    conductor = core(use)
-    line = Line(
-        length=number(use, "length"),
-        core_resistance=resistance_per_metre(conductor, number(use, "temperature")),
-        core_radius=math.sqrt(conductor.area / math.pi),
-        screen_resistance=number(use, "screen_resistance"),
-        loop_inductance=number(use, "inductance"),
-        core_core=number(use, "core_core"),
-        core_screen=number(use, "core_screen"),
-    )
-    return BalancedCircuit(
-        source_impedance=number(use, "source_impedance"),
-        source_common=number(use, "source_common"),
-        line=line,
-        load_impedance=number(use, "load_impedance"),
-        load_common=number(use, "load_common"),
-        contacts_near=number(use, "contacts_near"),
-        contacts_far=number(use, "contacts_far"),
-    )

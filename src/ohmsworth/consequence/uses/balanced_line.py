@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from ohmsworth.consequence.balanced_rules import balanced_curves, balanced_rules
-from ohmsworth.consequence.balanced_settings import check_balanced, with_defaults
 from ohmsworth.consequence.rule import Kind
 from ohmsworth.consequence.use import Setting
+from ohmsworth.consequence.uses.balanced_rules import balanced_curves, balanced_rules
+from ohmsworth.consequence.uses.balanced_settings import check_balanced, with_defaults
 
 LINE_SETTINGS: tuple[Setting, ...] = with_defaults(
     {

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 
-from ohmsworth.consequence.balanced_rules import balanced_curves, balanced_rules
-from ohmsworth.consequence.balanced_settings import balanced_circuit, check_balanced, with_defaults
-from ohmsworth.consequence.phantom import PHANTOM_SUPPLIES, phantom_supply, phantom_volts
-from ohmsworth.consequence.rule import LEGS_AND_SCREEN, Compute, Kind, Rule
+from ohmsworth.consequence.rule import Compute, Kind, Position, Rule
 from ohmsworth.consequence.use import Array, Setting, Use, number, text
+from ohmsworth.consequence.uses.balanced import LEGS_AND_SCREEN, ONLY_SCREEN
+from ohmsworth.consequence.uses.balanced_rules import balanced_curves, balanced_rules
+from ohmsworth.consequence.uses.balanced_settings import check_balanced, with_defaults
+from ohmsworth.consequence.uses.cables import core_resistance, screen_resistance
+from ohmsworth.consequence.uses.phantom import PHANTOM_SUPPLIES, phantom_supply, phantom_volts
 from ohmsworth.errors import ArgumentFault
 
 # An input that can feed phantom power keeps the feed resistors on its legs whether or not it does.
@@ -57,29 +59,39 @@ def phantom_rules(use: Use) -> tuple[Rule, ...]:
     return (*balanced_rules(use), *_volts(use))
 
 
-def _volts(use: Use) -> tuple[Rule, Rule]:
-    circuit = balanced_circuit(use)
+def _volts(use: Use) -> tuple[Rule, ...]:
     supply = phantom_supply(text(use, "phantom"))
     voltage = supply.voltage - (supply.tolerance if text(use, "supply") == "lowest" else 0.0)
-    current, contacts = number(use, "current"), circuit.contacts_near + circuit.contacts_far
-    leg = circuit.line.core_resistance * circuit.line.length
-    screen = circuit.line.screen_resistance * circuit.line.length
+    current, length = number(use, "current"), number(use, "length")
+    contacts = number(use, "contacts_near") + number(use, "contacts_far")
+    leg, screen = core_resistance(use) * length, screen_resistance(use) * length
 
-    def left(resistance: Array) -> Array:
-        added = contacts * np.asarray(resistance)
-        return phantom_volts(voltage, supply.feed, current, leg + added, leg + added, screen + added)
+    def left(position: Position) -> Compute:
+        def compute(resistance: Array) -> Array:
+            added = contacts * np.asarray(resistance)
+            plus, minus, back = (
+                added if contact in position.contacts else 0.0
+                for contact in ("plus near", "minus near", "screen near")
+            )
+            return phantom_volts(voltage, supply.feed, current, leg + plus, leg + minus, screen + back)
 
-    ideal = left(np.zeros(()))
-    return (_volts_left(left, number(use, "needed_volts")), _volts_lost(lambda r: ideal - left(r)))
+        return compute
+
+    ideal = left(LEGS_AND_SCREEN)(np.zeros(()))
+    needed = number(use, "needed_volts")
+    return (
+        *(_volts_left(left(position), needed, position) for position in (LEGS_AND_SCREEN, ONLY_SCREEN)),
+        _volts_lost(lambda r: ideal - left(LEGS_AND_SCREEN)(r)),
+    )
 
 
-def _volts_left(compute: Compute, needed: float) -> Rule:
+def _volts_left(compute: Compute, needed: float, position: Position) -> Rule:
     return Rule(
         key="phantom_volts",
         words="phantom voltage at the microphone",
         unit="V",
         frequency=None,
-        position=LEGS_AND_SCREEN,
+        position=position,
         worse="lower",
         compute=compute,
         threshold=needed,

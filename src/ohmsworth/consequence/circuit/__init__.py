@@ -1,0 +1,56 @@
+"""Circuits: parts between nodes, solved once for all the resistances that their contacts may have."""
+
+from __future__ import annotations
+
+from ohmsworth.consequence.circuit.cable import CableConstants, cable_of, plain_resistance
+from ohmsworth.consequence.circuit.chain import line_chain
+from ohmsworth.consequence.circuit.draws import magnitude_bands, magnitudes, respond
+from ohmsworth.consequence.circuit.elements import (
+    GROUND,
+    Block,
+    Capacitor,
+    Circuit,
+    Contact,
+    CurrentSource,
+    Element,
+    Impedance,
+    Inductor,
+    Line,
+    Resistor,
+    Transformer,
+    VoltageSource,
+)
+from ohmsworth.consequence.circuit.forms import Forms, along, forms_of, value_along, weights_of
+from ohmsworth.consequence.circuit.solve import Amperes, Transfer, Volts, transfers
+
+__all__ = [
+    "GROUND",
+    "Amperes",
+    "Block",
+    "CableConstants",
+    "Capacitor",
+    "Circuit",
+    "Contact",
+    "CurrentSource",
+    "Element",
+    "Forms",
+    "Impedance",
+    "Inductor",
+    "Line",
+    "Resistor",
+    "Transfer",
+    "Transformer",
+    "VoltageSource",
+    "Volts",
+    "along",
+    "cable_of",
+    "forms_of",
+    "line_chain",
+    "magnitude_bands",
+    "magnitudes",
+    "plain_resistance",
+    "respond",
+    "transfers",
+    "value_along",
+    "weights_of",
+]

@@ -1,0 +1,179 @@
+"""What a quantity is for many draws of contact resistances at many frequencies, in blocks that bound the memory."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+import numpy as np
+import numpy.typing as npt
+
+from ohmsworth.consequence.circuit.forms import MOST_CONTACTS, forms_of, monomials
+from ohmsworth.consequence.circuit.solve import Transfer
+from ohmsworth.errors import ArgumentFault
+
+Array = npt.NDArray[np.float64]
+Complex = npt.NDArray[np.complex128]
+
+#: Values computed at a time, so that a block stays in the processor's cache.
+_BLOCK = 2**15
+
+
+def respond(transfer: Transfer, ohm: npt.ArrayLike) -> Complex:
+    """The quantity for n draws of the contacts' resistances, shape (n, m).
+
+    Parameters
+    ----------
+    transfer
+        Of a circuit with K contacts, at m frequencies.
+    ohm
+        Shape (n, K), 0 or more, contacts in the order of `transfer.contacts`.
+
+    Notes
+    -----
+    N(r)/D(r), see `Forms`; with more than six contacts they are put in one after the other. For more than memory holds
+    go through `magnitudes` or `magnitude_bands`.
+    """
+    drawn = _draws(transfer, ohm)
+    if len(transfer.contacts) > MOST_CONTACTS:
+        result = np.empty((len(drawn), len(transfer.ideal)), dtype=np.complex128)
+        for start in range(0, len(transfer.ideal), _step(drawn)):
+            place = slice(start, start + _step(drawn))
+            result[:, place] = _one_by_one(transfer, drawn, place).T
+        return result
+    forms, terms = forms_of(transfer), monomials(drawn)
+    result = np.empty((len(drawn), len(transfer.ideal)), dtype=np.complex128)
+    top, bottom = (_pairs(form) for form in (forms.numerator, forms.denominator))
+    rows = max(1, _BLOCK // max(1, len(transfer.ideal)))
+    for start in range(0, len(drawn), rows):
+        part = terms[start : start + rows]
+        np.divide(
+            (part @ top).view(np.complex128),
+            (part @ bottom).view(np.complex128),
+            out=result[start : start + rows],
+        )
+    return result
+
+
+def magnitudes(transfer: Transfer, ohm: npt.ArrayLike) -> Iterator[tuple[slice, Array]]:
+    """Squared magnitudes, a block of frequencies at a time: their places and an array of shape (frequencies, n).
+
+    Parameters
+    ----------
+    transfer, ohm
+        As for `respond`.
+    """
+    drawn = _draws(transfer, ohm)
+    squares = _squares(transfer, drawn)
+    for start in range(0, len(transfer.ideal), _step(drawn)):
+        place = slice(start, min(start + _step(drawn), len(transfer.ideal)))
+        yield place, squares(place)
+
+
+def magnitude_bands(transfer: Transfer, ohm: npt.ArrayLike, probabilities: npt.ArrayLike) -> Array:
+    """Quantiles of the magnitude over the draws, shape (probabilities, m).
+
+    Parameters
+    ----------
+    transfer, ohm
+        As for `respond`.
+    probabilities
+        Between 0 and 1, shape (p,).
+    """
+    wanted = np.atleast_1d(np.asarray(probabilities, dtype=float))
+    if wanted.ndim != 1 or not np.all((wanted >= 0) & (wanted <= 1)):
+        raise ArgumentFault("probabilities", probabilities, "one dimension of values between 0 and 1")
+    result = np.empty((len(wanted), len(transfer.ideal)))
+    for place, squares in magnitudes(transfer, ohm):
+        # The root after the quantile: it keeps the order, and there are far fewer of them.
+        result[:, place] = _quantiles(squares, wanted)
+    return result
+
+
+def _quantiles(squares: Array, wanted: Array) -> Array:
+    """Quantiles of the roots along the last axis, linear between neighbours; `squares` is put in another order."""
+    last = squares.shape[1] - 1
+    position = wanted * last
+    below = np.floor(position).astype(int)
+    above = np.minimum(below + 1, last)
+    squares.partition(np.unique(np.concatenate((below, above))), axis=1)
+    low, high = np.sqrt(squares[:, below]), np.sqrt(squares[:, above])
+    return np.asarray((low + (high - low) * (position - below)).T)
+
+
+def _squares(transfer: Transfer, drawn: Array) -> Callable[[slice], Array]:
+    """Squared magnitudes at a slice of the frequencies, shape (frequencies, n)."""
+    if len(transfer.contacts) > MOST_CONTACTS:
+
+        def plainly(place: slice) -> Array:
+            found = _one_by_one(transfer, drawn, place)
+            return np.asarray(found.real**2 + found.imag**2)
+
+        return plainly
+    forms = forms_of(transfer)
+    top, bottom = _square(forms.numerator, drawn), _square(forms.denominator, drawn)
+
+    def by_forms(place: slice) -> Array:
+        found = np.asarray(top(place) / bottom(place))
+        return found if found.shape[1] == len(drawn) else np.repeat(found, len(drawn), axis=1)
+
+    return by_forms
+
+
+def _square(form: Complex, drawn: Array) -> Callable[[slice], Array]:
+    """Squared magnitude of a form at a slice of the frequencies, shape (frequencies, n)."""
+    # Contacts in series with all else do not show in the numerator: one column serves all draws.
+    if not np.any(form[:, 1:]):
+        constant = form[:, :1].real ** 2 + form[:, :1].imag ** 2
+        return lambda place: constant[place]
+    terms = monomials(drawn).T
+    real, imaginary = np.ascontiguousarray(form.real), np.ascontiguousarray(form.imag)
+
+    def squared(place: slice) -> Array:
+        a, b = real[place] @ terms, imaginary[place] @ terms
+        a *= a
+        b *= b
+        a += b
+        return np.asarray(a)
+
+    return squared
+
+
+def _pairs(form: Complex) -> Array:
+    """Coefficients as columns of real and imaginary parts in turn: a real product then gives complex numbers."""
+    return np.ascontiguousarray(form.T).view(np.float64)
+
+
+def _step(drawn: Array) -> int:
+    """Frequencies in a block."""
+    return max(1, _BLOCK // max(1, len(drawn)))
+
+
+def _draws(transfer: Transfer, ohm: npt.ArrayLike) -> Array:
+    drawn = np.asarray(ohm, dtype=float)
+    wanted = f"shape (n, {len(transfer.contacts)}), 0 or more ohm for each of {', '.join(transfer.contacts) or 'no contacts'}"
+    if drawn.ndim != 2 or drawn.shape[1] != len(transfer.contacts):
+        raise ArgumentFault("ohm", f"shape {drawn.shape}", wanted)
+    if not (np.all(np.isfinite(drawn)) and np.all(drawn >= 0)):
+        raise ArgumentFault("ohm", "values below 0 or not finite", wanted)
+    return drawn
+
+
+def _one_by_one(transfer: Transfer, drawn: Array, place: slice) -> Complex:
+    """Put the contacts in, y = y0 − T r (1 + G r)⁻¹ i0 by elimination of one contact after the other, shape (frequencies, n).
+
+    No pivot is below 1 in size where the circuit is passive: it is 1 + r times the admittance that the contact sees.
+    """
+    size = len(transfer.contacts)
+    r = [drawn[None, :, k] for k in range(size)]
+    rows: list[list[Complex]] = [
+        [transfer.ideal[place, None], *(transfer.carried[place, k, None] * r[k] for k in range(size))]
+    ]
+    for i in range(size):
+        row = [transfer.seen[place, i, k, None] * r[k] + (i == k) for k in range(size)]
+        rows.append([transfer.through[place, i, None], *row])
+    for k in range(size, 0, -1):
+        for i in range(k):
+            factor = rows[i][k] / rows[k][k]
+            for j in range(k):
+                rows[i][j] = rows[i][j] - factor * rows[k][j]
+    return np.asarray(np.broadcast_to(rows[0][0], (len(transfer.ideal[place]), len(drawn))))

@@ -1,0 +1,155 @@
+"""A circuit solved once, as its contacts see it: all that any contact resistances will need later."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from ohmsworth.consequence.circuit.elements import GROUND, Circuit, CurrentSource, VoltageSource
+from ohmsworth.consequence.circuit.places import Equations
+from ohmsworth.errors import ArgumentFault, UnknownName
+
+Array = npt.NDArray[np.float64]
+Complex = npt.NDArray[np.complex128]
+
+
+@dataclass(frozen=True, slots=True)
+class Volts:
+    """What is asked for: the volts of node `a` against node `b`."""
+
+    a: str
+    b: str = GROUND
+
+
+@dataclass(frozen=True, slots=True)
+class Amperes:
+    """What is asked for: the current through a contact or voltage source, from its node a to its node b."""
+
+    name: str
+
+
+Asked = Volts | Amperes
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Transfer:
+    """One quantity of a driven circuit as a function of the resistances of its K contacts, at m frequencies.
+
+    With r the resistances, the currents of the contacts are i = (1 + G r)⁻¹ i0 and the quantity is y = y0 − T r i.
+
+    Parameters
+    ----------
+    contacts
+        Their names, in the order of the last axes.
+    ideal
+        y0, shape (m,): with ideal contacts.
+    through
+        i0 ampere, shape (m, K): what passes through ideal contacts.
+    carried
+        T, shape (m, K): what the quantity loses by a volt across each contact.
+    seen
+        G siemens, shape (m, K, K): what the current of each contact loses by a volt across each.
+    """
+
+    contacts: tuple[str, ...]
+    ideal: Complex
+    through: Complex
+    carried: Complex
+    seen: Complex
+
+
+def transfers(
+    circuit: Circuit, frequency: npt.ArrayLike, drive: Mapping[str, complex], asked: Iterable[Asked]
+) -> tuple[Transfer, ...]:
+    """Solve `circuit` once for every quantity `asked`.
+
+    Parameters
+    ----------
+    circuit
+        Parts between nodes, at least one source.
+    frequency
+        Hertz, m values, 0 or more.
+    drive
+        Volts or amperes of the sources by name; those not named are silent.
+    asked
+        Volts between nodes, amperes through contacts or sources.
+
+    Raises
+    ------
+    ArgumentFault
+        For a node that hangs in the air, contacts that short-circuit each other, and frequencies below 0.
+    UnknownName
+        For a source, node or contact that the circuit does not have.
+
+    Notes
+    -----
+    By node potentials and branch currents; an ideal contact is exactly 0 ohm, and 0 Hz is exactly that.
+    """
+    equations = Equations(circuit, _checked(frequency))
+    contacts = circuit.contacts()
+    rows = [equations.branch[name] for name in contacts]
+    sides = np.zeros((equations.size, 1 + len(contacts)), dtype=np.complex128)
+    sides[:, 0] = _driven(circuit, equations, drive)
+    # A volt across a contact: Va − Vb = 1 in place of 0.
+    sides[rows, 1 + np.arange(len(contacts))] = 1.0
+    solved = _solved(equations.matrix, sides)
+    through, seen = solved[:, rows, 0], -solved[:, rows, 1:]
+    found = [_quantity(solved, equations, one) for one in asked]
+    return tuple(Transfer(contacts, row[:, 0], through, -row[:, 1:], seen) for row in found)
+
+
+def _checked(frequency: npt.ArrayLike) -> Array:
+    f = np.atleast_1d(np.asarray(frequency, dtype=float))
+    if f.ndim != 1 or not (np.all(np.isfinite(f)) and np.all(f >= 0)):
+        raise ArgumentFault("frequency", frequency, "one dimension of hertz, 0 or more")
+    return f
+
+
+def _driven(circuit: Circuit, equations: Equations, drive: Mapping[str, complex]) -> Complex:
+    """What the sources put on the right-hand side."""
+    for name in drive:
+        if name not in circuit.sources():
+            raise UnknownName("source", name, circuit.sources())
+    side = np.zeros(equations.size, dtype=np.complex128)
+    for source in circuit.elements:
+        if isinstance(source, VoltageSource):
+            side[equations.branch[source.name]] = drive.get(source.name, 0.0)
+        elif isinstance(source, CurrentSource):
+            out, back = equations.injected[source.name]
+            for place, sign in ((out, 1), (back, -1)):
+                if place is not None:
+                    side[place] += sign * drive.get(source.name, 0.0)
+    return side
+
+
+def _solved(matrix: Complex, sides: Complex) -> Complex:
+    """Solve at every frequency, each unknown's row scaled to its largest entry."""
+    wanted = "a circuit in which every node is held by something and no two ideal contacts or sources short each other"
+    # The larger of both parts is scale enough, and cheaper than the magnitude.
+    scale = np.abs(matrix.view(np.float64)).max(axis=2, initial=0.0)
+    if not np.all(scale > 0):
+        raise ArgumentFault("circuit", "a node that nothing is joined to", wanted)
+    try:
+        solved = np.linalg.solve(matrix / scale[:, :, None], sides / scale[:, :, None])
+    except np.linalg.LinAlgError:
+        raise ArgumentFault("circuit", "equations without one solution", wanted) from None
+    if not np.all(np.isfinite(solved)):
+        raise ArgumentFault("circuit", "equations without a finite solution", wanted)
+    return np.asarray(solved)
+
+
+def _quantity(solved: Complex, equations: Equations, asked: Asked) -> Complex:
+    """The row of one quantity, shape (m, 1 + K)."""
+    if isinstance(asked, Amperes):
+        if asked.name not in equations.branch:
+            raise UnknownName("contact or voltage source", asked.name, tuple(equations.branch))
+        return np.asarray(solved[:, equations.branch[asked.name], :])
+    total = np.zeros_like(solved[:, 0, :])
+    for node, sign in ((asked.a, 1), (asked.b, -1)):
+        place = equations.place(node)
+        if place is not None:
+            total = total + sign * solved[:, place, :]
+    return total
