@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 
-from ohmsworth.materials import HIGHEST_SPOT_VOLTAGE, METALS, spot_temperature
+from ohmsworth.materials import DRY_VOLTAGE, HIGHEST_SPOT_VOLTAGE, METALS, spot_temperature
 from ohmsworth.readings.ambient import ambient_temperature
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import Array, ReadingTable
 from ohmsworth.units import show
 
-#: IEC 60512-2-1: at most 20 mV across the contact, so that films are not broken down.
-DRY_VOLTAGE = 0.020
 #: IEC 60512-2-1, from memory: at most 100 mA.
 DRY_CURRENT = 0.100
 #: Rise of the contact spot above the bench that is worth a word, kelvin.
