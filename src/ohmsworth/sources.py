@@ -56,7 +56,7 @@ SOURCES: dict[str, Source] = _book(
     Source("Owen", "D. B. Owen, A special case of a bivariate non-central t-distribution, Biometrika 52 (1965) 437", "memory"),
     Source("Wilks", "S. S. Wilks, Determination of sample sizes for setting tolerance limits, Ann. Math. Statist. 12 (1941) 91", "memory"),
     Source("KrishnamoorthyMathew", "K. Krishnamoorthy, T. Mathew, One-sided tolerance limits in random models, Technometrics 46 (2004) 44", "memory"),
-    Source("IEC60228", "IEC 60228, Conductors of insulated cables"),
+    Source("IEC60228", "IEC 60228:2004, Conductors of insulated cables: largest resistance of copper, classes 1, 2, 5 and 6; temperature factors"),
     Source("ASTM-B258", "ASTM B258, standard nominal diameters and cross-sectional areas of AWG sizes of solid round wires", "memory"),
     Source("IACS", "International Annealed Copper Standard: 58 MS/m at 20 °C, temperature coefficient 0.00393/K"),
     Source("IEC61938", "IEC 61938:2018, analogue audio interconnections: phantom power P12, P48"),
