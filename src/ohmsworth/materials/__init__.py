@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from ohmsworth.materials.cable_entries import ENTRIES, FAMILIES, Entry, Family, Way, keys_of
+from ohmsworth.materials.cable_library import CONSTRUCTIONS, construction, plain_name
 from ohmsworth.materials.conductor_classes import CONDUCTOR_CLASSES, maximum_resistance
 from ohmsworth.materials.conductor_text import conductor_from_text
 from ohmsworth.materials.conductors import (
@@ -20,6 +22,29 @@ from ohmsworth.materials.conductors import (
     twist_factor,
     with_lay,
 )
+from ohmsworth.materials.constructions import Construction, construct
+from ohmsworth.materials.geometry import (
+    coax,
+    core_to_others,
+    lengthened,
+    open_quad,
+    pair_in_screen,
+    quad_in_screen,
+    two_wires,
+    wire_over_plane,
+)
+from ohmsworth.materials.line_constants import (
+    SPEED_OF_LIGHT,
+    LineConstants,
+    PairConstants,
+    characteristic_impedance,
+    constants_of_impedance,
+    elements_of_measured,
+    external_inductance,
+    inductance_of_impedance,
+    measured_of_elements,
+    velocity_factor_of,
+)
 from ohmsworth.materials.metals import (
     BOLTZMANN,
     HIGHEST_SPOT_VOLTAGE,
@@ -31,7 +56,9 @@ from ohmsworth.materials.metals import (
     spot_temperature,
     spot_voltage,
 )
+from ohmsworth.materials.multiwire import ELECTRIC_CONSTANT, capacitance_matrix
 from ohmsworth.materials.skin import (
+    MAGNETIC_CONSTANT,
     conductor_impedance,
     resistance_ratio,
     screen_impedance,
@@ -43,25 +70,54 @@ from ohmsworth.materials.thermal_emf import EMF_AGAINST_COPPER, thermal_emf_allo
 __all__ = [
     "BOLTZMANN",
     "CONDUCTOR_CLASSES",
+    "CONSTRUCTIONS",
     "COPPER_ALPHA20",
     "COPPER_RESISTIVITY",
+    "ELECTRIC_CONSTANT",
     "EMF_AGAINST_COPPER",
+    "ENTRIES",
+    "FAMILIES",
     "HIGHEST_SPOT_VOLTAGE",
     "LORENZ_NUMBER",
+    "MAGNETIC_CONSTANT",
     "METALS",
     "PLATINGS",
     "REFERENCE_TEMPERATURE",
+    "SPEED_OF_LIGHT",
     "Conductor",
+    "Construction",
+    "Entry",
+    "Family",
+    "LineConstants",
     "Metal",
+    "PairConstants",
+    "Way",
     "awg_diameter",
+    "capacitance_matrix",
+    "characteristic_impedance",
+    "coax",
     "conductor_from_text",
     "conductor_impedance",
     "conductor_of_area",
     "conductor_of_gauge",
+    "constants_of_impedance",
+    "construct",
+    "construction",
+    "core_to_others",
+    "elements_of_measured",
     "equivalent_length",
+    "external_inductance",
     "in_parallel",
+    "inductance_of_impedance",
+    "keys_of",
+    "lengthened",
     "maximum_resistance",
+    "measured_of_elements",
     "metal",
+    "open_quad",
+    "pair_in_screen",
+    "plain_name",
+    "quad_in_screen",
     "resistance_per_metre",
     "resistance_ratio",
     "screen_impedance",
@@ -72,6 +128,9 @@ __all__ = [
     "temperature_factor",
     "thermal_emf_allowance",
     "twist_factor",
+    "two_wires",
+    "velocity_factor_of",
     "wire_impedance",
+    "wire_over_plane",
     "with_lay",
 ]
