@@ -22,7 +22,7 @@ from ohmsworth.materials.conductors import (
     twist_factor,
     with_lay,
 )
-from ohmsworth.materials.constructions import Construction, construct
+from ohmsworth.materials.constructions import Construction, construct, way_of
 from ohmsworth.materials.geometry import (
     coax,
     core_to_others,
@@ -130,6 +130,7 @@ __all__ = [
     "twist_factor",
     "two_wires",
     "velocity_factor_of",
+    "way_of",
     "wire_impedance",
     "wire_over_plane",
     "with_lay",

@@ -86,7 +86,7 @@ _LIST = (
     Entry("measured_inductance", "inductance per length", "of the loop, measured at 1 kHz", 1e-9, 1e-4),
     Entry("impedance", "resistance", "characteristic impedance", 5.0, 1000.0),
     Entry("velocity_factor", "plain ratio", "velocity as a fraction of that of light", 0.2, 1.0),
-    Entry("screen_resistance", "resistance per length", "of the screen, direct current", 0.0, 1e3),
+    Entry("screen_resistance", "resistance per length", "of the screen, direct current", 1e-5, 10.0),
     Entry("loss_tangent", "plain ratio", "of the dielectric", 0.0, 0.2),
 )  # fmt: skip
 #: Every entry by its key.

@@ -42,13 +42,23 @@ def _vinyl(name: str, words: str, strands: str, over: float, permittivity: float
 _PAIRS = (
     _pair(
         "microphone pair 0.22 mm²",
-        "flexible microphone cable, two cores under a braided or lapped screen",
+        "flexible microphone cable, cores in polyethylene under a braided or lapped screen",
         conductor=f"28 × 0.10 mm {_LAID}",
         insulation_diameter=1.3e-3,
         screen_diameter=2.8e-3,
         permittivity=2.1,
         screen_resistance=0.025,
         loss_tangent=_MIXED,
+    ),
+    _pair(
+        "microphone pair 0.22 mm², vinyl cores",
+        "flexible microphone cable, cores in vinyl",
+        conductor=f"28 × 0.10 mm {_LAID}",
+        insulation_diameter=1.3e-3,
+        screen_diameter=2.8e-3,
+        permittivity=3.8,
+        screen_resistance=0.03,
+        loss_tangent=_VINYL,
     ),
     _pair(
         "thin pair 0.14 mm²",

@@ -27,6 +27,7 @@ from ohmsworth.materials.line_constants import (
     inductance_of_impedance,
     velocity_factor_of,
 )
+from ohmsworth.units import show_stated
 
 Given = Mapping[str, float | str]
 
@@ -201,7 +202,7 @@ def _elements(value: Mapping[str, float], between: float) -> tuple[float, float]
         return elements_of_measured(between, value["measured_core_rest"])
     core_screen = value["core_screen"]
     if core_screen > 2 * between:
-        wanted = f"at most {2 * between:.4g} F/m with this impedance and velocity"
+        wanted = f"at most {show_stated(2 * between, 'F/m')} with this impedance and velocity"
         raise ArgumentFault("core_screen", core_screen, wanted)
     return between - core_screen / 2, core_screen
 
@@ -222,7 +223,9 @@ def _of_measures(
         return coax(diameter, value["screen_diameter"], permittivity), leg
     spacing, quad = value["insulation_diameter"], value.get("cores") == 4
     if spacing <= diameter:
-        raise ArgumentFault("insulation_diameter", spacing, f"more than the bare conductor, {diameter:.4g} m")
+        raise ArgumentFault(
+            "insulation_diameter", spacing, f"more than the bare conductor, {show_stated(diameter, 'm')}"
+        )
     factor = 1.0
     if "pitch" in value:
         factor = twist_factor(value["pitch"], spacing * 2**0.5 if quad else spacing)

@@ -20,6 +20,7 @@ from ohmsworth.errors import ArgumentFault
 from ohmsworth.materials.line_constants import LineConstants, PairConstants
 from ohmsworth.materials.multiwire import ELECTRIC_CONSTANT, capacitance_matrix
 from ohmsworth.materials.skin import MAGNETIC_CONSTANT
+from ohmsworth.units import show_stated
 
 #: A screen so many times wider than a quad is as good as none.
 _FAR = 1000.0
@@ -49,7 +50,7 @@ def coax(diameter: float, screen_diameter: float, permittivity: float) -> LineCo
     _check_lengths(diameter=diameter, screen_diameter=screen_diameter)
     if screen_diameter <= diameter:
         raise ArgumentFault(
-            "screen_diameter", screen_diameter, f"more than the inner conductor, {diameter:g} m"
+            "screen_diameter", screen_diameter, f"more than the inner conductor, {show_stated(diameter, 'm')}"
         )
     return _line(math.log(screen_diameter / diameter), permittivity)
 
@@ -72,7 +73,9 @@ def two_wires(diameter: float, spacing: float, permittivity: float) -> LineConst
     """
     _check_lengths(diameter=diameter, spacing=spacing)
     if spacing <= diameter:
-        raise ArgumentFault("spacing", spacing, f"more than the diameter of the wires, {diameter:g} m")
+        raise ArgumentFault(
+            "spacing", spacing, f"more than the diameter of the wires, {show_stated(diameter, 'm')}"
+        )
     return _line(2 * math.acosh(spacing / diameter), permittivity)
 
 
@@ -83,7 +86,9 @@ def wire_over_plane(diameter: float, height: float, permittivity: float) -> Line
     """
     _check_lengths(diameter=diameter, height=height)
     if 2 * height <= diameter:
-        raise ArgumentFault("height", height, f"more than the radius of the wire, {diameter / 2:g} m")
+        raise ArgumentFault(
+            "height", height, f"more than the radius of the wire, {show_stated(diameter / 2, 'm')}"
+        )
     return _line(math.acosh(2 * height / diameter), permittivity)
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.materials.conductors import REFERENCE_TEMPERATURE, Conductor
 from ohmsworth.materials.skin import conductor_impedance
-from ohmsworth.units import show_stated
+from ohmsworth.units import show, show_stated
 
 #: Speed of light in metre per second, exact in the SI. Source: "CODATA".
 SPEED_OF_LIGHT = 299_792_458.0
@@ -134,7 +134,7 @@ def external_inductance(
         conductor_impedance(each, REFERENCE_TEMPERATURE, frequency).item().imag / omega for each in conductors
     )
     if measured_inductance <= inside:
-        wanted = f"more than {show_stated(inside, 'H/m')}, which the wires have inside"
+        wanted = f"more than {show(inside, 'H/m')}, which the wires have inside"
         raise ArgumentFault("measured_inductance", measured_inductance, wanted)
     return measured_inductance - inside
 
@@ -158,8 +158,8 @@ def elements_of_measured(measured_core_core: float, measured_core_rest: float) -
 
     Examples
     --------
-    >>> elements_of_measured(60e-12, 110e-12)
-    (1e-11, 1e-10)
+    >>> [round(1e12 * value, 3) for value in elements_of_measured(60e-12, 110e-12)]
+    [10.0, 100.0]
     """
     core, rest = measured_core_core, measured_core_rest
     _check_positive(measured_core_core=core, measured_core_rest=rest)
