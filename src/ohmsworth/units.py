@@ -60,13 +60,17 @@ UNITS: dict[str, Unit] = {
     "F/m": Unit("capacitance per length", 1.0),
     "nF/m": Unit("capacitance per length", 1e-9),
     "pF/m": Unit("capacitance per length", 1e-12),
+    "nF/km": Unit("capacitance per length", 1e-12),
     "pF/ft": Unit("capacitance per length", 1e-12 / 0.3048),
     "Ω/km": Unit("resistance per length", 1e-3),
     "Ω/m": Unit("resistance per length", 1.0),
     "mΩ/m": Unit("resistance per length", 1e-3),
+    "Ω/1000 ft": Unit("resistance per length", 1 / 304.8),
     "H/m": Unit("inductance per length", 1.0),
     "µH/m": Unit("inductance per length", 1e-6),
     "nH/m": Unit("inductance per length", 1e-9),
+    "mH/km": Unit("inductance per length", 1e-6),
+    "µH/ft": Unit("inductance per length", 1e-6 / 0.3048),
     "cm": Unit("length", 1e-2),
     "ft": Unit("length", 0.3048),
     "in": Unit("length", 0.0254),
@@ -76,6 +80,8 @@ UNITS: dict[str, Unit] = {
     "mm2": Unit("area", 1e-6),
     "%": Unit("ratio", 1e-2),
     "ppm": Unit("ratio", 1e-6),
+    # A factor such as 0.66; a dimension of its own, so that 5 is never taken for 5 %.
+    "": Unit("plain ratio", 1.0),
     "dB": Unit("level difference", 1.0),
     "K": Unit("temperature", 1.0),
     "°C": Unit("temperature", 1.0, 273.15),
@@ -102,6 +108,7 @@ EXAMPLES = {
     "inductance": "3 µH",
     "inductance per length": "0.7 µH/m",
     "ratio": "0.5 %",
+    "plain ratio": "0.66",
     "level difference": "1 dB",
     "time": "2 min",
     "power": "0.5 W",
@@ -163,7 +170,7 @@ def parse_number(text: str, decimal: Decimal = "either") -> float:
 
 
 def parse_unit(symbol: str, dimension: str) -> Unit:
-    """Look up the unit `symbol` and hold it to `dimension`.
+    """Look up the unit `symbol` and hold it to `dimension`; a plain ratio has none, or a percentage's.
 
     Raises
     ------
@@ -173,6 +180,12 @@ def parse_unit(symbol: str, dimension: str) -> Unit:
     clean = tidy(symbol)
     known = [name for name, unit in UNITS.items() if unit.dimension == dimension]
     wanted = f"a unit of {dimension} ({', '.join(known[:8])})"
+    if dimension == "plain ratio":
+        if clean in UNITS and UNITS[clean].dimension in ("ratio", "plain ratio"):
+            return UNITS[clean]
+        raise QuantityFault(
+            f"the unit {shorten(clean)}", "a plain number, or one in %", "Leave the unit out."
+        )
     if not clean:
         raise QuantityFault("no unit", wanted, f"Write the unit too, as in {EXAMPLES[dimension]}.")
     unit = UNITS.get(clean)

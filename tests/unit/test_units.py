@@ -51,6 +51,12 @@ from ohmsworth.units import (
         ("12 ft", "length", 3.6576),
         ("85 mΩ/m", "resistance per length", 0.085),
         ("3 µV/K", "voltage per kelvin", 3e-6),
+        ("0,66", "plain ratio", 0.66),
+        ("66 %", "plain ratio", 0.66),
+        ("3e-4", "plain ratio", 3e-4),
+        ("60 nF/km", "capacitance per length", 60e-12),
+        ("0.7 mH/km", "inductance per length", 0.7e-6),
+        ("25.67 Ω/1000 ft", "resistance per length", 25.67 / 304.8),
     ],
 )
 def test_what_people_type_is_read(text: str, dimension: str, si: float) -> None:
@@ -60,6 +66,9 @@ def test_what_people_type_is_read(text: str, dimension: str, si: float) -> None:
 @pytest.mark.parametrize(
     ("text", "dimension"),
     [
+        ("0.5", "ratio"),  # per cent, or a fraction?
+        ("0.66 Ω", "plain ratio"),
+        ("", "plain ratio"),
         ("", "voltage"),
         ("   ", "voltage"),
         ("V", "voltage"),

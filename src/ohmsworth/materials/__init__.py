@@ -2,18 +2,41 @@
 
 from __future__ import annotations
 
+from ohmsworth.materials.cable_entries import (
+    ENTRIES,
+    FAMILIES,
+    Entry,
+    Family,
+    Way,
+    keys_of,
+)
+from ohmsworth.materials.cable_library import (
+    CONSTRUCTIONS,
+    construction,
+    plain_name,
+)
+from ohmsworth.materials.conductor_classes import (
+    CONDUCTOR_CLASSES,
+    maximum_resistance,
+)
+from ohmsworth.materials.conductor_text import (
+    conductor_from_text,
+)
 from ohmsworth.materials.conductors import (
     COPPER_ALPHA20,
     COPPER_RESISTIVITY,
     REFERENCE_TEMPERATURE,
     Conductor,
     awg_diameter,
-    conductor_from_text,
     conductor_of_area,
+    conductor_of_gauge,
     equivalent_length,
-    maximum_class5,
+    in_parallel,
     resistance_per_metre,
+    stranded,
     temperature_factor,
+    twist_factor,
+    with_lay,
 )
 from ohmsworth.materials.constriction import (
     clean_resistance,
@@ -22,7 +45,15 @@ from ohmsworth.materials.constriction import (
     spot_radius,
     spot_resistance,
 )
-from ohmsworth.materials.facts import PlatingFacts, Statement
+from ohmsworth.materials.constructions import (
+    Construction,
+    construct,
+    way_of,
+)
+from ohmsworth.materials.facts import (
+    PlatingFacts,
+    Statement,
+)
 from ohmsworth.materials.film_breakdown import (
     DRY_VOLTAGE,
     FRITTING_FACTS,
@@ -31,9 +62,45 @@ from ohmsworth.materials.film_breakdown import (
     fritting,
     voltage_after_fritting,
 )
-from ohmsworth.materials.film_harmonics import FILM_VOLTAGE, Distortion, film_distortion, third_harmonic
-from ohmsworth.materials.galvanic import ANODIC_INDEX, SAFE_DIFFERENCE, Pairing, pairing
-from ohmsworth.materials.hardness import HARDNESS, Hardness, hardness_of
+from ohmsworth.materials.film_harmonics import (
+    FILM_VOLTAGE,
+    Distortion,
+    film_distortion,
+    third_harmonic,
+)
+from ohmsworth.materials.galvanic import (
+    ANODIC_INDEX,
+    SAFE_DIFFERENCE,
+    Pairing,
+    pairing,
+)
+from ohmsworth.materials.geometry import (
+    coax,
+    core_to_others,
+    lengthened,
+    open_quad,
+    pair_in_screen,
+    quad_in_screen,
+    two_wires,
+    wire_over_plane,
+)
+from ohmsworth.materials.hardness import (
+    HARDNESS,
+    Hardness,
+    hardness_of,
+)
+from ohmsworth.materials.line_constants import (
+    SPEED_OF_LIGHT,
+    LineConstants,
+    PairConstants,
+    characteristic_impedance,
+    constants_of_impedance,
+    elements_of_measured,
+    external_inductance,
+    inductance_of_impedance,
+    measured_of_elements,
+    velocity_factor_of,
+)
 from ohmsworth.materials.metals import (
     BOLTZMANN,
     HIGHEST_SPOT_VOLTAGE,
@@ -45,11 +112,36 @@ from ohmsworth.materials.metals import (
     spot_temperature,
     spot_voltage,
 )
-from ohmsworth.materials.platings import PLATING_FACTS, plating_facts
-from ohmsworth.materials.skin import resistance_ratio, screen_impedance, skin_depth, wire_impedance
-from ohmsworth.materials.span import Span
-from ohmsworth.materials.spot_heat import SpotState, melting_span, spot_state, spot_state_of_current
-from ohmsworth.materials.tarnish_facts import OBSERVATIONS, TARNISH_FACTS, Observation
+from ohmsworth.materials.multiwire import (
+    ELECTRIC_CONSTANT,
+    capacitance_matrix,
+)
+from ohmsworth.materials.platings import (
+    PLATING_FACTS,
+    plating_facts,
+)
+from ohmsworth.materials.skin import (
+    MAGNETIC_CONSTANT,
+    conductor_impedance,
+    resistance_ratio,
+    screen_impedance,
+    skin_depth,
+    wire_impedance,
+)
+from ohmsworth.materials.span import (
+    Span,
+)
+from ohmsworth.materials.spot_heat import (
+    SpotState,
+    melting_span,
+    spot_state,
+    spot_state_of_current,
+)
+from ohmsworth.materials.tarnish_facts import (
+    OBSERVATIONS,
+    TARNISH_FACTS,
+    Observation,
+)
 from ohmsworth.materials.tarnish_film import (
     ENVIRONMENTS,
     WIPED_OVER_CLEAN,
@@ -60,23 +152,39 @@ from ohmsworth.materials.tarnish_film import (
     unwiped_resistance,
     wiped_resistance,
 )
-from ohmsworth.materials.thermal_emf import EMF_AGAINST_COPPER, thermal_emf_allowance
-from ohmsworth.materials.wear import SLIDING, WEAR_FACTS, Sliding, WearLife, wear_life, worn_volume
+from ohmsworth.materials.thermal_emf import (
+    EMF_AGAINST_COPPER,
+    thermal_emf_allowance,
+)
+from ohmsworth.materials.wear import (
+    SLIDING,
+    WEAR_FACTS,
+    Sliding,
+    WearLife,
+    wear_life,
+    worn_volume,
+)
 
 __all__ = [
     "ANODIC_INDEX",
     "BOLTZMANN",
+    "CONDUCTOR_CLASSES",
+    "CONSTRUCTIONS",
     "COPPER_ALPHA20",
     "COPPER_RESISTIVITY",
     "DRY_VOLTAGE",
+    "ELECTRIC_CONSTANT",
     "EMF_AGAINST_COPPER",
+    "ENTRIES",
     "ENVIRONMENTS",
+    "FAMILIES",
     "FILM_VOLTAGE",
     "FRITTING_FACTS",
     "FRITTING_FIELD",
     "HARDNESS",
     "HIGHEST_SPOT_VOLTAGE",
     "LORENZ_NUMBER",
+    "MAGNETIC_CONSTANT",
     "METALS",
     "OBSERVATIONS",
     "PLATINGS",
@@ -84,16 +192,22 @@ __all__ = [
     "REFERENCE_TEMPERATURE",
     "SAFE_DIFFERENCE",
     "SLIDING",
+    "SPEED_OF_LIGHT",
     "TARNISH_FACTS",
     "WEAR_FACTS",
     "WIPED_OVER_CLEAN",
     "Conductor",
+    "Construction",
     "Distortion",
+    "Entry",
     "Environment",
+    "Family",
     "Fritting",
     "Hardness",
+    "LineConstants",
     "Metal",
     "Observation",
+    "PairConstants",
     "Pairing",
     "PlatingFacts",
     "Sliding",
@@ -101,23 +215,44 @@ __all__ = [
     "SpotState",
     "Statement",
     "Tarnish",
+    "Way",
     "WearLife",
     "awg_diameter",
+    "capacitance_matrix",
+    "characteristic_impedance",
     "clean_resistance",
     "cluster_resistance",
+    "coax",
     "conductor_from_text",
+    "conductor_impedance",
     "conductor_of_area",
+    "conductor_of_gauge",
+    "constants_of_impedance",
+    "construct",
+    "construction",
+    "core_to_others",
+    "elements_of_measured",
     "equivalent_length",
+    "external_inductance",
     "film_distortion",
     "film_growth",
     "film_resistance",
     "fritting",
     "hardness_of",
-    "maximum_class5",
+    "in_parallel",
+    "inductance_of_impedance",
+    "keys_of",
+    "lengthened",
+    "maximum_resistance",
+    "measured_of_elements",
     "melting_span",
     "metal",
+    "open_quad",
+    "pair_in_screen",
     "pairing",
+    "plain_name",
     "plating_facts",
+    "quad_in_screen",
     "resistance_per_metre",
     "resistance_ratio",
     "screen_impedance",
@@ -128,14 +263,21 @@ __all__ = [
     "spot_state_of_current",
     "spot_temperature",
     "spot_voltage",
+    "stranded",
     "tarnish",
     "temperature_factor",
     "thermal_emf_allowance",
     "third_harmonic",
+    "twist_factor",
+    "two_wires",
     "unwiped_resistance",
+    "velocity_factor_of",
     "voltage_after_fritting",
+    "way_of",
     "wear_life",
     "wiped_resistance",
     "wire_impedance",
+    "wire_over_plane",
+    "with_lay",
     "worn_volume",
 ]

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import math
-import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import overload
 
 import numpy as np
 import numpy.typing as npt
 
-from ohmsworth.errors import ArgumentFault, QuantityFault, UnknownName, shorten
-from ohmsworth.units import parse_quantity, tidy
+from ohmsworth.errors import ArgumentFault
 
 #: Resistivity of 100 % IACS copper at 20 °C, in ohm metre (58 MS/m; source "IACS").
 COPPER_RESISTIVITY = 1 / 58e6
@@ -27,19 +25,13 @@ THICKEST_GAUGE, THINNEST_GAUGE = -3, 56
 #: Areas believed of a conductor, in square metre: 0.001 to 1000 mm².
 SMALLEST_AREA, LARGEST_AREA = 1e-9, 1e-3
 
-# IEC 60228 class 5 (flexible), ohm/km at most at 20 °C, by nominal area in mm²: plain, tinned.
-_CLASS5 = {
-    0.5: (39.0, 40.1),
-    0.75: (26.0, 26.7),
-    1.0: (19.5, 20.0),
-    1.5: (13.3, 13.7),
-    2.5: (7.98, 8.21),
-    4.0: (4.95, 5.09),
-    6.0: (3.30, 3.39),
-}
-_NUMBER = r"[0-9]{1,2}(?:/0)?|0{2,4}"
-_GAUGE = re.compile(rf"AWG\s*#?\s*(?P<after>{_NUMBER})|(?P<before>{_NUMBER})\s*AWG", re.IGNORECASE)
-_KINDS_OF_TEXT = ("24 AWG", "4/0 AWG", "0.22 mm²")
+#: Diameters believed of one strand, in metre: 0.01 to 1 mm; and how many there may be.
+THINNEST_STRAND, THICKEST_STRAND = 1e-5, 1e-3
+MOST_STRANDS = 10_000
+#: Share of a bundle's circle that its round strands fill (source "practice"; seven in a hexagon: 7/9).
+BUNDLE_FILL = 0.75
+#: Lay of more than 20 % is a slip.
+LONGEST_LAY = 0.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,11 +46,20 @@ class Conductor:
         Nominal cross-section in square metre.
     resistance_per_metre
         Ohm per metre at 20 °C of one conductor (not the loop).
+    diameter
+        Metre over the bare copper of each wire, or None where only the area is known.
+    wires
+        Wires in parallel that lie apart, as in a star quad: each has its own skin effect.
+    lay
+        How much longer the wires are than the cable, as a fraction; the resistance holds it.
     """
 
     name: str
     area: float
     resistance_per_metre: float
+    diameter: float | None = None
+    wires: int = 1
+    lay: float = 0.0
 
     def __post_init__(self) -> None:
         for name, value in (("area", self.area), ("resistance_per_metre", self.resistance_per_metre)):
@@ -82,7 +83,7 @@ def conductor_of_area(area: float, name: str) -> Conductor:
     """Make the conductor of 100 % IACS copper with cross-section `area` in square metre.
 
     R/l = ρ/A. This is what the copper alone would have; a stranded conductor sold under a nominal area may
-    have up to the IEC 60228 maximum (see `maximum_class5`), some 13 % more. Valid for 0.001 to 1000 mm².
+    have up to the IEC 60228 maximum (see `maximum_resistance`), some 13 % more. Valid for 0.001 to 1000 mm².
     Source: "IACS".
     """
     if not SMALLEST_AREA <= area <= LARGEST_AREA:
@@ -90,75 +91,80 @@ def conductor_of_area(area: float, name: str) -> Conductor:
     return Conductor(name, area, COPPER_RESISTIVITY / area)
 
 
-def conductor_from_text(text: str) -> Conductor:
-    """Read ``"24 AWG"``, ``"AWG 24"``, ``"4/0 AWG"``, ``"0.22 mm²"`` or ``"0,5 mm2"``.
+def conductor_of_gauge(gauge: int) -> Conductor:
+    """Make the solid conductor of American wire gauge `gauge`. Sources: "ASTM-B258", "IACS"."""
+    diameter = awg_diameter(gauge)
+    name = f"{gauge} AWG" if gauge >= 0 else f"{1 - gauge}/0 AWG"
+    return replace(conductor_of_area(math.pi / 4 * diameter**2, name), diameter=diameter)
 
-    A cross-section in mm² is taken as nominal area of 100 % IACS copper.
 
-    Examples
-    --------
-    >>> round(1e3 * conductor_from_text("24 AWG").resistance_per_metre, 1)
-    84.2
-    >>> conductor_from_text("0,22 mm2").name
-    '0.22 mm²'
+def stranded(count: int, diameter: float) -> Conductor:
+    """Make the conductor of `count` strands of `diameter` metre each; one strand is a solid wire.
 
-    Raises
-    ------
-    UnknownName
-        When the text is neither a gauge nor a cross-section.
-    QuantityFault
-        When it is one of them but with a number that cannot be.
+    A = n π d²/4; overall diameter d √(n/0.75), for one strand d. The strands' own lay is left out: see
+    `with_lay`.
+
+    Valid for 1 to 10,000 strands of 0.01 to 1 mm. Sources: "IACS", "practice" (fill of the bundle).
     """
-    clean = tidy(text)
-    if "awg" in clean.lower():
-        return _conductor_of_gauge(_gauge_from_text(clean), text)
-    if not re.match(r"[0-9.,+-]", clean):
-        raise UnknownName("conductor", text, _KINDS_OF_TEXT)
-    area = parse_quantity(clean, "area")
-    if not SMALLEST_AREA <= area <= LARGEST_AREA:
-        raise QuantityFault(shorten(text), "0.001 mm² to 1000 mm²", "Check the decimal mark and the unit.")
-    return conductor_of_area(area, f"{area * 1e6:.6g} mm²")
+    if not 1 <= count <= MOST_STRANDS:
+        raise ArgumentFault("count", count, f"1 to {MOST_STRANDS:,} strands")
+    if not THINNEST_STRAND <= diameter <= THICKEST_STRAND:
+        raise ArgumentFault("diameter", diameter, "0.01 mm to 1 mm, in metre")
+    name = f"{count} × {diameter * 1e3:.6g} mm"
+    overall = diameter if count == 1 else diameter * math.sqrt(count / BUNDLE_FILL)
+    return replace(conductor_of_area(count * math.pi / 4 * diameter**2, name), diameter=overall)
 
 
-def _gauge_from_text(clean: str) -> int:
-    match = _GAUGE.fullmatch(clean)
-    if match is None:
-        raise QuantityFault(shorten(clean), "a wire gauge such as 24 AWG or 4/0 AWG", "Write number and AWG.")
-    digits = match["after"] or match["before"]
-    if digits.endswith("/0"):
-        return 1 - int(digits[:-2])  # 1/0, 2/0, ... are the numbers 0, −1, ...
-    if set(digits) == {"0"}:
-        return 1 - len(digits)
-    return int(digits)
+def in_parallel(conductor: Conductor, wires: int) -> Conductor:
+    """`wires` of `conductor` joined at both ends and lying apart, as the two wires of a star quad's leg."""
+    if not (wires >= 2 and conductor.wires == 1):
+        raise ArgumentFault("wires", wires, "two or more, of single wires")
+    return replace(
+        conductor,
+        name=f"{wires} wires of {conductor.name}",
+        area=wires * conductor.area,
+        resistance_per_metre=conductor.resistance_per_metre / wires,
+        wires=wires,
+    )
 
 
-def _conductor_of_gauge(gauge: int, text: str) -> Conductor:
-    if not THICKEST_GAUGE <= gauge <= THINNEST_GAUGE:
-        raise QuantityFault(
-            shorten(text), f"a wire gauge from 4/0 to {THINNEST_GAUGE}", "Check the number, or give mm²."
-        )
-    label = f"{gauge} AWG" if gauge >= 0 else f"{1 - gauge}/0 AWG"
-    return conductor_of_area(math.pi / 4 * awg_diameter(gauge) ** 2, label)
-
-
-def maximum_class5(area: float, tinned: bool = False) -> float:
-    """Largest resistance in ohm per metre at 20 °C that IEC 60228 class 5 allows a nominal `area`.
+def twist_factor(pitch: float, diameter: float) -> float:
+    """Metres of wire in a metre of cable: √(1 + (πd/p)²), the 1/cos of the angle at which the wire lies.
 
     Parameters
     ----------
-    area
-        Nominal cross-section in square metre: 0.5, 0.75, 1, 1.5, 2.5, 4 or 6 mm².
-    tinned
-        True for metal-coated wires.
+    pitch
+        Metre of cable for one full turn, more than zero.
+    diameter
+        Metre, of the circle on which the wire's centre goes round: for a twisted pair the distance between the
+        centres of its wires.
 
     Notes
     -----
-    An upper limit for the buyer, not the resistance to expect. Source: "IEC60228".
+    The length of a helix; nothing but geometry.
     """
-    for listed, limits in _CLASS5.items():
-        if math.isclose(listed * 1e-6, area, rel_tol=1e-9):
-            return limits[tinned] * 1e-3
-    raise ArgumentFault("area", area, f"a listed size in m²: {', '.join(f'{a:g}' for a in _CLASS5)} mm²")
+    for name, value in (("pitch", pitch), ("diameter", diameter)):
+        if not (math.isfinite(value) and value > 0):
+            raise ArgumentFault(name, value, "positive metre")
+    return math.hypot(1.0, math.pi * diameter / pitch)
+
+
+def with_lay(conductor: Conductor, lay: float) -> Conductor:
+    """Make `conductor` longer than the cable by the fraction `lay` (0.02 for 2 %): R × (1 + lay).
+
+    Twisted cores and strands are a few per cent longer than their cable; 2 % is common practice for both
+    together. A second lay multiplies the first. Valid for 0 to 0.2.
+    """
+    if not 0 <= lay <= LONGEST_LAY:
+        raise ArgumentFault("lay", lay, f"0 to {LONGEST_LAY:g} (0.02 is 2 %)")
+    total = (1 + conductor.lay) * (1 + lay) - 1
+    bare = conductor.name.partition(" + ")[0]
+    return replace(
+        conductor,
+        name=f"{bare} + {100 * total:.4g} % lay" if total else bare,
+        resistance_per_metre=conductor.resistance_per_metre * (1 + lay),
+        lay=total,
+    )
 
 
 def temperature_factor(temperature: float) -> float:

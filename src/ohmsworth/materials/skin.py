@@ -9,7 +9,7 @@ import numpy.typing as npt
 from scipy.special import jve
 
 from ohmsworth.errors import ArgumentFault
-from ohmsworth.materials.conductors import COPPER_RESISTIVITY
+from ohmsworth.materials.conductors import COPPER_RESISTIVITY, Conductor, temperature_factor
 
 #: Magnetic constant in henry per metre (CODATA 2018 value to its sixth digit, 4π × 1e-7).
 MAGNETIC_CONSTANT = 4e-7 * math.pi
@@ -80,6 +80,18 @@ def wire_impedance(resistance_per_metre: float, frequency: npt.ArrayLike) -> Com
         highest = LARGEST_RATIO**2 * resistance_per_metre / MAGNETIC_CONSTANT
         raise ArgumentFault("frequency", frequency, f"at most {highest:.3g} Hz for this wire")
     return np.asarray(resistance_per_metre * _wire_ratio(x))
+
+
+def conductor_impedance(conductor: Conductor, temperature: float, frequency: npt.ArrayLike) -> Complex:
+    """Internal impedance of `conductor` in ohm per metre of cable, of the shape of `frequency`.
+
+    z = ((1 + lay)/n) × `wire_impedance` of one of its n wires at `temperature` (kelvin, −50 to 150 °C). A bundle
+    of strands is taken as one round wire: the strands touch.
+    """
+    longer = 1 + conductor.lay
+    cold = conductor.resistance_per_metre * conductor.wires / longer
+    wire = cold * temperature_factor(temperature)
+    return np.asarray(wire_impedance(wire, frequency) * longer / conductor.wires)
 
 
 def screen_impedance(

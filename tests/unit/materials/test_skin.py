@@ -10,11 +10,17 @@ from scipy.special import iv, kelvin, kv
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.materials import (
     COPPER_RESISTIVITY,
+    conductor_from_text,
+    conductor_impedance,
+    conductor_of_area,
+    in_parallel,
+    resistance_per_metre,
     resistance_ratio,
     screen_impedance,
     skin_depth,
     temperature_factor,
     wire_impedance,
+    with_lay,
 )
 
 MU0 = 4e-7 * math.pi
@@ -78,6 +84,21 @@ def test_a_warm_wire_is_a_wire_of_more_resistance() -> None:
     # In similar wires z scales with R0 at the same f/R0.
     np.testing.assert_allclose(warm, factor * wire_impedance(WIRE, frequency / factor), rtol=1e-12)
     assert warm.shape == (2, 2)
+
+
+def test_a_conductor_over_temperature_lay_and_wires() -> None:
+    frequency = np.array([0.0, 1e4, 1e6])
+    plain = conductor_from_text("24 AWG")
+    warm = conductor_impedance(plain, 333.15, frequency)
+    np.testing.assert_allclose(warm, wire_impedance(resistance_per_metre(plain, 333.15), frequency))
+    # Twice the metal in two wires is half the impedance; in one thick wire it is more, at high frequency.
+    two = conductor_impedance(in_parallel(plain, 2), 293.15, frequency)
+    one = conductor_impedance(plain, 293.15, frequency)
+    np.testing.assert_allclose(two, one / 2)
+    thick = conductor_impedance(conductor_of_area(2 * plain.area, "thick"), 293.15, frequency)
+    assert thick[0] == pytest.approx(two[0])
+    assert thick[2].real > 1.2 * two[2].real
+    np.testing.assert_allclose(conductor_impedance(with_lay(plain, 0.03), 293.15, frequency), 1.03 * one)
 
 
 def test_a_screen_against_the_tube_of_any_thickness() -> None:

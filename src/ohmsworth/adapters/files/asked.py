@@ -90,23 +90,31 @@ class Asked:
         value = self._take(key)
         if value is None:
             return None
+        number = self._parsed(key, value, dimension)
+        if number is None:
+            return None
+        if positive and number <= 0:
+            self.fault(key, found_value(value), "more than zero", "Check the value.")
+            return None
+        if not low <= number <= high:
+            expected = f"{shown(low, dimension)} to {shown(high, dimension)}"
+            self.fault(key, found_value(value), expected, "Check value and unit.")
+            return None
+        return number
+
+    def _parsed(self, key: str, value: Any, dimension: str) -> float | None:
+        """The number of a quantity; a plain ratio needs no quotation marks."""
+        if dimension == "plain ratio" and _is_number(value):
+            return float(value)
         if not isinstance(value, str):
             expected = f'a {dimension} in quotation marks, such as "{EXAMPLES[dimension]}"'
             self.fault(key, f"{found_value(value)} without a unit", expected, "Write the unit too.")
             return None
         try:
-            number = parse_quantity(value, dimension)
+            return parse_quantity(value, dimension)
         except QuantityFault as error:
             self.fault(key, error.found, error.expected, error.mend)
             return None
-        if positive and number <= 0:
-            self.fault(key, shorten(value), "more than zero", "Check the value.")
-            return None
-        if not low <= number <= high:
-            expected = f"{shown(low, dimension)} to {shown(high, dimension)}"
-            self.fault(key, shorten(value), expected, "Check value and unit.")
-            return None
-        return number
 
     def number(self, key: str, low: float, high: float, default: float, advice: str = "") -> float:
         """A plain number from `low` to `high`."""
@@ -182,7 +190,7 @@ class Asked:
 
     def _elsewhere(self, key: str) -> str | None:
         """Where a key belongs that stands in another table than its own; None for one that is known nowhere."""
-        places = HOMES.get(key, ())
+        places = HOMES.get(key, ()) if self.where.startswith(_FILE) else ()
         if self.where in {place for place, _ in places}:
             return None
         return f"This key belongs {' or '.join(words for _, words in places)}." if places else None

@@ -10,11 +10,12 @@ from ohmsworth.errors import Fault
 
 #: A file larger than this is not a study written at a bench.
 LARGEST_FILE = 256 * 1024 * 1024
+LIKE_A_NEW_STUDY = "Write it as in the study that 'ohmsworth new FOLDER' makes."
 _UTF16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 
 
-def read_text(path: Path) -> tuple[str | None, list[Fault]]:
-    """The text of `path`, or the fault that stands in the way.
+def read_text(path: Path, missing: str = LIKE_A_NEW_STUDY) -> tuple[str | None, list[Fault]]:
+    """The text of `path`, or the fault that stands in the way; `missing` says how to mend its absence.
 
     UTF-8 (with or without mark), UTF-16 with mark, and as a last resort the Western code page that older
     spreadsheets write.
@@ -29,8 +30,7 @@ def read_text(path: Path) -> tuple[str | None, list[Fault]]:
             return None, [Fault(name, "a file of more than 256 MB", "a study's file", "Split the study.")]
         data = path.read_bytes()
     except FileNotFoundError:
-        mend = "Write it as in the study that 'ohmsworth new FOLDER' makes."
-        return None, [Fault(name, "no such file", f"a file {name} in the study's folder", mend)]
+        return None, [Fault(name, "no such file", f"a file {name} in the study's folder", missing)]
     except OSError as error:
         reason = error.strerror or "an unreadable file"
         return None, [Fault(name, reason, "a file that can be read", "Check the file and its permissions.")]

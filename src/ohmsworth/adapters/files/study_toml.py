@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from pathlib import Path
 from typing import cast
 
 from ohmsworth.adapters.files.asked import Asked
 from ohmsworth.adapters.files.check_toml import check_apart, read_check_standard
-from ohmsworth.adapters.files.decode import read_text
 from ohmsworth.adapters.files.factors_toml import read_factors, read_reference, read_scatter_by
 from ohmsworth.adapters.files.lot_toml import read_lot
 from ohmsworth.adapters.files.plan_toml import read_plan
+from ohmsworth.adapters.files.toml_text import read_toml
 from ohmsworth.adapters.files.uses import read_use
 from ohmsworth.errors import Fault, QuantityFault, UnknownName, shorten
 from ohmsworth.materials import PLATINGS, conductor_from_text
@@ -29,38 +28,8 @@ NO_QUESTION = "What is the resistance of these contacts?"
 
 def read_study(path: Path) -> tuple[Study | None, list[Fault]]:
     """Read the file: the study (without what is at fault; None when nothing can be read) and all faults."""
-    text, faults = read_text(path)
-    if text is None:
-        return None, faults
-    try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        return None, [_syntax_fault(str(error), text)]
-    except RecursionError:
-        mend = "Start from what 'ohmsworth new FOLDER' writes."
-        return None, [Fault(FILE, "brackets inside brackets without end", "a short file of keys", mend)]
-    except ValueError:  # Python's own guard against numbers of thousands of digits
-        mend = "Look for a number that was pasted by mistake."
-        return None, [Fault(FILE, "a number of thousands of digits", "numbers of a few digits", mend)]
-    return _study(Asked(table, FILE, faults)), faults
-
-
-def _syntax_fault(message: str, text: str) -> Fault:
-    place = re.search(r"\(at line (\d+), column (\d+)\)", message)
-    where = f"{FILE}, line {place[1]}, column {place[2]}" if place else f"{FILE}, last line"
-    told = message.split(" (at", maxsplit=1)[0]
-    line = text.splitlines()[int(place[1]) - 1] if place and int(place[1]) <= len(text.splitlines()) else ""
-    comma = re.fullmatch(r"\s*[\w.-]+\s*=\s*([+-]?[0-9]{1,6}),([0-9]{1,9})\s*(?:#.*)?", line)
-    if comma:
-        found = f"{comma[1]},{comma[2]} outside quotation marks"
-        mend = f"Write {comma[1]}.{comma[2]}, for a number outside quotation marks takes a point."
-        return Fault(where, found, "text that is TOML", mend)
-    return Fault(
-        where,
-        f"text that is not TOML ({shorten(told, 120)[1:-1]})",
-        'lines such as scale = "log"',
-        "Put texts and quantities in quotation marks, one key a line, each key once.",
-    )
+    table, faults = read_toml(path)
+    return (None, faults) if table is None else (_study(Asked(table, FILE, faults)), faults)
 
 
 def _study(asked: Asked) -> Study:
