@@ -66,6 +66,8 @@ SOURCES: dict[str, Source] = _book(
     Source("ITS-90", "International Temperature Scale of 1990: freezing points of Sn, Ag, Au, Cu", "memory"),
     Source("skin-effect", "internal impedance of a round wire by Bessel functions, classical", "memory"),
     Source("chain-matrix", "C. R. Paul, Analysis of Multiconductor Transmission Lines: chain-parameter matrices", "memory"),
+    Source("Touchstone", "Touchstone File Format Specification, versions 1.1, 2.0 and 2.1, IBIS Open Forum: the rules of the format", "memory"),
+    Source("Touchstone-examples", "Touchstone File Format Specification: files of its examples, as they stand in the tests of open-source readers"),
     Source("NIST-handbook", "NIST/SEMATECH e-Handbook of Statistical Methods, 2.4.4, 2.6.2 and 6.3.2: check standards, control charts"),
     Source("ISO7870-2", "ISO 7870-2, Control charts, part 2: Shewhart control charts", "memory"),
     Source("Page1954", "E. S. Page, Continuous inspection schemes, Biometrika 41 (1954) 100", "memory"),
