@@ -68,6 +68,8 @@ SOURCES: dict[str, Source] = _book(
     Source("chain-matrix", "C. R. Paul, Analysis of Multiconductor Transmission Lines: chain-parameter matrices", "memory"),
     Source("Touchstone", "Touchstone File Format Specification, versions 1.1, 2.0 and 2.1, IBIS Open Forum: the rules of the format", "memory"),
     Source("Touchstone-examples", "Touchstone File Format Specification: files of its examples, as they stand in the tests of open-source readers"),
+    Source("SPICE", "SPICE input language, University of California at Berkeley: element cards R, C, L, K, V, I, E and the .ac line", "memory"),
+    Source("lumped-line", "lumped π sections of a line: cosh γ'l = 1 + zy/2, and its image impedance, classical ladder theory", "memory"),
     Source("NIST-handbook", "NIST/SEMATECH e-Handbook of Statistical Methods, 2.4.4, 2.6.2 and 6.3.2: check standards, control charts"),
     Source("ISO7870-2", "ISO 7870-2, Control charts, part 2: Shewhart control charts", "memory"),
     Source("Page1954", "E. S. Page, Continuous inspection schemes, Biometrika 41 (1954) 100", "memory"),
