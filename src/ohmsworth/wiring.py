@@ -5,11 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ohmsworth.readings.study import Study
 from ohmsworth.report.document import Document
 from ohmsworth.report.sheet import SheetRow
-from ohmsworth.work.ports import LoadedBench, LoadedLot, LoadedStudy
+from ohmsworth.work.ports import LoadedBench, LoadedLot, LoadedNetwork, LoadedStudy
+
+if TYPE_CHECKING:
+    from ohmsworth.consequence.twoport import OnePort, TwoPort
+
 
 # Adapters are imported where they are used: the command line must start before the heavy libraries load.
 
@@ -54,6 +59,22 @@ def write_file(path: Path, data: bytes) -> None:
     from ohmsworth.adapters.files import write_file as write
 
     write(path, data)
+
+
+def load_network(path: Path) -> LoadedNetwork:
+    """Read a Touchstone file of one or two ports."""
+    from ohmsworth.adapters.files import read_touchstone
+
+    return read_touchstone(path)
+
+
+def as_touchstone(
+    network: OnePort | TwoPort, reference: float | tuple[float, float] = 50.0, remarks: tuple[str, ...] = ()
+) -> bytes:
+    """The one-port or two-port as a Touchstone file."""
+    from ohmsworth.adapters.files import write_touchstone
+
+    return write_touchstone(network, reference, remarks)
 
 
 def as_sheet(path: Path, rows: Sequence[SheetRow], study: Study) -> bytes:

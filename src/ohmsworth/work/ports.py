@@ -6,11 +6,15 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ohmsworth.readings.check import CheckTable
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import ReadingTable
 from ohmsworth.report.document import Document
+
+if TYPE_CHECKING:
+    from ohmsworth.consequence.twoport import OnePort, TwoPort
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -44,6 +48,19 @@ class LoadedLot:
 
     study: Study
     sample: LoadedStudy | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LoadedNetwork:
+    """A one-port or two-port as read from a file.
+
+    `reference_resistance` is what the file states S for, in ohm, port by port; `notes` say what was taken for granted or
+    left aside.
+    """
+
+    network: OnePort | TwoPort
+    reference_resistance: tuple[float, ...]
+    notes: tuple[str, ...]
 
 
 #: Reads a study folder; raises InputRefused with every fault.

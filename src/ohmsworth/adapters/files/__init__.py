@@ -1,10 +1,11 @@
-"""Study folders on disk: TOML and CSV read strictly, new ones and reports written."""
+"""Study folders on disk: TOML and CSV read strictly, new ones and reports written; Touchstone files read and written."""
 
 from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.bench_sheet import sheet_bytes
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.lot_folder import load_lot
 from ohmsworth.adapters.files.template import write_new_study
+from ohmsworth.adapters.files.touchstone import read_touchstone, write_touchstone
 from ohmsworth.adapters.files.writing import write_file
 
 __all__ = [
@@ -12,7 +13,9 @@ __all__ = [
     "load_lot",
     "load_question",
     "load_study",
+    "read_touchstone",
     "sheet_bytes",
     "write_file",
     "write_new_study",
+    "write_touchstone",
 ]

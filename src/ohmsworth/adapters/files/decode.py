@@ -21,24 +21,29 @@ def read_text(path: Path, missing: str = LIKE_A_NEW_STUDY) -> tuple[str | None, 
     spreadsheets write.
     """
     name = path.name
+    data, faults = read_bytes(path, name, f"a file {name} in the study's folder", missing)
+    return (None, faults) if data is None else decode(data, name)
+
+
+def read_bytes(path: Path, name: str, expected: str, mend: str) -> tuple[bytes | None, list[Fault]]:
+    """What stands in `path`, or the fault that stands in the way; `expected` and `mend` are told where it is not there."""
     try:
         found = path.stat()
         if not stat.S_ISREG(found.st_mode):
             kind = "a folder" if stat.S_ISDIR(found.st_mode) else "something that is not a file"
             return None, [Fault(name, kind, f"a file {name}", "Put the file in its place.")]
         if found.st_size > LARGEST_FILE:
-            return None, [Fault(name, "a file of more than 256 MB", "a study's file", "Split the study.")]
-        data = path.read_bytes()
-    except FileNotFoundError:
-        return None, [Fault(name, "no such file", f"a file {name} in the study's folder", missing)]
+            return None, [Fault(name, "a file of more than 256 MB", "what was read at a bench", "Split it.")]
+        return path.read_bytes(), []
+    except (FileNotFoundError, ValueError):  # ValueError: a name with a NUL in it
+        return None, [Fault(name, "no such file", expected, mend)]
     except OSError as error:
         reason = error.strerror or "an unreadable file"
         return None, [Fault(name, reason, "a file that can be read", "Check the file and its permissions.")]
-    return decode(data, name)
 
 
-def decode(data: bytes, name: str) -> tuple[str | None, list[Fault]]:
-    """Text of `data`; see :func:`read_text`."""
+def decode(data: bytes, name: str, last_resort: str = "cp1252") -> tuple[str | None, list[Fault]]:
+    """Text of `data`; see :func:`read_text`. `last_resort` is the code page of what is no UTF-8."""
     codec = "utf-16" if data.startswith(_UTF16) else "utf-8-sig"
     try:
         text = data.decode(codec)
@@ -46,7 +51,7 @@ def decode(data: bytes, name: str) -> tuple[str | None, list[Fault]]:
         if codec == "utf-16":
             return None, [_encoding_fault(name, data, error.start)]
         try:
-            text = data.decode("cp1252")
+            text = data.decode(last_resort)
         except UnicodeDecodeError as other:
             return None, [_encoding_fault(name, data, other.start)]
     if "\0" in text:
