@@ -119,3 +119,10 @@ def as_pdf(document: Document, timestamp: datetime) -> bytes:
     from ohmsworth.adapters.render import to_pdf
 
     return to_pdf(document, timestamp)
+
+
+def as_pictures(document: Document) -> tuple[tuple[str, bytes], ...]:
+    """Every figure of the document as files: name and content of its drawing, its picture and its numbers."""
+    from ohmsworth.adapters.render import picture_files
+
+    return picture_files(document)

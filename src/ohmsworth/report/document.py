@@ -142,35 +142,33 @@ class ShareFigure:
 
 
 @dataclass(frozen=True, slots=True)
-class CurveFigure:
-    """Curves over frequency (hertz), one line a label, perhaps a horizontal threshold."""
-
-    name: str
-    alt: str
-    caption: str
-    quantity: str
-    frequency: tuple[float, ...]
-    labels: tuple[str, ...]
-    values: tuple[tuple[float, ...], ...]
-    threshold: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class Axis:
-    """What one axis shows: words, the unit of its numbers (a prefix is chosen where it may have one)."""
+    """What one axis shows: words, the unit of its numbers (a prefix is chosen where it may have one).
+
+    It spans at least `least`, so that small differences look small: from end to end on an even axis (in `unit`),
+    as the ratio of its ends on a logarithmic one. Only line figures heed it.
+    """
 
     label: str
     unit: str = ""
     logarithmic: bool = False
+    least: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A named line through points; a value that is not finite leaves a gap."""
+    """A named line through points, perhaps in a band from `low` to `high`, one pair a point.
+
+    A value that is not finite leaves a gap, as does a band where either end is no number; an infinite end runs out of
+    the picture. The `ideal` line is what the others are held against.
+    """
 
     label: str
     across: tuple[float, ...]
     up: tuple[float, ...]
+    low: tuple[float, ...] = ()
+    high: tuple[float, ...] = ()
+    ideal: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,7 +182,10 @@ class PointMark:
 
 @dataclass(frozen=True, slots=True)
 class LineFigure:
-    """Lines over any quantity, each named where it ends; perhaps points with words, and a horizontal threshold with its."""
+    """Lines over any quantity, each named where it ends; perhaps points with words, and a horizontal threshold with its.
+
+    `band_words` say what lies within the bands of the lines, such as "95 % of contacts".
+    """
 
     name: str
     alt: str
@@ -195,6 +196,7 @@ class LineFigure:
     marks: tuple[PointMark, ...] = ()
     threshold: float | None = None
     threshold_words: str = "threshold"
+    band_words: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -259,7 +261,7 @@ class IntervalFigure:
     middle: float
 
 
-Figure = LadderFigure | EvidenceFigure | ShareFigure | CurveFigure | LineFigure | ChartFigure | IntervalFigure
+Figure = LadderFigure | EvidenceFigure | ShareFigure | LineFigure | ChartFigure | IntervalFigure
 Block = Paragraph | Subheading | Headline | Bullets | Table | Figure
 
 

@@ -4,7 +4,6 @@ from ohmsworth.report.document import (
     Axis,
     Bullets,
     ConditionMark,
-    CurveFigure,
     Document,
     Dot,
     EvidenceFigure,
@@ -64,15 +63,20 @@ def hostile_report(text: Nasty) -> Document:
         ),
     )
     shares = ShareFigure("shares", text(), text(), (text(),), (1.0,))
-    curves = CurveFigure("curves", text(), text(), text(), (20.0, 20e3), (text(),), ((0.0, 1.0),), 0.5)
     lines = LineFigure(
         "lines",
         text(),
         text(),
         Axis(text()),
         Axis(text()),
-        (Line(text(), (0.0, 1.0), (0.0, 1.0)),),
+        (
+            Line(text(), (0.0, 1.0), (0.0, 1.0), (-1.0, 0.0), (1.0, 2.0)),
+            Line(text(), (0.0, 1.0), (1.0, 1.0), ideal=True),
+        ),
         (PointMark(text(), 0.1, 0.1),),
+        0.5,
+        text(),
+        text(),
     )
     intervals = IntervalFigure(
         "parts", text(), text(), Axis(text()), (IntervalMark(text(), text(), 1.0, 0.5, 2.0, text()),), 1.0
@@ -90,5 +94,5 @@ def hostile_report(text: Nasty) -> Document:
         text(),
         'en" onload="x',
         text(),
-        (Section(text(), words), Section(text(), (ladder, evidence, shares, curves, lines, intervals))),
+        (Section(text(), words), Section(text(), (ladder, evidence, shares, lines, intervals))),
     )

@@ -10,7 +10,6 @@ from ohmsworth.report.document import (
     ChartLine,
     ChartSeries,
     ConditionMark,
-    CurveFigure,
     Document,
     Dot,
     EvidenceFigure,
@@ -110,15 +109,30 @@ SHARES = ShareFigure(
     (0.613, 0.25, 0.1366, 0.0004),
 )
 FREQUENCY = tuple(20 * 10 ** (3 * i / 40) for i in range(41))
-CURVES = CurveFigure(
+
+
+def falling(depth: float) -> tuple[float, ...]:
+    """An invented level (dB) that falls by `depth` towards high frequencies."""
+    return tuple(-depth / (1 + 3000 / f) for f in FREQUENCY)
+
+
+DEPTHS = (0.9, 0.5, 0.3, 0.1)
+CURVES = LineFigure(
     "response",
-    "The level falls most for the tarnished contact, by 0.8 dB at 20 kHz.",
+    "The level falls most for the contacts as found, by 0.8 dB at 20 kHz.",
     "Level over frequency",
-    "level change (dB)",
-    FREQUENCY,
-    (*CONDITIONS, "new connector"),
-    tuple(tuple(-depth / (1 + 3000 / f) for f in FREQUENCY) for depth in (0.9, 0.3, 0.04, 0.03)),
-    -0.5,
+    Axis("frequency", "Hz", logarithmic=True),
+    Axis("level change", "dB", least=1.0),
+    (
+        *(
+            Line(name, FREQUENCY, falling(depth), falling(1.3 * depth), falling(0.6 * depth))
+            for name, depth in zip((*CONDITIONS, "new connector"), DEPTHS, strict=True)
+        ),
+        Line("contacts of no resistance", FREQUENCY, (0.0,) * len(FREQUENCY), ideal=True),
+    ),
+    threshold=-0.5,
+    threshold_words="the hall bears",
+    band_words="95 % of contacts",
 )
 MONTHS = tuple(float(i) for i in range(25))
 LINES = LineFigure(

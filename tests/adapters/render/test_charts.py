@@ -12,6 +12,7 @@ from tests.adapters.render.sample import (
     CURVES,
     EVIDENCE,
     FIGURES,
+    FREQUENCY,
     INTERVALS,
     LADDER,
     LINES,
@@ -29,7 +30,6 @@ from ohmsworth.report.document import (
     Axis,
     ChartFigure,
     ConditionMark,
-    CurveFigure,
     Dot,
     EvidenceFigure,
     Figure,
@@ -37,6 +37,7 @@ from ohmsworth.report.document import (
     IntervalMark,
     LadderFigure,
     LadderMark,
+    Line,
     LineFigure,
     ShareFigure,
 )
@@ -156,8 +157,18 @@ def test_the_limit_line_is_open_where_it_would_cross_words() -> None:
         replace(EVIDENCE, dots=(), marks=(), pairs=()),
         replace(EVIDENCE, dots=(), marks=(), pairs=(), limit=None, logarithmic=False),
         ShareFigure("none", "", "", (), ()),
-        CurveFigure("flat", "", "", "level", (100.0,), ("one",), ((1.0,),), 1.0),
-        CurveFigure("none", "", "", "level", (), (), ()),
+        LineFigure(
+            "flat", "", "", Axis(""), Axis(""), (Line("one", (100.0,), (1.0,), (0.0,), (2.0,)),), (), 1.0
+        ),
+        LineFigure("lost", "", "", Axis(""), Axis(""), (Line("one", (1.0, 2.0), (math.inf, math.nan)),)),
+        LineFigure(
+            "endless",
+            "",
+            "",
+            Axis("", "Hz", True),
+            Axis("", "Ω", True),
+            (Line("one", (1.0, 2.0), (1.0, -1.0), (-math.inf, 0.0), (math.inf, math.nan)),),
+        ),
         LineFigure("none", "", "", Axis(""), Axis("", logarithmic=True), ()),
         ChartFigure("none", "", "", Axis(""), (), (), ()),
         IntervalFigure("none", "", "", Axis("", "", True), (), 1.0),
@@ -259,9 +270,11 @@ def test_flags_differ_in_shape() -> None:
 
 def test_curves_differ_in_dash_and_carry_their_names() -> None:
     lines = [layer["mark"] for layer in to_vega(CURVES)["layer"] if layer["mark"]["type"] == "line"]
-    assert len({tuple(mark["strokeDash"]) for mark in lines}) == len(lines) == 4
+    middle = [mark for mark in lines if mark["strokeWidth"] > 1]
+    assert len({tuple(mark["strokeDash"]) for mark in middle}) == len(middle) == 5
     words = words_of(to_svg(CURVES))
-    for expected in (*CURVES.labels, "20 Hz", "1 kHz", "20 kHz", "threshold −0.5", "level change (dB)"):
+    labels = [line.label for line in CURVES.lines]
+    for expected in (*labels, "20 Hz", "1 kHz", "20 kHz", "the hall bears −0.5 dB", "level change"):
         assert expected in words
 
 
@@ -276,8 +289,8 @@ def test_lines_carry_their_names_their_axes_and_the_points_spoken_of() -> None:
 
 
 def test_a_curve_has_a_gap_where_a_value_is_missing() -> None:
-    broken = tuple(math.nan if i == 20 else 0.1 for i in range(len(CURVES.frequency)))
-    svg = to_svg(replace(CURVES, labels=("one",), values=(broken,)))
+    broken = tuple(math.nan if i == 20 else 0.1 for i in range(len(FREQUENCY)))
+    svg = to_svg(replace(CURVES, lines=(Line("one", FREQUENCY, broken),)))
     root = ElementTree.fromstring(svg)
     assert max(n.get("d", "").count("M") for n in root.iter(f"{SVG}path") if "L" in n.get("d", "")) >= 2
 

@@ -41,11 +41,22 @@ def test_the_readings_return() -> None:
     assert sum(row["kind"] == "pair" for row in table) == 18
 
 
-def test_shares_and_curves_return() -> None:
+def test_shares_return() -> None:
     assert [float(row["share [1]"]) for row in rows(to_csv(SHARES))] == list(SHARES.shares)
+
+
+def test_lines_return_with_the_ends_of_their_bands() -> None:
     table = rows(to_csv(CURVES))
-    assert [float(row["frequency [Hz]"]) for row in table] == list(CURVES.frequency)
-    assert [float(row["as found: level change (dB)"]) for row in table] == list(CURVES.values[0])
+    assert list(table[0]) == ["kind", "label", "frequency [Hz]", "level change [dB]", "low [dB]", "high [dB]"]
+    for line in CURVES.lines[:-1]:
+        mine = [row for row in table if row["label"] == line.label]
+        columns = [tuple(float(row[name]) for row in mine) for name in list(table[0])[2:]]
+        assert columns == [line.across, line.up, line.low, line.high]
+        assert {row["kind"] for row in mine} == {"line"}
+    ideal = [row for row in table if row["kind"] == "ideal"]
+    assert [float(row["level change [dB]"]) for row in ideal] == list(CURVES.lines[-1].up)
+    assert {row["low [dB]"] for row in ideal} == {""}
+    assert list(table[-1].values()) == ["threshold", "the hall bears", "", "-0.5", "", ""]
 
 
 def test_lines_and_their_points_return() -> None:

@@ -12,7 +12,6 @@ from ohmsworth.adapters.render.measure import columns
 from ohmsworth.adapters.render.text_ladder import ladder_lines
 from ohmsworth.adapters.render.text_table import table_lines
 from ohmsworth.report.document import (
-    CurveFigure,
     Document,
     EvidenceFigure,
     IntervalFigure,
@@ -61,18 +60,17 @@ def test_hostile_text_is_shown_as_it_is() -> None:
     text = Nasty()
     document = hostile_report(text)
     shown = "".join(to_text(document, 400).split()).lower()
-    ladder, evidence, shares, curves, lines, intervals = document.sections[1].blocks
+    ladder, evidence, shares, lines, intervals = document.sections[1].blocks
     assert isinstance(ladder, LadderFigure)
     assert isinstance(evidence, EvidenceFigure)
     assert isinstance(shares, ShareFigure)
-    assert isinstance(curves, CurveFigure)
     assert isinstance(lines, LineFigure)
     assert isinstance(intervals, IntervalFigure)
     # Words inside pictures are not drawn in text; the ladder is drawn instead of described.
     dots = [word for dot in evidence.dots for word in (dot.condition, dot.specimen, dot.flag) if word]
     words = {lines.across.label, lines.up.label, *(part.label for part in (*lines.lines, *lines.marks))}
     words |= {intervals.across.label, *(w for m in intervals.marks for w in (m.group, m.label, m.flag))}
-    undrawn = {*dots, *shares.labels, *curves.labels, curves.quantity, *words, ladder.alt}
+    undrawn = {*dots, *shares.labels, *words, lines.threshold_words, ladder.alt}
     assert {given for given in text.given if given.lower() not in shown} == undrawn
 
 

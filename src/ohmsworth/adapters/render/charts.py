@@ -12,18 +12,17 @@ from typing import Any
 
 from ohmsworth.adapters.render.clean import clean
 from ohmsworth.adapters.render.control_chart import chart_note, draw_chart
-from ohmsworth.adapters.render.curves import draw_curves
 from ohmsworth.adapters.render.evidence import draw_evidence
 from ohmsworth.adapters.render.evidence_dots import dots_note
 from ohmsworth.adapters.render.intervals import draw_intervals
 from ohmsworth.adapters.render.ladder import draw_ladder
 from ohmsworth.adapters.render.lines import draw_lines
+from ohmsworth.adapters.render.lines_note import lines_note
 from ohmsworth.adapters.render.palette import FONT_FOLDER
 from ohmsworth.adapters.render.png import repacked
 from ohmsworth.adapters.render.shares import draw_shares
 from ohmsworth.report.document import (
     ChartFigure,
-    CurveFigure,
     EvidenceFigure,
     Figure,
     IntervalFigure,
@@ -42,8 +41,6 @@ def to_vega(figure: Figure) -> dict[str, Any]:
         return draw_ladder(figure)
     if isinstance(figure, EvidenceFigure):
         return draw_evidence(figure)
-    if isinstance(figure, CurveFigure):
-        return draw_curves(figure)
     if isinstance(figure, LineFigure):
         return draw_lines(figure)
     if isinstance(figure, ChartFigure):
@@ -54,9 +51,11 @@ def to_vega(figure: Figure) -> dict[str, Any]:
 
 
 def figure_note(figure: Figure) -> str:
-    """What the drawing leaves out of the data, in a sentence, or ""."""
+    """What the drawing leaves out of the data, or cannot say by itself, in a sentence or a few, or ""."""
     if isinstance(figure, ChartFigure):
         return chart_note(figure)
+    if isinstance(figure, LineFigure):
+        return lines_note(figure)
     return dots_note(figure) if isinstance(figure, EvidenceFigure) else ""
 
 

@@ -59,8 +59,15 @@ def _block(block: Block, key: str, drawing_of: Callable[[Figure, str], dict[str,
         words = {"word": TONE_WORDS.get(tone, ""), "sign": TONE_SIGNS.get(tone, "")}
         parts = dataclasses.asdict(_squared(block) if isinstance(block, Table) else block)
         return {"kind": _KINDS[type(block)], **parts, **words}
-    shared = {"name": block.name, "alt": block.alt, "caption": block.caption, "note": figure_note(block)}
+    note = figure_note(block)
+    caption = _closed(block.caption) if note else block.caption
+    shared = {"name": block.name, "alt": block.alt, "caption": caption, "note": note}
     return {"kind": "figure", "key": key, **shared, **drawing_of(block, key)}
+
+
+def _closed(caption: str) -> str:
+    """`caption` as a sentence that another can follow."""
+    return caption if not caption or caption.endswith((".", "?", "!", ":")) else f"{caption}."
 
 
 def _squared(table: Table) -> Table:

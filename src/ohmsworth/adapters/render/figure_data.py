@@ -8,11 +8,11 @@ from collections.abc import Iterable
 
 from ohmsworth.report.document import (
     ChartFigure,
-    CurveFigure,
     EvidenceFigure,
     Figure,
     IntervalFigure,
     LadderFigure,
+    Line,
     LineFigure,
 )
 
@@ -47,8 +47,6 @@ def _table(figure: Figure) -> tuple[tuple[str, ...], Iterable[Cells]]:
         return _ladder(figure)
     if isinstance(figure, EvidenceFigure):
         return _evidence(figure)
-    if isinstance(figure, CurveFigure):
-        return _curves(figure)
     if isinstance(figure, LineFigure):
         return _lines(figure)
     if isinstance(figure, ChartFigure):
@@ -79,24 +77,29 @@ def _evidence(figure: EvidenceFigure) -> tuple[tuple[str, ...], Iterable[Cells]]
     return header, rows
 
 
-def _curves(figure: CurveFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
-    header = ["frequency [Hz]", *(f"{label}: {figure.quantity}" for label in figure.labels)]
-    columns = [figure.frequency, *figure.values]
-    if figure.threshold is not None:
-        header.append(f"threshold: {figure.quantity}")
-        columns.append((figure.threshold,) * len(figure.frequency))
-    return tuple(header), zip(*columns, strict=True)
-
-
 def _lines(figure: LineFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
-    header = ("kind", "label", *(f"{a.label} [{a.unit or '1'}]" for a in (figure.across, figure.up)))
-    rows: list[Cells] = [
-        ("line", line.label, x, y) for line in figure.lines for x, y in zip(line.across, line.up, strict=True)
+    """One row a point of a line; the ends of its band in columns of their own where any line has one."""
+    unit = figure.up.unit or "1"
+    header = [
+        "kind",
+        "label",
+        f"{figure.across.label} [{figure.across.unit or '1'}]",
+        f"{figure.up.label} [{unit}]",
     ]
+    if any(line.low for line in figure.lines):
+        header += [f"low [{unit}]", f"high [{unit}]"]
+    rows: list[Cells] = [row for line in figure.lines for row in _points(line)]
     rows += [("point", mark.label, mark.across, mark.up) for mark in figure.marks]
     if figure.threshold is not None:
-        rows.append(("threshold", "", None, figure.threshold))
-    return header, rows
+        rows.append(("threshold", figure.threshold_words, None, figure.threshold))
+    return tuple(header), [(*row, None, None)[: len(header)] for row in rows]
+
+
+def _points(line: Line) -> Iterable[Cells]:
+    kind = "ideal" if line.ideal else "line"
+    nothing = (None,) * len(line.across)
+    columns = (line.across, line.up, line.low or nothing, line.high or nothing)
+    return ((kind, line.label, *cells) for cells in zip(*columns, strict=True))
 
 
 def _chart(figure: ChartFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import base64
-import re
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
 from ohmsworth.adapters.render.charts import svg_to_png, to_svg
-from ohmsworth.adapters.render.clean import clean
+from ohmsworth.adapters.render.clean import BYTE_ORDER_MARK, clean
 from ohmsworth.adapters.render.content import content_of
 from ohmsworth.adapters.render.figure_data import to_csv
-from ohmsworth.adapters.render.palette import DARK, FONT_FOLDER, TEMPLATE_FOLDER
+from ohmsworth.adapters.render.palette import DARK, TEMPLATE_FOLDER
+from ohmsworth.adapters.render.picture_files import file_name
+from ohmsworth.adapters.render.typeface import data_link, faces
 from ohmsworth.report.document import Document, Figure
 
 if TYPE_CHECKING:
@@ -30,7 +30,7 @@ def to_html(document: Document) -> str:
     """
     page = content_of(clean(document), _drawing)
     template = _environment().get_template("report.html.j2")
-    return template.render(page=page, policy=POLICY, dark=DARK, typeface=_typeface())
+    return template.render(page=page, policy=POLICY, dark=DARK, typeface=faces())
 
 
 def _drawing(figure: Figure, key: str) -> dict[str, Any]:
@@ -38,37 +38,26 @@ def _drawing(figure: Figure, key: str) -> dict[str, Any]:
     from markupsafe import Markup
 
     svg = to_svg(figure, key)
-    name = re.sub(r"[^A-Za-z0-9_-]+", "-", figure.name).strip("-") or "figure"
+    name = file_name(figure)
     links = [
         {
             "label": "Data (CSV)",
             "file": f"{name}.csv",
-            "href": _text_link("text/csv", "\ufeff" + to_csv(figure)),
+            "href": _text_link("text/csv", BYTE_ORDER_MARK + to_csv(figure)),
         },
-        {"label": "Picture (SVG)", "file": f"{name}.svg", "href": _link("image/svg+xml", svg.encode())},
+        {"label": "Picture (SVG)", "file": f"{name}.svg", "href": data_link("image/svg+xml", svg.encode())},
         {
             "label": "Picture (PNG)",
             "file": f"{name}.png",
-            "href": _link("image/png", svg_to_png(svg, PNG_SCALE)),
+            "href": data_link("image/png", svg_to_png(svg, PNG_SCALE)),
         },
     ]
     # The drawing engine escapes all text, and the title and description are escaped as they are put in.
     return {"svg": Markup(svg), "links": links}  # noqa: S704
 
 
-def _link(kind: str, content: bytes) -> str:
-    return f"data:{kind};base64,{base64.b64encode(content).decode()}"
-
-
 def _text_link(kind: str, content: str) -> str:
     return f"data:{kind};charset=utf-8,{quote(content, safe='')}"
-
-
-@lru_cache(maxsize=1)
-def _typeface() -> dict[int, str]:
-    """The vendored face for each weight, as data URIs."""
-    names = {400: "Inter-Regular-latin.woff2", 700: "Inter-Bold-latin.woff2"}
-    return {weight: _link("font/woff2", (FONT_FOLDER / name).read_bytes()) for weight, name in names.items()}
 
 
 @lru_cache(maxsize=1)

@@ -82,6 +82,12 @@ def paths(
     )
 
 
+def areas(rows: Rows, color: str, opacity: float) -> list[Spec]:
+    """Filled from ``y`` to ``y2`` along ``x``; what lies behind shows through. A gap where ``y`` is missing."""
+    mark = {"type": "area", "color": color, "opacity": opacity, "invalid": "break-paths-show-path-domains"}
+    return [_layer(rows, mark, y2={"field": "y2"})] if rows else []
+
+
 def picture(layers: list[Spec], x: Spec, y: Spec, width: float, height: float) -> Spec:
     """A whole drawing: `layers` over shared positions; `x` and `y` hold the scale and axis of each."""
     return {

@@ -1,70 +1,101 @@
-"""Lines, each named where it ends, with the points that the text speaks of."""
+"""Lines, each named where it ends, perhaps in a band, with the points that the text speaks of."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 from ohmsworth.adapters.render import palette
+from ohmsworth.adapters.render.bands import band_legend, draw_bands
 from ohmsworth.adapters.render.layers import Rows, Spec, boxes, paths, picture, points, rules, texts
 from ohmsworth.adapters.render.measure import text_width, wrap_pixels
-from ohmsworth.adapters.render.scales import Ruler, even_ruler, log_ruler, plain, ruler_ticks, tick_axis
+from ohmsworth.adapters.render.scales import (
+    Ruler,
+    alike,
+    even_ruler,
+    log_ruler,
+    parted_labels,
+    plain,
+    ruler_ticks,
+    tick_axis,
+)
+from ohmsworth.adapters.render.tracks import Plot, Track, is_jagged, lone_rows, path_rows, tracks
 from ohmsworth.report.document import Axis, LineFigure
+from ohmsworth.units import LARGEST, SMALLEST
 
 LEFT, TOP, BOTTOM, HEIGHT = 56, 26, 30, 280
 #: More room below where the axis has words.
 AXIS_WORDS = 22
-WIDEST_NAME, NAME_GAP = 190, 26
+WIDEST_NAME, NAME_GAP = 190, 36
 WIDEST_MARK, MARK_GAP = 230, 12
 
 
 def draw_lines(figure: LineFigure) -> Spec:
     """The Vega-Lite drawing of lines; positions are pixels, the axes carry the readable values."""
+    drawn, up = tracks(figure), up_ruler(figure)
     names = [
         wrap_pixels(label, WIDEST_NAME, palette.TEXT_SIZE)
-        for label in (*(line.label for line in figure.lines), *_threshold_name(figure))
+        for label in (*(track.line.label for track in drawn), *_threshold_name(figure))
     ]
-    widest = max((text_width(line, palette.TEXT_SIZE) for lines in names for line in lines), default=0.0)
-    right = math.ceil(widest) + NAME_GAP + 12
-    width = palette.WIDTH - LEFT - right
-    across = _ruler(figure.across, [v for line in figure.lines for v in line.across], width, 1.0)
-    up = _ruler(figure.up, _values(figure), HEIGHT, 1.12)
+    right = math.ceil(_widest(line for lines in names for line in lines)) + NAME_GAP + 12
+    beside = ruler_ticks(up)
+    labels = _labels(beside, figure.up)
+    left = max(LEFT, math.ceil(_widest(labels)) + 18)
+    width = palette.WIDTH - left - right
+    across = _across_ruler(figure, width)
+    plot = Plot(across, up)
+    legend, above = band_legend(figure, left, palette.WIDTH)
     layers = [
-        *texts([{"x": -LEFT + 8, "y": -14, "text": figure.up.label}], color=palette.MUTED),
+        *texts([{"x": 8 - left, "y": -14, "text": figure.up.label}], color=palette.MUTED),
+        *legend,
         *_across_words(figure, width),
-        *_threshold(figure, up, width),
-        *_lines(figure, across, up),
-        *_names(figure, names, up, width),
-        *_marks(figure, across, up, width),
+        *draw_bands(drawn, plot),
+        *_threshold(figure, plot),
+        *_lines(drawn, plot),
+        *_names(figure, drawn, names, plot),
+        *_marks(figure, plot),
     ]
-    below, beside = ruler_ticks(across), ruler_ticks(up)
+    below = ruler_ticks(across)
     x_axis = tick_axis(
         [across.pixel(t) for t in below],
-        [plain(t, figure.across.unit) for t in below],
+        parted_labels(below, _labels(below, figure.across), across),
         grid=True,
         orient="bottom",
         labelFlush=False,
     )
-    y_axis = tick_axis(
-        [HEIGHT - up.pixel(t) for t in beside],
-        [plain(t, figure.up.unit) for t in beside],
-        grid=True,
-        domain=False,
-    )
+    y_axis = tick_axis([plot.y(t) for t in beside], labels, grid=True, domain=False)
     x = {"scale": {"domain": [0, width], "nice": False}, "axis": x_axis}
     y = {"scale": {"domain": [0, HEIGHT], "reverse": True, "nice": False}, "axis": y_axis}
     spec = picture(layers, x, y, width, HEIGHT)
     bottom = BOTTOM + (AXIS_WORDS if figure.across.label else 0)
-    padding = {"left": LEFT, "right": right, "top": TOP, "bottom": bottom}
+    padding = {"left": left, "right": right, "top": TOP + above, "bottom": bottom}
     return {**spec, "padding": padding, "autosize": {"type": "none"}}
 
 
-def _ruler(axis: Axis, values: list[float], length: float, room: float) -> Ruler:
-    return log_ruler(values, length, room) if axis.logarithmic else even_ruler(values, length)
+def up_ruler(figure: LineFigure) -> Ruler:
+    """The upright axis: around all lines, bands and the threshold."""
+    values = [v for line in figure.lines for part in (line.up, line.low, line.high) for v in part]
+    if figure.threshold is not None:
+        values.append(figure.threshold)
+    if figure.up.logarithmic:
+        return log_ruler(values, HEIGHT, least=figure.up.least, believed=(SMALLEST, LARGEST))
+    return even_ruler(values, HEIGHT, figure.up.least)
 
 
-def _values(figure: LineFigure) -> list[float]:
-    values = [v for line in figure.lines for v in line.up if math.isfinite(v)]
-    return values if figure.threshold is None else [*values, figure.threshold]
+def _across_ruler(figure: LineFigure, width: float) -> Ruler:
+    axis, values = figure.across, [v for line in figure.lines for v in line.across]
+    if axis.logarithmic:
+        return log_ruler(values, width, 1.0, axis.least)
+    return even_ruler(values, width, axis.least)
+
+
+def _labels(ticks: list[float], axis: Axis) -> list[str]:
+    """Even ticks in one unit; those of a logarithmic axis each in its own."""
+    return [plain(t, axis.unit) for t in ticks] if axis.logarithmic else alike(ticks, axis.unit)
+
+
+def _widest(lines: Iterable[str]) -> float:
+    return max((text_width(line, palette.TEXT_SIZE) for line in lines), default=0.0)
 
 
 def _across_words(figure: LineFigure, width: float) -> list[Spec]:
@@ -78,39 +109,32 @@ def _threshold_name(figure: LineFigure) -> list[str]:
     return [f"{figure.threshold_words} {plain(figure.threshold, figure.up.unit)}"]
 
 
-def _threshold(figure: LineFigure, up: Ruler, width: float) -> list[Spec]:
+def _threshold(figure: LineFigure, plot: Plot) -> list[Spec]:
     if figure.threshold is None:
         return []
-    y = HEIGHT - up.pixel(figure.threshold)
-    return rules([{"x": 0, "x2": width, "y": y, "y2": y}], palette.LIMIT, 1.8, (6, 3))
+    y = plot.y(figure.threshold)
+    return rules([{"x": 0, "x2": plot.across.length, "y": y, "y2": y}], palette.LIMIT, 1.8, (6, 3))
 
 
-def _lines(figure: LineFigure, across: Ruler, up: Ruler) -> list[Spec]:
-    """One line a label; a gap where a value is missing."""
+def _lines(drawn: list[Track], plot: Plot) -> list[Spec]:
+    """One line a label, the ideal ones below; a gap where a value is missing, a dot where one stands alone."""
     layers: list[Spec] = []
-    for index, line in enumerate(figure.lines):
-        rows: Rows = [
-            {
-                "x": across.pixel(a),
-                "y": HEIGHT - up.pixel(v) if math.isfinite(v) else None,
-                "path": "",
-                "order": k,
-            }
-            for k, (a, v) in enumerate(zip(line.across, line.up, strict=True))
-        ]
-        layers += paths(rows, color_of(index), 2, dash_of(index))
+    for track in sorted(drawn, key=lambda track: not track.line.ideal):
+        rows = path_rows(track.line.across, track.line.up, plot)
+        layers += paths(rows, track.color, 1.0 if is_jagged(rows, plot) else track.width, track.dash)
+        layers += points(lone_rows(track.line, plot), "circle", track.color, 30)
     return layers
 
 
-def _marks(figure: LineFigure, across: Ruler, up: Ruler, width: float) -> list[Spec]:
+def _marks(figure: LineFigure, plot: Plot) -> list[Spec]:
     """The points with words: right of each, or left where there is no room; on the side the lines leave free."""
     layers: list[Spec] = []
     falls = _falling(figure)
     for mark in figure.marks:
-        x, y = across.pixel(mark.across), HEIGHT - up.pixel(mark.up)
+        x, y = plot.across.pixel(mark.across), plot.y(mark.up)
         words = wrap_pixels(mark.label, WIDEST_MARK, palette.TEXT_SIZE)
-        widest = max(text_width(line, palette.TEXT_SIZE) for line in words)
-        on_right = x + MARK_GAP + widest <= width
+        widest = _widest(words)
+        on_right = x + MARK_GAP + widest <= plot.across.length
         above = falls == on_right
         first = _first_line(y, len(words), above)
         start = x + (MARK_GAP if on_right else -MARK_GAP)
@@ -137,35 +161,26 @@ def _falling(figure: LineFigure) -> bool:
     return bool(finite) and finite[-1] <= finite[0]
 
 
-def color_of(index: int) -> str:
-    """Colour of the line `index`."""
-    return palette.LINES[index % len(palette.LINES)]
-
-
-def dash_of(index: int) -> tuple[int, ...]:
-    """Dash pattern of the line `index`."""
-    return palette.DASHES[index % len(palette.DASHES)]
-
-
-def _names(figure: LineFigure, names: list[list[str]], up: Ruler, width: float) -> list[Spec]:
-    """The name of each line at its end, pushed apart, with a lead from the line to its name."""
-    ends = [HEIGHT - up.pixel(_last(line.up)) for line in figure.lines]
-    colors = [color_of(index) for index in range(len(ends))]
+def _names(figure: LineFigure, drawn: list[Track], names: list[list[str]], plot: Plot) -> list[Spec]:
+    """The name of each line at its end, pushed apart, with a lead from the line to its name in the dashes of the line."""
+    width = plot.across.length
+    ends = [plot.y(_last(track.line.up)) for track in drawn]
+    looks = [(track.color, track.dash) for track in drawn]
     if figure.threshold is not None:
-        ends.append(HEIGHT - up.pixel(figure.threshold))
-        colors.append(palette.LIMIT)
+        ends.append(plot.y(figure.threshold))
+        looks.append((palette.LIMIT, (6, 3)))
     middles = spread(ends, [len(lines) * palette.LINE_HEIGHT for lines in names], HEIGHT)
     layers: list[Spec] = []
-    for lines, end, middle, color in zip(names, ends, middles, colors, strict=True):
+    for lines, end, middle, (color, dash) in zip(names, ends, middles, looks, strict=True):
         first = middle - (len(lines) - 1) * palette.LINE_HEIGHT / 2
-        layers += rules([{"x": width + 2, "x2": width + NAME_GAP - 5, "y": end, "y2": middle}], color, 1)
+        lead = {"x": width + 2, "x2": width + NAME_GAP - 5, "y": end, "y2": middle}
+        layers += rules([lead], color, 1.4, dash)
         layers += texts([{"x": width + NAME_GAP, "y": first, "text": lines}], color=color)
     return layers
 
 
-def _last(line: tuple[float, ...]) -> float:
-    finite = [v for v in line if math.isfinite(v)]
-    return finite[-1] if finite else 0.0
+def _last(values: tuple[float, ...]) -> float:
+    return [v for v in values if math.isfinite(v)][-1]
 
 
 def spread(wanted: list[float], heights: list[float], room: float) -> list[float]:

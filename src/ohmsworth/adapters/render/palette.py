@@ -33,6 +33,10 @@ FLAG = "#96520a"
 #: Lines of a curve figure: colour and dash change with different periods; a limit is dashed 6-3 everywhere.
 LINES = (CONTACT, WIRE, THRESHOLD, FLAG, INK)
 DASHES: tuple[tuple[int, ...], ...] = ((1, 0), (2, 3), (9, 3, 2, 3), (14, 5), (4, 4, 1, 4), (20, 3, 3, 3))
+#: What lines are held against: grey, dotted.
+IDEAL_DASH = (1, 4)
+#: How much of the page a band leaves uncovered: bands show through each other.
+BAND_OPACITY = 0.16
 
 #: The same colours for light drawing on a dark page, each readable on `PAPER`'s counterpart.
 DARK = {

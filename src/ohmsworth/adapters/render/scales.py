@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
+from ohmsworth.adapters.render.measure import text_width
+from ohmsworth.adapters.render.palette import TEXT_SIZE
 from ohmsworth.units import scale_for, show, show_interval
 
 Spec = dict[str, Any]
@@ -17,6 +19,9 @@ LOWEST_DECADE, HIGHEST_DECADE = -6, 3
 NO_BREAK = "\u00a0"
 #: Sizes that a logarithmic axis will stretch to.
 BELIEVED = (1e-9, 1e12)
+#: Pixels between two labels of an axis from left to right.
+_LABEL_GAP = 6
+_DECADES = frozenset(float(f"1e{exponent}") for exponent in range(-15, 16))
 
 
 def plain(value: float, unit: str) -> str:
@@ -144,19 +149,28 @@ class Ruler:
         return self.low <= value <= self.high
 
 
-def log_ruler(values: list[float], length: float, room: float = 1.12) -> Ruler:
-    """A logarithmic axis around the positive `values`, with a little room at both ends."""
-    usable = [v for v in values if BELIEVED[0] <= v <= BELIEVED[1]] or [1.0]
+def log_ruler(
+    values: list[float],
+    length: float,
+    room: float = 1.12,
+    least: float = 1.0,
+    believed: tuple[float, float] = BELIEVED,
+) -> Ruler:
+    """A logarithmic axis around the `values` that are `believed`, with a little room; its ends are `least` times apart."""
+    usable = [v for v in values if believed[0] <= v <= believed[1]] or [1.0]
     low, high = min(usable), max(usable)
     if high / low < 2:
         low, high = low / 1.3, high * 1.3
-    return Ruler(low / room, high * room, length, logarithmic=True)
+    wider = math.sqrt(max(least / (high / low), 1.0))
+    return Ruler(low / room / wider, high * room * wider, length, logarithmic=True)
 
 
-def even_ruler(values: list[float], length: float) -> Ruler:
-    """An even axis around the finite `values`, from tick to tick."""
+def even_ruler(values: list[float], length: float, least: float = 0.0) -> Ruler:
+    """An even axis around the finite `values`, from tick to tick, that spans `least` at least."""
     usable = [v for v in values if math.isfinite(v)] or [0.0]
-    ticks = even_ticks(min(usable), max(usable))
+    low, high = min(usable), max(usable)
+    wider = max(least - (high - low), 0.0) / 2
+    ticks = even_ticks(low - wider, high + wider)
     return Ruler(ticks[0], ticks[-1], length)
 
 
@@ -166,3 +180,22 @@ def ruler_ticks(ruler: Ruler) -> list[float]:
         return even_ticks(ruler.low, ruler.high)
     ticks = log_ticks(ruler.low, ruler.high)
     return ticks if len(ticks) > 1 else [t for t in even_ticks(ruler.low, ruler.high) if ruler.holds(t)]
+
+
+def parted_labels(ticks: list[float], labels: list[str], ruler: Ruler) -> list[str]:
+    """`labels` of an axis from left to right; where they would crowd, those of its ends and of decades, the others ""."""
+    wide = [text_width(label, TEXT_SIZE) + _LABEL_GAP for label in labels]
+    at = [ruler.pixel(tick) for tick in ticks]
+
+    def crowded(k: int, other: int) -> bool:
+        return abs(at[k] - at[other]) < (wide[k] + wide[other]) / 2
+
+    numbers = range(len(ticks))
+    if not any(crowded(k, k + 1) for k in numbers[:-1]):
+        return labels
+    ends = [k for k in numbers if at[k] in (0, ruler.length)]
+    placed: list[int] = []
+    for k in (*ends, *(k for k in numbers if ticks[k] in _DECADES and k not in ends)):
+        if not any(crowded(k, other) for other in placed):
+            placed.append(k)
+    return [label if k in placed else "" for k, label in enumerate(labels)]
