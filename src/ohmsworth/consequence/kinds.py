@@ -10,10 +10,20 @@ from ohmsworth.consequence.use import Setting, Use, accepted
 from ohmsworth.consequence.uses.balanced_line import BALANCED_LINE
 from ohmsworth.consequence.uses.microphone_line import DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE
 from ohmsworth.errors import UnknownName
+from ohmsworth.materials import CONSTRUCTIONS, Construction, construction
 
 _KINDS = {kind.kind: kind for kind in (DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE, BALANCED_LINE)}
 #: Names of the kinds of use.
 USE_KINDS: tuple[str, ...] = tuple(_KINDS)
+#: A cable by name, for the kinds that have one.
+CABLE = Setting(
+    "cable",
+    "cable",
+    "text",
+    "",
+    "a cable of the library or of cables.toml, by name; values given beside it count before its own",
+    "practice",
+)
 _NOTHING: Mapping[str, float | str] = MappingProxyType({})
 
 
@@ -33,11 +43,17 @@ def kind_of(name: str) -> Kind:
 
 def settings_of(kind: str) -> tuple[Setting, ...]:
     """The settings of `kind`, with defaults, words and sources."""
-    return kind_of(kind).settings
+    found = kind_of(kind)
+    return (CABLE, *found.settings) if found.cable else found.settings
 
 
-def make_use(kind: str, name: str = "", values: Mapping[str, float | str] = _NOTHING) -> Use:
-    """Make a use of `kind`: its defaults with `values` in their place.
+def make_use(
+    kind: str,
+    name: str = "",
+    values: Mapping[str, float | str] = _NOTHING,
+    cables: tuple[Construction, ...] = (),
+) -> Use:
+    """Make a use of `kind`: its defaults, the values of a cable by name in their place, and `values` in the place of both.
 
     Parameters
     ----------
@@ -47,20 +63,35 @@ def make_use(kind: str, name: str = "", values: Mapping[str, float | str] = _NOT
         What the shop calls it; the kind when empty.
     values
         Settings by key, SI.
+    cables
+        The shop's own, in which `cable` is looked up before the library.
 
     Raises
     ------
     UnknownName
-        For a kind or a key that does not exist.
+        For a kind, a key or a cable that does not exist.
     ArgumentFault
         For a value that is not accepted, or that does not go with the others.
     """
-    found = kind_of(kind)
-    keys = tuple(setting.key for setting in found.settings)
+    found, settings = kind_of(kind), settings_of(kind)
+    keys = tuple(setting.key for setting in settings)
     for key in values:
         if key not in keys:
             raise UnknownName(f"setting of {kind}", key, keys)
-    settings = {s.key: accepted(s, values.get(s.key, s.default)) for s in found.settings}
-    use = Use(kind, name or kind, settings)
+    given = {**_of_cable(found, values, cables), **values}
+    use = Use(kind, name or kind, {s.key: accepted(s, given.get(s.key, s.default)) for s in settings})
     found.check(use)
     return use
+
+
+def _of_cable(
+    kind: Kind, values: Mapping[str, float | str], cables: tuple[Construction, ...]
+) -> dict[str, float | str]:
+    """What the cable that `values` name brings along, as far as `kind` asks for it."""
+    name = values.get(CABLE.key, "")
+    if not name or not isinstance(name, str):
+        return {}
+    library = tuple(each for each in (*cables, *CONSTRUCTIONS) if each.family == kind.cable)
+    cable = construction(name, library)
+    keys = {setting.key for setting in kind.settings}
+    return {key: value for key, value in cable.values.items() if key in keys}

@@ -110,6 +110,8 @@ class Kind:
         What can hurt someone at work on such a circuit.
     highest
         Hertz up to which the circuit is believed.
+    cable
+        The family of cables that it takes by name, or none.
     """
 
     kind: str
@@ -119,6 +121,7 @@ class Kind:
     curves: Callable[[Use], tuple[Curve, ...]]
     cautions: tuple[str, ...] = ()
     highest: float = 200e3
+    cable: str = ""
 
 
 def shares_of(circuit: Circuit, position: Position) -> Array:

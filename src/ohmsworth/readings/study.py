@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from ohmsworth.materials import Construction
 from ohmsworth.readings.check import CheckStandard
 from ohmsworth.readings.lot_request import LotRequest
 from ohmsworth.readings.meters import Accuracy
@@ -41,11 +42,15 @@ class Bench:
 
 @dataclass(frozen=True, slots=True)
 class UseRequest:
-    """A circuit in which the contact is used, as asked for in the study (values in SI)."""
+    """A circuit in which the contact is used, as asked for in the study (values in SI).
+
+    `cables` are the shop's own, in which a cable is looked up by name before the library.
+    """
 
     kind: str
     name: str = ""
     values: Mapping[str, float | str] = field(default_factory=dict)
+    cables: tuple[Construction, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

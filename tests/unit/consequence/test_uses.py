@@ -19,6 +19,7 @@ from ohmsworth.consequence import (
 )
 from ohmsworth.consequence.kinds import kind_of
 from ohmsworth.errors import ArgumentFault, UnknownName
+from ohmsworth.materials import construction
 from ohmsworth.sources import SOURCES
 from ohmsworth.units import EXAMPLES
 
@@ -228,3 +229,22 @@ def test_every_curve_can_be_drawn(kind: str) -> None:
         found = response(use, [0.0, 3e-3, 5.0], hertz)[curve.key]
         assert found.shape == (3, 30)
         assert np.all(np.isfinite(found))
+
+
+def test_a_cable_by_name_brings_its_values() -> None:
+    """Values given beside it count before its own, and the shop's cables before the library's."""
+    quad = construction("star quad 4 × 0.20 mm²")
+    use = make_use("balanced line", values={"cable": "Star quad 4 x 0.20 mm2", "core_core": 5e-11})
+    assert use.settings["core_core"] == 5e-11
+    assert use.settings["core_screen"] == quad.values["core_screen"]
+    assert use.settings["conductor"] == quad.values["conductor"]
+    assert use.settings["load_impedance"] == make_use("balanced line").settings["load_impedance"]
+    own = dataclasses.replace(quad, values={**quad.values, "core_screen": 9e-11})
+    use = make_use("balanced line", values={"cable": quad.name}, cables=(own,))
+    assert use.settings["core_screen"] == 9e-11
+    assert float(effects(use, 1.0)[0].value) < 0
+
+
+def test_a_cable_of_another_kind_is_refused() -> None:
+    with pytest.raises(UnknownName, match="star quad"):
+        make_use("balanced line", values={"cable": "video coax 75 Ω, 59 type"})

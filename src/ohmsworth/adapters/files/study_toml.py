@@ -12,9 +12,9 @@ from ohmsworth.adapters.files.factors_toml import read_factors, read_reference, 
 from ohmsworth.adapters.files.lot_toml import read_lot
 from ohmsworth.adapters.files.plan_toml import read_plan
 from ohmsworth.adapters.files.toml_text import read_toml
-from ohmsworth.adapters.files.uses import read_use
+from ohmsworth.adapters.files.uses import own_cables, read_use
 from ohmsworth.errors import Fault, QuantityFault, UnknownName, shorten
-from ohmsworth.materials import PLATINGS, conductor_from_text
+from ohmsworth.materials import PLATINGS, Construction, conductor_from_text
 from ohmsworth.readings.meters import Accuracy
 from ohmsworth.readings.study import DEFAULT_EMF, Bench, Compare, Limit, Scale, Scatter, Study
 from ohmsworth.units import parse_quantity, tidy
@@ -29,10 +29,13 @@ NO_QUESTION = "What is the resistance of these contacts?"
 def read_study(path: Path) -> tuple[Study | None, list[Fault]]:
     """Read the file: the study (without what is at fault; None when nothing can be read) and all faults."""
     table, faults = read_toml(path)
-    return (None, faults) if table is None else (_study(Asked(table, FILE, faults)), faults)
+    if table is None:
+        return None, faults
+    cables, of_cables = own_cables(path.parent)
+    return _study(Asked(table, FILE, faults), cables), faults + of_cables
 
 
-def _study(asked: Asked) -> Study:
+def _study(asked: Asked, cables: tuple[Construction, ...]) -> Study:
     keep = _keep(asked)
     factors = read_factors(asked)
     study = Study(
@@ -44,7 +47,7 @@ def _study(asked: Asked) -> Study:
         margin=asked.quantity("margin", "resistance", *BELIEVED),
         limit=_limit(asked),
         bench=_bench(asked),
-        uses=tuple(use for table in asked.several("use") if (use := read_use(table))),
+        uses=tuple(use for table in asked.several("use") if (use := read_use(table, cables))),
         wires=_wires(asked),
         plating=_plating(asked),
         ambient=_ambient(asked),

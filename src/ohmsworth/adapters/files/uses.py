@@ -2,15 +2,29 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from ohmsworth.adapters.files.asked import Asked, found_value
+from ohmsworth.adapters.files.cables import FILE as CABLES
+from ohmsworth.adapters.files.cables import read_cables
 from ohmsworth.consequence import USE_KINDS, make_use, settings_of
 from ohmsworth.consequence.use import Setting
-from ohmsworth.errors import ArgumentFault, Fault
+from ohmsworth.errors import ArgumentFault, Fault, InputRefused, UnknownName
+from ohmsworth.materials import Construction
 from ohmsworth.readings.study import UseRequest
 
 
-def read_use(table: Asked) -> UseRequest | None:
-    """Read one use; None when it is at fault."""
+def own_cables(folder: Path) -> tuple[tuple[Construction, ...], list[Fault]]:
+    """The shop's own cables beside a study, none where there is no such file, and the faults of the file."""
+    path = folder / CABLES
+    try:
+        return (read_cables(path) if path.exists() else ()), []
+    except InputRefused as refused:
+        return (), list(refused.faults)
+
+
+def read_use(table: Asked, cables: tuple[Construction, ...] = ()) -> UseRequest | None:
+    """Read one use; None when it is at fault. `cables` are the shop's own."""
     before = len(table.faults)
     kind = table.choice("kind", USE_KINDS, "")
     if not kind:
@@ -26,11 +40,16 @@ def read_use(table: Asked) -> UseRequest | None:
         return None
     values = {key: value for key, value in given.items() if value is not None}
     try:
-        make_use(kind, name, values)
+        make_use(kind, name, values, cables)
     except ArgumentFault as error:
         table.faults.append(_conflict(table, error))
         return None
-    return UseRequest(kind, name, values)
+    except UnknownName as error:  # a cable: keys and kinds are held to their lists above
+        table.fault(
+            "cable", found_value(values["cable"]), f"one of: {', '.join(error.known)}", _nearest(error)
+        )
+        return None
+    return UseRequest(kind, name, values, cables)
 
 
 def _value(table: Asked, setting: Setting) -> float | str | None:
@@ -41,6 +60,11 @@ def _value(table: Asked, setting: Setting) -> float | str | None:
     if setting.dimension == "number":
         return table.whole(setting.key, int(setting.lowest), int(setting.highest))
     return table.quantity(setting.key, setting.dimension, setting.lowest, setting.highest, positive=False)
+
+
+def _nearest(error: UnknownName) -> str:
+    own = f"write the cable into {CABLES} beside the study"
+    return f"Did you mean '{error.nearest}'? Or {own}." if error.nearest else f"Name one of these, or {own}."
 
 
 def _conflict(table: Asked, error: ArgumentFault) -> Fault:

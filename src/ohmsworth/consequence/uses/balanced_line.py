@@ -18,4 +18,6 @@ LINE_SETTINGS: tuple[Setting, ...] = with_defaults(
     {},
 )
 
-BALANCED_LINE = Kind("balanced line", LINE_SETTINGS, check_balanced, balanced_rules, balanced_curves)
+BALANCED_LINE = Kind(
+    "balanced line", LINE_SETTINGS, check_balanced, balanced_rules, balanced_curves, cable="pair"
+)

@@ -7,12 +7,13 @@ from ohmsworth.consequence.circuit.cable import PerMetre
 from ohmsworth.consequence.use import Setting, Use, number, text
 from ohmsworth.errors import ArgumentFault, OhmsworthError
 from ohmsworth.materials import (
+    COPPER_RESISTIVITY,
     Conductor,
     conductor_from_text,
+    conductor_impedance,
     resistance_per_metre,
     screen_impedance,
     temperature_factor,
-    wire_impedance,
 )
 
 # One line a setting reads better than one line a value.
@@ -98,12 +99,13 @@ def two_core(use: Use) -> CableConstants:
 
 
 def _wire(use: Use) -> PerMetre:
-    ohm = core_resistance(use)
-    return lambda frequency: wire_impedance(ohm, frequency)
+    conductor, temperature = core(use), number(use, "temperature")
+    return lambda frequency: conductor_impedance(conductor, temperature, frequency)
 
 
 def _screen(use: Use) -> PerMetre:
     ohm, diameter = screen_resistance(use), number(use, "screen_diameter")
     if diameter == 0 or ohm == 0:
         return plain_resistance(ohm)
-    return lambda frequency: screen_impedance(ohm, diameter / 2, frequency)
+    resistivity = COPPER_RESISTIVITY * temperature_factor(number(use, "temperature"))
+    return lambda frequency: screen_impedance(ohm, diameter / 2, frequency, resistivity)

@@ -118,8 +118,8 @@ def _volts_lost(compute: Compute) -> Rule:
 
 
 DYNAMIC_MICROPHONE = Kind(
-    "dynamic microphone", DYNAMIC_SETTINGS, check_balanced, balanced_rules, balanced_curves
+    "dynamic microphone", DYNAMIC_SETTINGS, check_balanced, balanced_rules, balanced_curves, cable="pair"
 )
 PHANTOM_MICROPHONE = Kind(
-    "phantom microphone", PHANTOM_SETTINGS, check_phantom, phantom_rules, balanced_curves
+    "phantom microphone", PHANTOM_SETTINGS, check_phantom, phantom_rules, balanced_curves, cable="pair"
 )
