@@ -35,37 +35,15 @@ from ohmsworth.report.sentences import (
     verdict_word,
 )
 from ohmsworth.report.states import moving_conditions
-from ohmsworth.report.use_answers import EffectAnswer, UseAnswer
-from ohmsworth.report.words import amount, count, estimate, in_quotes, listed, natural, p_value, times
+from ohmsworth.report.tables import sources_table, table
+from ohmsworth.report.use_pages import use_blocks
+from ohmsworth.report.words import count, estimate, in_quotes, listed, natural, p_value, times
 from ohmsworth.units import show, show_interval, show_percent, show_pm
 
 #: A longer table of specimens belongs in the JSON, not on paper.
 MOST_ROWS = 60
 #: More steps than this do not fit the first page.
 _MOST_STEPS = 8
-#: Numbers up to this length are not broken over lines.
-_UNBROKEN = 18
-#: More conditions than this do not fit side by side.
-_MOST_ACROSS = 4
-#: A range narrower than this is no news to anybody.
-_VISIBLE = {"dB": 0.02, "V": 0.05}
-
-
-def _table(
-    caption: str,
-    header: tuple[str, ...],
-    rows: tuple[tuple[str, ...], ...],
-    numeric: tuple[int, ...] = (),
-    note: str = "",
-) -> Table:
-    """A table whose short numbers keep their unit on the same line."""
-
-    def cell(i: int, text: str) -> str:
-        return text.replace(" ", "\u00a0") if i in numeric and len(text) <= _UNBROKEN else text
-
-    return Table(
-        caption, header, tuple(tuple(cell(i, t) for i, t in enumerate(row)) for row in rows), numeric, note
-    )
 
 
 def report(
@@ -136,12 +114,12 @@ def _evidence(answer: Answer, evidence: EvidenceFigure, parts: IntervalFigure | 
         blocks.append(_comparisons_table(answer))
     blocks += factor_blocks(answer)
     if answer.sensitivity:
-        blocks.append(_table("Without one of them", HEADER, sensitivity_rows(answer)))
+        blocks.append(table("Without one of them", HEADER, sensitivity_rows(answer)))
     if parts is not None:
         blocks.append(parts)
     if answer.parts:
         rows = part_rows(answer)
-        blocks.append(_table("Plugs and sockets", part_header(answer), rows, (2, 3, 4, 5), part_note(answer)))
+        blocks.append(table("Plugs and sockets", part_header(answer), rows, (2, 3, 4, 5), part_note(answer)))
     blocks.append(_specimens_table(answer))
     if answer.scatter:
         blocks.append(_scatter_table(answer))
@@ -191,7 +169,7 @@ def _conditions_table(answer: Answer) -> Table:
     )
     if moving := [in_quotes(c.condition) for c in moving_conditions(answer)]:
         note += f" {MOVING.capitalize()}: {listed(moving)}, with an average and no resistance, judged by lowest readings alone."
-    return _table("Conditions", tuple(header), tuple(rows), (1, 2, 3, 4, 5, 6), note.strip())
+    return table("Conditions", tuple(header), tuple(rows), (1, 2, 3, 4, 5, 6), note.strip())
 
 
 def _bound(bound: float, value: float) -> str:
@@ -234,7 +212,7 @@ def _comparisons_table(answer: Answer) -> Table:
             f"Ratios that hold together, all {len(joint)} at {_percent(answer)}: {'; '.join(joint)}."
         )
     header = ("comparison", "specimens", "difference", "ratio", "p", "exact p", "verdict")
-    return _table("Comparisons", header, tuple(rows), (4, 5), " ".join(notes))
+    return table("Comparisons", header, tuple(rows), (4, 5), " ".join(notes))
 
 
 def _ratio(ratio: Interval) -> str:
@@ -263,7 +241,7 @@ def _specimens_table(answer: Answer) -> Table:
         "verdict",
         "state",
     )
-    return _table("Specimens", header, tuple(rows), (2, 3, 4), note)
+    return table("Specimens", header, tuple(rows), (2, 3, 4), note)
 
 
 def _urgency(specimen: SpecimenAnswer) -> float:
@@ -297,7 +275,7 @@ def _scatter_table(answer: Answer) -> Table:
     note = "Relative to the resistance (standard deviation of its natural logarithm)." if relative else ""
     if any(s.level.startswith("response") for s in answer.scatter):
         note += " Response: how differently the specimens take the change of condition."
-    return _table(
+    return table(
         "Scatter", ("level", "condition", "groups", "standard deviation"), tuple(rows), (2, 3), note.strip()
     )
 
@@ -305,68 +283,13 @@ def _scatter_table(answer: Answer) -> Table:
 def _circuit(answer: Answer) -> tuple[Block, ...]:
     blocks: list[Block] = []
     for use in answer.uses:
-        blocks += [_effects_table(use), _thresholds_table(use)]
+        blocks += use_blocks(use)
     if not answer.uses:
         blocks.append(
             Paragraph("The study names no use; add [[use]] to study.toml to see what the contacts do in one.")
         )
     blocks.append(_lengths_table(answer))
     return tuple(blocks)
-
-
-def _effects_table(use: UseAnswer) -> Table:
-    """Effects down, conditions across; with many conditions the mildest and the worst."""
-    conditions = _shown_conditions(use)
-    by_effect: dict[tuple[str, str], dict[str, EffectAnswer]] = {}
-    for e in use.effects:
-        by_effect.setdefault((e.effect, e.position), {})[e.condition] = e
-    rows = []
-    for found in by_effect.values():
-        one = found[conditions[0]]
-        values = [_effect_words(found[c]) for c in conditions]
-        limit = "–" if one.threshold is None else amount(one.threshold, one.unit)
-        rows.append((one.words, one.position, amount(one.ideal, one.unit), *values, limit))
-    header = ("effect", "where", "ideal contacts", *conditions, "matters from")
-    note = "In brackets: over the interval of the condition's resistance."
-    return _table(
-        f"{use.name}: what the contacts do", header, tuple(rows), tuple(range(2, len(header))), note
-    )
-
-
-def _shown_conditions(use: UseAnswer) -> list[str]:
-    names = list(dict.fromkeys(e.condition for e in use.effects))
-    if len(names) <= _MOST_ACROSS:
-        return names
-    reach = {e.condition: abs(e.value - e.ideal) for e in reversed(use.effects)}
-    ranked = sorted(names, key=lambda name: reach[name])
-    return [ranked[0], ranked[-1]]
-
-
-def _effect_words(e: EffectAnswer) -> str:
-    """Its size and the interval's ends, with the unit once where one serves all three."""
-    value = amount(e.value, e.unit)
-    if e.low is None or e.high is None or abs(e.high - e.low) < _VISIBLE.get(e.unit, 0.0):
-        return value
-    ends = [amount(end, e.unit) for end in (e.low, e.high)]
-    unit = value[value.rfind(" ") :]
-    if unit.startswith(" ") and all(end.endswith(unit) for end in ends):
-        ends = [end.removesuffix(unit) for end in ends]
-    return f"{value} ({ends[0]} to {ends[1]})".replace(" ", "\u00a0").replace("\u00a0(", " (")
-
-
-def _thresholds_table(use: UseAnswer) -> Table:
-    rows = [
-        (
-            t.words,
-            t.position,
-            show(t.resistance, "Ω", 2) if t.resistance is not None else t.note or "never",
-            t.reason,
-        )
-        for t in use.thresholds
-    ]
-    return _table(
-        f"{use.name}: when it would matter", ("what happens", "where", "at", "why there"), tuple(rows), (2,)
-    )
 
 
 def _lengths_table(answer: Answer) -> Table:
@@ -378,7 +301,7 @@ def _lengths_table(answer: Answer) -> Table:
         )
         for e in answer.equivalent_length
     ]
-    return _table("As a length of wire", ("resistance of", "conductor", "length"), tuple(rows), (2,))
+    return table("As a length of wire", ("resistance of", "conductor", "length"), tuple(rows), (2,))
 
 
 def _budget(answer: Answer, shares: ShareFigure | None) -> tuple[Block, ...]:
@@ -391,7 +314,7 @@ def _budget(answer: Answer, shares: ShareFigure | None) -> tuple[Block, ...]:
         for line in answer.budget
     )
     header = ("source", "standard uncertainty", "share", "what would reduce it")
-    return (shares, _table(f"Budget of {in_quotes(answer.budget_of)}", header, rows, (1, 2)))
+    return (shares, table(f"Budget of {in_quotes(answer.budget_of)}", header, rows, (1, 2)))
 
 
 def _share(share: float) -> str:
@@ -406,19 +329,9 @@ def _warnings(answer: Answer) -> tuple[Block, ...]:
         lines = ", ".join(str(r) for r in w.rows[:12]) + (" …" if len(w.rows) > 12 else "")
         words = f"{w.words} Left out of the answer." if w.set_aside else w.words
         rows.append((w.code, lines or "all", words, w.what_to_do))
-    return (_table("Warnings", ("code", "lines", "what is doubtful", "what to do"), tuple(rows)),)
+    return (table("Warnings", ("code", "lines", "what is doubtful", "what to do"), tuple(rows)),)
 
 
 def _method(answer: Answer) -> tuple[Block, ...]:
     used = f"{answer.rows_used} of {answer.rows} rows gave {answer.resistances} resistances."
-    rows = tuple((s.citation, s.standing) for s in answer.sources)
-    return (
-        Paragraph(used),
-        Bullets(answer.method),
-        _table(
-            "Sources",
-            ("source", "standing"),
-            rows,
-            note="Standing: published text, from memory, or common practice.",
-        ),
-    )
+    return (Paragraph(used), Bullets(answer.method), sources_table(answer.sources))

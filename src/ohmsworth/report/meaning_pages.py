@@ -1,0 +1,108 @@
+"""What resistances mean, as a document: the ladder first, then circuit by circuit."""
+
+from __future__ import annotations
+
+from ohmsworth.report.document import (
+    Block,
+    Bullets,
+    Document,
+    Headline,
+    LadderFigure,
+    LadderMark,
+    Section,
+)
+from ohmsworth.report.meaning import MeaningAnswer
+from ohmsworth.report.tables import sources_table, table
+from ohmsworth.report.use_pages import use_blocks
+from ohmsworth.report.use_settings import settings_table
+from ohmsworth.units import show
+
+_TITLE = "What a milliohm is worth"
+
+
+def meaning_ladder(answer: MeaningAnswer) -> LadderFigure:
+    """Every threshold of every use on one scale, and the resistances asked about."""
+    marks = [LadderMark("contact", "asked about", "", one.resistance) for one in answer.asked]
+    marks += [
+        LadderMark("threshold", t.words, use.name, t.resistance, note=t.position)
+        for use in answer.uses
+        for t in use.thresholds
+        if t.resistance is not None
+    ]
+    return LadderFigure("ladder", answer.sentence, _caption(answer), tuple(marks))
+
+
+def _caption(answer: MeaningAnswer) -> str:
+    asked = " and the resistances asked about" if answer.asked else ""
+    return (
+        f"How bad would a contact have to be? On one scale: where each use begins to suffer{asked}. "
+        "Each step is ten times the one before."
+    )
+
+
+def meaning_report(answer: MeaningAnswer) -> Document:
+    """The whole report."""
+    return Document(
+        title=_TITLE,
+        subtitle="What contact resistances do in circuits, and how bad they would have to be",
+        language="en",
+        footer="Made with Ohmsworth; circuits as stated in this report.",
+        sections=(
+            Section("The answer", _first_page(answer)),
+            Section("Every threshold", (_ladder_table(answer),), own_page=True),
+            *(Section(_capital(use.name), (*use_blocks(use), settings_table(use))) for use in answer.uses),
+            Section("Sources", (sources_table(answer.sources),)),
+        ),
+    )
+
+
+def meaning_summary(answer: MeaningAnswer) -> Document:
+    """What fits a terminal: the answer and the ladder; of few uses also what the contacts do."""
+    blocks = list(_first_page(answer))
+    few = [block for use in answer.uses for block in use_blocks(use)] if len(answer.uses) <= _FEW else []
+    return Document(_TITLE, "", "en", "", (Section("The answer", (*blocks, *_no_pictures(few))),))
+
+
+#: Of so many uses a terminal also shows what the contacts do.
+_FEW = 2
+
+
+def _no_pictures(blocks: list[Block]) -> list[Block]:
+    return [block for block in blocks if not hasattr(block, "alt")]
+
+
+def _first_page(answer: MeaningAnswer) -> tuple[Block, ...]:
+    cautions = tuple(dict.fromkeys(caution for use in answer.uses for caution in use.cautions))
+    blocks: list[Block] = [Headline(answer.sentence)]
+    if answer.findings:
+        blocks.append(Bullets(answer.findings))
+    blocks.append(meaning_ladder(answer))
+    if cautions:
+        blocks.append(Bullets(cautions, tone="caution"))
+    return tuple(blocks)
+
+
+def _ladder_table(answer: MeaningAnswer) -> Block:
+    reached = [
+        (t.resistance, use.name, t) for use in answer.uses for t in use.thresholds if t.resistance is not None
+    ]
+    rows = [
+        (show(ohm, "Ω", 2), name, t.words, t.position, t.reason)
+        for ohm, name, t in sorted(reached, key=lambda one: one[0])
+    ]
+    rows += [
+        ("–", use.name, t.words, t.position, t.note)
+        for use in answer.uses
+        for t in use.thresholds
+        if t.resistance is None
+    ]
+    return table(
+        "From the smallest resistance up",
+        ("at", "use", "what happens", "where", "why there"),
+        tuple(rows),
+        (0,),
+    )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,55 @@
+"""The curves of a circuit over frequency as pictures."""
+
+from __future__ import annotations
+
+from ohmsworth.report.document import Axis, Line, LineFigure
+from ohmsworth.report.use_answers import BandAnswer, CurveAnswer, UseAnswer
+
+#: What an axis spans at least, so that a thousandth of a decibel does not look like a cliff.
+_LEAST = {"dB": 1.0}
+
+
+def curve_figures(use: UseAnswer, conditions: list[str]) -> list[LineFigure]:
+    """A picture for each curve, with the bands of `conditions`."""
+    return [_figure(use, curve, conditions) for curve in use.curves if curve.bands or len(use.curves) == 1]
+
+
+def _figure(use: UseAnswer, curve: CurveAnswer, conditions: list[str]) -> LineFigure:
+    shown = [band for band in curve.bands if band.condition in conditions]
+    banded = any(band.low is not None for band in shown)
+    contacts = list(dict.fromkeys(band.contacts for band in shown))
+    told = "; ".join(contacts)
+    return LineFigure(
+        f"{use.name} {curve.words}",
+        _words(use, curve, shown),
+        f"{use.name}: {curve.words} over frequency{f', {told}' if told else ''}.",
+        Axis("frequency", "Hz", logarithmic=True),
+        Axis(curve.words, curve.unit, least=_LEAST.get(curve.unit, 0.0)),
+        (
+            Line("ideal contacts", curve.frequency, curve.ideal, ideal=True),
+            *(_line(curve, band) for band in shown),
+        ),
+        band_words="95 % of sets of fresh contacts" if banded else "",
+    )
+
+
+def _line(curve: CurveAnswer, band: BandAnswer) -> Line:
+    return Line(band.condition, curve.frequency, band.value, band.low or (), band.high or ())
+
+
+def _words(use: UseAnswer, curve: CurveAnswer, shown: list[BandAnswer]) -> str:
+    """The curve's ends in words."""
+    first, last = curve.frequency[0], curve.frequency[-1]
+    ends = [
+        f"{band.condition} {_end(band.value[0], curve)} to {_end(band.value[-1], curve)}" for band in shown
+    ]
+    return (
+        f"{curve.words} in {use.name} from {first:.4g} Hz to {last:.4g} Hz: ideal contacts "
+        f"{_end(curve.ideal[0], curve)} to {_end(curve.ideal[-1], curve)}"
+        + "".join(f"; {end}" for end in ends)
+        + "."
+    )
+
+
+def _end(value: float, curve: CurveAnswer) -> str:
+    return f"{value:.3g} {curve.unit}".strip()
