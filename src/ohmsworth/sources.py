@@ -117,6 +117,7 @@ SOURCES: dict[str, Source] = _book(
     Source("ICSC0680", "International Chemical Safety Card 0680, thiourea: avoid all contact, keep from acids, marine pollutant"),
     Source("CCI9/7", "Canadian Conservation Institute, CCI Notes 9/7: silver dips remove silver, not often"),
     Source("loudspeaker", "R. H. Small, Direct-radiator loudspeaker system analysis, J. Audio Eng. Soc. 20 (1972) 383: electrical equivalent circuit", "memory"),
+    Source("IEC60512-5-2", "IEC 60512-5-2, current-temperature derating: the corrected curve is 0.8 of the base curve"),
     Source("practice", "common practice in the trade, no published source", "common practice"),
 )
 # fmt: on
