@@ -118,6 +118,7 @@ SOURCES: dict[str, Source] = _book(
     Source("CCI9/7", "Canadian Conservation Institute, CCI Notes 9/7: silver dips remove silver, not often"),
     Source("loudspeaker", "R. H. Small, Direct-radiator loudspeaker system analysis, J. Audio Eng. Soc. 20 (1972) 383: electrical equivalent circuit", "memory"),
     Source("IEC60512-5-2", "IEC 60512-5-2, current-temperature derating: the corrected curve is 0.8 of the base curve"),
+    Source("IEC60479-1", "IEC TS 60479-1, effects of current on human beings: touch voltage of 50 V alternating, 120 V direct current for adults"),
     Source("practice", "common practice in the trade, no published source", "common practice"),
 )
 # fmt: on

@@ -10,13 +10,21 @@ from ohmsworth.consequence.use import Setting, Use, accepted
 from ohmsworth.consequence.uses.balanced_line import BALANCED_LINE
 from ohmsworth.consequence.uses.loudspeaker import LOUDSPEAKER
 from ohmsworth.consequence.uses.low_voltage_feed import LOW_VOLTAGE_FEED
+from ohmsworth.consequence.uses.mains_feed import MAINS_FEED
 from ohmsworth.consequence.uses.microphone_line import DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE
 from ohmsworth.errors import UnknownName
 from ohmsworth.materials import CONSTRUCTIONS, Construction, construction
 
 _KINDS = {
     kind.kind: kind
-    for kind in (DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE, BALANCED_LINE, LOUDSPEAKER, LOW_VOLTAGE_FEED)
+    for kind in (
+        DYNAMIC_MICROPHONE,
+        PHANTOM_MICROPHONE,
+        BALANCED_LINE,
+        LOUDSPEAKER,
+        LOW_VOLTAGE_FEED,
+        MAINS_FEED,
+    )
 }
 #: Names of the kinds of use.
 USE_KINDS: tuple[str, ...] = tuple(_KINDS)

@@ -98,7 +98,7 @@ def _softening(plating: str, voltage: Compute, position: Position, load: Load) -
         threshold=limit,
         passing=f"voltage across one contact {load.when} reaches the {limit:g} V at which spots of {plating} soften"
         f"{load.ending}",
-        reason="from there on the spots that carry the current soften and sink in: the contact changes for good",
+        reason="from there on the spots that carry the current soften and sink in: the contact does not come back to what it was",
         source="Holm",
     )
 
