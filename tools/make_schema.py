@@ -8,7 +8,7 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
-from ohmsworth.report import answer, fitness, lot_answer, plan_answer
+from ohmsworth.report import answer, fitness, lot_answer, meaning, plan_answer
 
 FOLDER = Path("src/ohmsworth/report")
 SCHEMA = FOLDER / "answer.schema.json"
@@ -27,6 +27,7 @@ PUBLISHED = {
     "answer": Published(answer.Answer, answer.FORMAT),
     "fitness": Published(fitness.FitnessAnswer, fitness.FORMAT),
     "lot": Published(lot_answer.LotAnswer, lot_answer.FORMAT),
+    "meaning": Published(meaning.MeaningAnswer, meaning.FORMAT),
     "plan": Published(plan_answer.PlanAnswer, plan_answer.FORMAT),
 }
 

@@ -7,7 +7,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ohmsworth.readings.study import Study
+from ohmsworth.readings.study import Study, UseRequest
 from ohmsworth.report.document import Document
 from ohmsworth.report.sheet import SheetRow
 from ohmsworth.work.ports import LoadedBench, LoadedLot, LoadedNetwork, LoadedStudy
@@ -45,6 +45,20 @@ def load_lot(folder: Path) -> LoadedLot:
     from ohmsworth.adapters.files import load_lot as load
 
     return load(folder)
+
+
+def load_uses(path: Path) -> tuple[UseRequest, ...]:
+    """Read the circuits of a file."""
+    from ohmsworth.adapters.files import load_uses as load
+
+    return load(path)
+
+
+def typed_uses(kinds: Sequence[str], values: Sequence[str], folder: Path) -> tuple[UseRequest, ...]:
+    """Circuits by kind, with values as they are typed."""
+    from ohmsworth.adapters.files import typed_uses as read
+
+    return read(kinds, values, folder)
 
 
 def write_new_study(folder: Path) -> tuple[Path, Path]:

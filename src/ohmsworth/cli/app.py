@@ -141,6 +141,47 @@ def lot(
 
 
 @app.command
+def meaning(
+    *resistances: str,
+    use: Annotated[tuple[str, ...], Parameter(negative=())] = (),
+    set_: Annotated[tuple[str, ...], Parameter(name="--set", negative=())] = (),
+    circuits: Path | None = None,
+    spread: str | None = None,
+    json: Annotated[bool, Parameter(negative=())] = False,
+    html: Path | None = None,
+    pdf: Path | None = None,
+    pictures: Path | None = None,
+) -> None:
+    """Say what contacts of RESISTANCES do in circuits, and how bad they would have to be: "3 mΩ" "50 mΩ" "2 Ω".
+
+    Parameters
+    ----------
+    resistances
+        Ohm of each contact; none asks for the thresholds alone.
+    use
+        A circuit by its kind, such as "balanced line"; every kind when none is named.
+    set_
+        A value of the only circuit, such as length="50 m" or cable="star quad 4 x 0.20 mm2".
+    circuits
+        A file with [[use]] tables as in study.toml, or a study's folder, instead of --use.
+    spread
+        Relative standard deviation of contacts about each resistance, such as "20 %": curves get bands.
+    json
+        Print everything as JSON instead of words.
+    html
+        Write the report as one self-contained web page.
+    pdf
+        Write the report as a PDF.
+    pictures
+        A folder into which every picture is written as SVG, PNG and CSV.
+    """
+    from ohmsworth.cli import meaning as telling
+
+    targets = telling.Targets(html, pdf, pictures)
+    telling.meaning(resistances, use, set_, circuits, spread, json, targets)
+
+
+@app.command
 def new(folder: Path) -> None:
     """Write a commented study to start from into FOLDER.
 
@@ -169,7 +210,7 @@ def demo(folder: Path = Path("demo")) -> None:
 
 
 @app.command
-def schema(of: Literal["answer", "fitness", "lot", "plan"] = "answer") -> None:
+def schema(of: Literal["answer", "fitness", "lot", "meaning", "plan"] = "answer") -> None:
     """Print the JSON schema of what a command prints with --json.
 
     Parameters

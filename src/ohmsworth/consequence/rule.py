@@ -112,6 +112,8 @@ class Kind:
         Hertz up to which the circuit is believed.
     cable
         The family of cables that it takes by name, or none.
+    proviso
+        What follows every sentence about it, where no number may be taken for leave; it then lends no margin either.
     """
 
     kind: str
@@ -122,6 +124,7 @@ class Kind:
     cautions: tuple[str, ...] = ()
     highest: float = 200e3
     cable: str = ""
+    proviso: str = ""
 
 
 def shares_of(circuit: Circuit, position: Position) -> Array:

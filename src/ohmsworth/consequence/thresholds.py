@@ -26,8 +26,12 @@ def thresholds(use: Use) -> tuple[Threshold, ...]:
 
 
 def smallest_threshold(uses: Iterable[Use]) -> Threshold | None:
-    """The threshold of all `uses` with the smallest resistance; None when no resistance reaches any."""
-    found = [t for use in uses for t in thresholds(use) if t.resistance is not None]
+    """The threshold of all `uses` with the smallest resistance; None when no resistance reaches any.
+
+    A use with a proviso lends none: what lies below would be taken for leave.
+    """
+    lending = [use for use in uses if not kind_of(use.kind).proviso]
+    found = [t for use in lending for t in thresholds(use) if t.resistance is not None]
     return min(found, key=lambda t: t.resistance or 0.0, default=None)
 
 

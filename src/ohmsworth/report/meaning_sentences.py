@@ -15,12 +15,12 @@ def meaning_sentence(answer: MeaningAnswer) -> str:
 
 
 def meaning_findings(answer: MeaningAnswer) -> tuple[str, ...]:
-    """Each resistance with what it reaches, and what comes next."""
-    found = [_reached(one) for one in answer.asked if one.reached]
+    """Each resistance with what it is past, and what comes next."""
+    single = len(answer.uses) == 1
+    found = [_of_one(one) if single else _by_use(one) for one in answer.asked if one.reached]
     if answer.asked:
-        largest = max(one.resistance for one in answer.asked)
-        found += _next(answer, largest)
-    return tuple(found)
+        found += _next(answer, max(one.resistance for one in answer.asked))
+    return (*found, *dict.fromkeys(use.proviso for use in answer.uses if use.proviso))
 
 
 def _first_of_all(answer: MeaningAnswer) -> str:
@@ -54,15 +54,25 @@ def _asked(one: AskedAnswer, answer: MeaningAnswer) -> str:
     return f"{one.name} matters in {len(names)} of {_uses(len(answer.uses))} ({told})"
 
 
-def _reached(one: AskedAnswer) -> str:
-    told = [_past(r) for r in one.reached]
-    return f"{one.name}: {listed(told, 4)}."
+def _of_one(one: AskedAnswer) -> str:
+    """Everything that a resistance is past in the only use."""
+    return f"{one.name}: {'; '.join(_past(reached) for reached in one.reached)}."
+
+
+def _by_use(one: AskedAnswer) -> str:
+    """The uses of which a resistance is past the first threshold, with where that begins."""
+    first = {reached.use: reached for reached in reversed(one.reached)}
+    told = [
+        f"{name} ({'by itself' if reached.resistance is None else show(reached.resistance, 'Ω', 2)})"
+        for name, reached in reversed(first.items())
+    ]
+    return f"{one.name} is past where these begin to suffer: {listed(told, 12)}."
 
 
 def _past(reached: ReachedAnswer) -> str:
     if reached.resistance is None:
-        return f"{reached.use}: {reached.words} already with ideal contacts"
-    return f"{reached.use}: {reached.words}, from {show(reached.resistance, 'Ω', 2)} ({reached.position})"
+        return f"{reached.words} already with ideal contacts"
+    return f"{reached.words}, from {show(reached.resistance, 'Ω', 2)} ({reached.position})"
 
 
 def _next(answer: MeaningAnswer, ohm: float) -> list[str]:

@@ -386,6 +386,9 @@ def use_sentence(use: UseAnswer, answer: Answer) -> str:
         return f"{use.name}: {first}no contact resistance below a megohm reaches {'another' if passed else 'a'} threshold."
     nearest = min(reached, key=lambda t: t.resistance or math.inf)
     assert nearest.resistance is not None
+    if use.proviso:
+        told = f"{show(nearest.resistance, 'Ω', 2)} ({nearest.words}; {nearest.position})"
+        return f"{use.name}: {first}{'T' if first else 't'}he first threshold lies at {told}. {use.proviso}"
     bound = Bound(nearest.resistance, f"{nearest.words}; {nearest.position}")
     return f"{use.name}: {first}{'W' if first else 'w'}hat matters first begins at {_reach(bound, worst_condition(answer))}."
 

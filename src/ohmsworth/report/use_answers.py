@@ -64,7 +64,10 @@ class CurveAnswer:
 
 @dataclass(frozen=True, slots=True)
 class UseAnswer:
-    """One circuit: its values (SI), what happens in it, from where on it would matter, and what can hurt at work on it."""
+    """One circuit: its values (SI), what happens in it, from where on it would matter, and what can hurt at work on it.
+
+    `proviso` follows whatever is said of it, where no number may be taken for leave.
+    """
 
     kind: str
     name: str
@@ -73,3 +76,4 @@ class UseAnswer:
     thresholds: tuple[ThresholdAnswer, ...]
     curves: tuple[CurveAnswer, ...]
     cautions: tuple[str, ...]
+    proviso: str = ""

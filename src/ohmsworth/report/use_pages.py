@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ohmsworth.report.document import Block, Bullets, Table
+from ohmsworth.report.document import Block, Bullets, Paragraph, Table
 from ohmsworth.report.tables import table
 from ohmsworth.report.use_answers import EffectAnswer, UseAnswer
 from ohmsworth.report.use_figures import curve_figures
@@ -18,6 +18,8 @@ _VISIBLE = {"dB": 0.02, "V": 0.05}
 def use_blocks(use: UseAnswer) -> list[Block]:
     """Everything about one circuit."""
     blocks: list[Block] = [Bullets(use.cautions, tone="caution")] if use.cautions else []
+    if use.proviso:
+        blocks.append(Paragraph(use.proviso))
     if use.effects:
         blocks.append(_effects_table(use))
     return [*blocks, _thresholds_table(use), *curve_figures(use, shown_conditions(use))]

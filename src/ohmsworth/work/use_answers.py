@@ -56,6 +56,7 @@ def use_answer(use: Use, cases: Sequence[Case]) -> UseAnswer:
         ),
         tuple(_curve(curve, cases) for curve in kind.curves(use)),
         kind.cautions,
+        kind.proviso,
     )
 
 

@@ -143,7 +143,8 @@ def test_smallest_threshold() -> None:
     uses = [make_use(kind) for kind in USE_KINDS]
     smallest = smallest_threshold(uses)
     assert smallest is not None
-    every = [t.resistance for use in uses for t in thresholds(use) if t.resistance is not None]
+    lending = [use for use in uses if use.kind != "mains feed"]
+    every = [t.resistance for use in lending for t in thresholds(use) if t.resistance is not None]
     assert smallest.resistance == min(every)
     assert smallest_threshold([]) is None
 
@@ -248,3 +249,9 @@ def test_a_cable_by_name_brings_its_values() -> None:
 def test_a_cable_of_another_kind_is_refused() -> None:
     with pytest.raises(UnknownName, match="star quad"):
         make_use("balanced line", values={"cable": "video coax 75 Ω, 59 type"})
+
+
+def test_what_needs_a_licence_lends_no_margin() -> None:
+    mains = make_use("mains feed")
+    assert any(t.resistance is not None for t in thresholds(mains))
+    assert smallest_threshold([mains]) is None

@@ -2,6 +2,7 @@
 
 from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.bench_sheet import sheet_bytes
+from ohmsworth.adapters.files.circuits import load_uses, typed_uses
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.lot_folder import load_lot
 from ohmsworth.adapters.files.template import write_new_study
@@ -13,8 +14,10 @@ __all__ = [
     "load_lot",
     "load_question",
     "load_study",
+    "load_uses",
     "read_touchstone",
     "sheet_bytes",
+    "typed_uses",
     "write_file",
     "write_new_study",
     "write_touchstone",

@@ -18,5 +18,11 @@ CAUTIONS = (
 )
 
 LOUDSPEAKER = Kind(
-    "loudspeaker", LOUDSPEAKER_SETTINGS, check_run, loudspeaker_rules, loudspeaker_curves, CAUTIONS
+    "loudspeaker",
+    LOUDSPEAKER_SETTINGS,
+    check_run,
+    loudspeaker_rules,
+    loudspeaker_curves,
+    CAUTIONS,
+    cable="two-core",
 )

@@ -178,5 +178,5 @@ def _load(use: Use) -> Load:
 
 
 LOW_VOLTAGE_FEED = Kind(
-    "low-voltage feed", LOW_VOLTAGE_SETTINGS, check_run, feed_rules, feed_curves, CAUTIONS
+    "low-voltage feed", LOW_VOLTAGE_SETTINGS, check_run, feed_rules, feed_curves, CAUTIONS, cable="two-core"
 )

@@ -34,4 +34,15 @@ def _no_curves(_use: Use) -> tuple[Curve, ...]:
     return ()
 
 
-MAINS_FEED = Kind("mains feed", MAINS_SETTINGS, check_mains, mains_rules, _no_curves, CAUTIONS)
+#: What follows every sentence about it.
+PROVISO = "This number gives no permission to use it or to work on it: local codes and a licensed electrician come first."
+MAINS_FEED = Kind(
+    "mains feed",
+    MAINS_SETTINGS,
+    check_mains,
+    mains_rules,
+    _no_curves,
+    CAUTIONS,
+    cable="two-core",
+    proviso=PROVISO,
+)
