@@ -27,7 +27,7 @@ _SAME = str.maketrans(
 _NUMBER = re.compile(r"[+-]?(?:[0-9]{1,18}(?:[.,][0-9]{0,18})?|[.,][0-9]{1,18})(?:[eE][+-]?[0-9]{1,3})?")
 _THOUSANDS = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}")
 
-_PREFIXES = {"p": 1e-12, "n": 1e-9, "µ": 1e-6, "u": 1e-6, "m": 1e-3, "": 1.0, "k": 1e3, "M": 1e6}
+_PREFIXES = {"p": 1e-12, "n": 1e-9, "µ": 1e-6, "u": 1e-6, "m": 1e-3, "": 1.0, "k": 1e3, "M": 1e6, "G": 1e9}
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +48,12 @@ def _prefixed(symbols: tuple[str, ...], dimension: str, prefixes: str) -> dict[s
 
 
 UNITS: dict[str, Unit] = {
-    **_prefixed(("Ω", "ohm", "Ohm"), "resistance", "nµumkM"),
+    **_prefixed(("Ω", "ohm", "Ohm"), "resistance", "nµumkMG"),
     **_prefixed(("V",), "voltage", "nµumk"),
     **_prefixed(("A",), "current", "nµum"),
     **_prefixed(("F",), "capacitance", "pnµum"),
     **_prefixed(("H",), "inductance", "nµum"),
-    **_prefixed(("Hz",), "frequency", "kM"),
+    **_prefixed(("Hz",), "frequency", "kMG"),
     **_prefixed(("W",), "power", "µumk"),
     **_prefixed(("m",), "length", "µumk"),
     **_prefixed(("s",), "time", "µum"),
@@ -232,7 +232,7 @@ def parse_quantity(text: str, dimension: str, decimal: Decimal = "either") -> fl
 
 # ---------------------------------------------------------------- SI floats to text
 
-_SCALES = ((1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "µ"), (1e-9, "n"), (1e-12, "p"))
+_SCALES = ((1e9, "G"), (1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "µ"), (1e-9, "n"), (1e-12, "p"))
 #: Ends of an interval that are this many times apart are not read well in one unit.
 _FAR_APART = 50
 _UNPREFIXED = {"%", "dB", "K", "°C", "mm²", "", "h", "min"}
@@ -250,7 +250,7 @@ def scale_for(value: float, unit: str) -> tuple[float, str]:
 
 
 def _no_mega_metre(factor: float, prefix: str, unit: str) -> tuple[float, str]:
-    return (1e3, "km") if unit == "m" and prefix == "M" else (factor, prefix + unit)
+    return (1e3, "km") if unit == "m" and prefix in ("M", "G") else (factor, prefix + unit)
 
 
 def _rounded(value: float, decimals: int) -> str:

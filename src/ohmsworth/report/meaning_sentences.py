@@ -61,10 +61,12 @@ def _of_one(one: AskedAnswer) -> str:
 
 def _by_use(one: AskedAnswer) -> str:
     """The uses of which a resistance is past the first threshold, with where that begins."""
-    first = {reached.use: reached for reached in reversed(one.reached)}
+    first: dict[str, ReachedAnswer] = {}
+    for reached in one.reached:
+        first.setdefault(reached.use, reached)
     told = [
         f"{name} ({'by itself' if reached.resistance is None else show(reached.resistance, 'Ω', 2)})"
-        for name, reached in reversed(first.items())
+        for name, reached in first.items()
     ]
     return f"{one.name} is past where these begin to suffer: {listed(told, 12)}."
 
