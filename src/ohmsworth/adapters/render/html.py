@@ -13,6 +13,7 @@ from ohmsworth.adapters.render.clean import clean
 from ohmsworth.adapters.render.content import content_of
 from ohmsworth.adapters.render.figure_data import to_csv
 from ohmsworth.adapters.render.palette import DARK, FONT_FOLDER, TEMPLATE_FOLDER
+from ohmsworth.adapters.render.tips import tip_count, touchable
 from ohmsworth.report.document import Document, Figure
 
 if TYPE_CHECKING:
@@ -53,7 +54,7 @@ def _drawing(figure: Figure, key: str) -> dict[str, Any]:
         },
     ]
     # The drawing engine escapes all text, and the title and description are escaped as they are put in.
-    return {"svg": Markup(svg), "links": links}  # noqa: S704
+    return {"svg": Markup(touchable(svg)), "tips": tip_count(svg), "links": links}  # noqa: S704
 
 
 def _link(kind: str, content: bytes) -> str:

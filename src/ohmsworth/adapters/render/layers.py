@@ -46,6 +46,15 @@ def _spans(rows: Rows, mark: Spec) -> list[Spec]:
     return [_layer(rows, mark, x2={"field": "x2"}, y2={"field": "y2"})] if rows else []
 
 
+def tips(rows: Rows) -> list[Spec]:
+    """Unseen boxes from ``x``, ``y`` to ``x2``, ``y2`` that tell their ``tip``, one thing a line, when pointed at."""
+    mark = {"type": "rect", "opacity": 0, "aria": True}
+    layers = _spans(rows, mark)
+    for layer in layers:
+        layer["encoding"]["description"] = {"field": "tip", "type": "nominal"}
+    return layers
+
+
 def points(
     rows: Rows, shape: str, color: str, size: int = 80, filled: bool = True, opacity: float = 1.0
 ) -> list[Spec]:
