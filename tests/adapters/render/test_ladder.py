@@ -243,6 +243,17 @@ def test_a_hazard_has_a_shape_of_its_own_and_a_key() -> None:
     assert "hazard" not in words_of(to_svg(LADDER))
 
 
+def test_heads_and_hazards_lie_over_strokes_and_discs() -> None:
+    marks = [layer["mark"] for layer in to_vega(TWELVE)["layer"]]
+    order = [
+        mark.get("shape") or mark.get("strokeWidth") for mark in marks if mark["type"] in ("point", "rule")
+    ]
+    discs = [i for i, mark in enumerate(marks) if mark.get("size") == 80]
+    assert max(order.index(2), order.index("circle")) < order.index("triangle-right")
+    assert order.index(2) < order.index("diamond")
+    assert discs[0] < next(i for i, mark in enumerate(marks) if mark.get("shape") == "diamond")
+
+
 def test_measured_contacts_run_down_across_all_lanes() -> None:
     bands = drawn(TWELVE, "rect", color="#e1edf8")
     zones = drawn(TWELVE, "rect", color=THRESHOLD_ZONES[0])

@@ -16,7 +16,7 @@ from ohmsworth.adapters.render.ladder_frame import (
 )
 from ohmsworth.adapters.render.ladder_parts import contacts, interval_pixels, limits, wires
 from ohmsworth.adapters.render.ladder_uses import uses
-from ohmsworth.adapters.render.layers import Rows, Spec, boxes, picture, rules, tips
+from ohmsworth.adapters.render.layers import Rows, Spec, boxes, merged, picture, rules, tips
 from ohmsworth.adapters.render.scales import decades, plain, tick_axis
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.report.document import LadderFigure, LadderMark
@@ -51,9 +51,10 @@ def draw_ladder(figure: LadderFigure) -> Spec:
     layers = [
         *_bands(kinds["contact"], frame, limit.height, suffering.height),
         *_edges(blocks, frame),
-        *(layer for block in blocks for layer in block.under),
+        *merged([layer for block in blocks for layer in block.under]),
         *_lines(kinds, blocks, frame),
-        *(layer for block in blocks for layer in block.over),
+        *merged([layer for block in blocks for layer in block.amid]),
+        *merged([layer for block in blocks for layer in block.over]),
         *word_layers(w for block in blocks for w in block.words),
         *tips([tip for block in blocks for tip in block.tips]),
     ]

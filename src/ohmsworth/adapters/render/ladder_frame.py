@@ -89,13 +89,14 @@ class Words:
 
 @dataclass(slots=True)
 class Block:
-    """One part of the ladder: what lies under the lines through the whole picture and what over them.
+    """One part of the ladder: what lies under the lines through the whole picture, on them, and over both.
 
     `height` is the bottom so far, in pixels from the top of the picture; `tips` are the boxes that tell more.
     """
 
     height: float
     under: list[Spec] = field(default_factory=list)
+    amid: list[Spec] = field(default_factory=list)
     over: list[Spec] = field(default_factory=list)
     words: list[Words] = field(default_factory=list)
     tips: Rows = field(default_factory=list)

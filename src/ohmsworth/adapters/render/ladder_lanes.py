@@ -95,8 +95,8 @@ def _bar(block: Block, here: Lane, frame: Frame) -> None:
         for mark in later
         if not scale.off_scale(mark.value)
     ]
+    block.amid += rules(strokes, palette.THRESHOLD, 2)
     block.over += [
-        *rules(strokes, palette.THRESHOLD, 2),
         *points(_on([first], False, here, frame), "triangle-right", palette.THRESHOLD, 95),
         *points(_on(here.marks, True, here, frame), "diamond", palette.FLAG, 100),
     ]
@@ -133,7 +133,7 @@ def _headroom(block: Block, here: Lane, frame: Frame, contacts: list[LadderMark]
     first, y = here.marks[0].value, here.middle
     reached = [c for c in contacts if c.value >= first and not frame.scale.off_scale(c.value)]
     dots: Rows = [{"x": frame.scale.pixel(mark.value), "y": y} for mark in reached]
-    block.over += points(dots, "circle", palette.CONTACT, 80)
+    block.amid += points(dots, "circle", palette.CONTACT, 80)
     largest = max((c.value for c in contacts), default=0.0)
     if reached or largest <= 0 or frame.scale.off_scale(first):
         return
@@ -143,7 +143,7 @@ def _headroom(block: Block, here: Lane, frame: Frame, contacts: list[LadderMark]
     if left >= start:
         block.words.append(Words((text,), left, y, color=palette.MUTED, size=SMALL))
     if left - 5 > start + 4:
-        block.over += rules([{"x": start, "x2": left - 5, "y": y, "y2": y}], palette.MUTED, 1, (1, 3))
+        block.amid += rules([{"x": start, "x2": left - 5, "y": y, "y2": y}], palette.MUTED, 1, (1, 3))
 
 
 def _tips(here: Lane, frame: Frame, contacts: list[LadderMark]) -> Rows:

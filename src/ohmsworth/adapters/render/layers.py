@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 from ohmsworth.adapters.render.palette import FONT, GRID, INK, LINE_HEIGHT, MUTED, PAPER, RULE, TEXT_SIZE
@@ -53,6 +54,18 @@ def tips(rows: Rows) -> list[Spec]:
     for layer in layers:
         layer["encoding"]["description"] = {"field": "tip", "type": "nominal"}
     return layers
+
+
+def merged(layers: list[Spec]) -> list[Spec]:
+    """`layers` with those that look alike made one, where the first of them stood: smaller, and drawn sooner."""
+    looks: dict[str, Spec] = {}
+    for layer in layers:
+        look = json.dumps([layer["mark"], layer["encoding"]], sort_keys=True)
+        if look in looks:
+            looks[look]["data"]["values"] += layer["data"]["values"]
+        else:
+            looks[look] = {**layer, "data": {"values": list(layer["data"]["values"])}}
+    return list(looks.values())
 
 
 def points(
