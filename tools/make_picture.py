@@ -16,7 +16,7 @@ from ohmsworth.adapters.render.palette import FONT_FOLDER, TEMPLATE_FOLDER
 from ohmsworth.work.report_study import report_study
 
 PICTURE = Path("docs/pictures/answer.png")
-PIXELS_PER_INCH, LARGEST = 96, 250_000
+PIXELS_PER_INCH, LARGEST = 120, 340_000
 
 
 def first_page() -> bytes:

@@ -64,7 +64,9 @@ class LadderMark:
     """One mark on the ladder: a value (ohm), perhaps an interval, and its words.
 
     `kind` is one of "contact" (measured, with interval), "limit", "wire" (equivalent length) or
-    "threshold" (where a use starts to suffer).
+    "threshold" (where a use starts to suffer). `group` is the use, the conductor, the state of a contact, or
+    where the limit comes from. Of a threshold, `position` says which contacts have the resistance, `harm` in a
+    word or two what suffers ("hum", "heat"), and `serious` whether somebody can come to harm.
     """
 
     kind: Literal["contact", "limit", "wire", "threshold"]
@@ -74,6 +76,9 @@ class LadderMark:
     low: float | None = None
     high: float | None = None
     note: str = ""
+    position: str = ""
+    harm: str = ""
+    serious: bool = False
 
 
 @dataclass(frozen=True, slots=True)

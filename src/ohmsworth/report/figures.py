@@ -1,76 +1,21 @@
-"""The pictures of an answer: the ladder, the evidence, the budget."""
+"""The pictures of an answer beside the ladder: the evidence, the budget."""
 
 from __future__ import annotations
 
 import numpy as np
 
-from ohmsworth.materials import conductor_from_text, resistance_per_metre
 from ohmsworth.readings.table import ReadingTable
-from ohmsworth.report.answer import MOVING, SETTLED, Answer, ConditionAnswer
+from ohmsworth.report.answer import MOVING, Answer, ConditionAnswer
 from ohmsworth.report.document import (
     ConditionMark,
     Dot,
     EvidenceFigure,
-    LadderFigure,
-    LadderMark,
     PairLine,
     ShareFigure,
 )
-from ohmsworth.report.words import estimate, in_quotes, listed
+from ohmsworth.report.ladder import who
+from ohmsworth.report.words import estimate, in_quotes
 from ohmsworth.resistance import Resistances
-from ohmsworth.units import show, show_stated
-
-#: Lengths marked on the ladder, metre.
-_LENGTHS = (0.1, 1.0, 10.0, 100.0)
-
-
-def ladder(answer: Answer, ambient: float) -> LadderFigure:
-    """Everything that matters on one logarithmic scale of resistance."""
-    marks = [
-        LadderMark("contact", _who(c), _how(c), c.resistance, c.low, c.high)
-        for c in answer.conditions
-        if c.resistance > 0
-    ]
-    if answer.limit is not None:
-        marks.append(LadderMark("limit", "limit", answer.limit.source, answer.limit.resistance))
-    wires = list(dict.fromkeys(e.conductor for e in answer.equivalent_length))[:1]
-    for wire in wires:
-        per_metre = float(resistance_per_metre(conductor_from_text(wire), ambient))
-        marks += [
-            LadderMark("wire", f"{show(m, 'm', 2)} of {wire} wire", wire, m * per_metre) for m in _LENGTHS
-        ]
-    for use in answer.uses:
-        marks += [
-            LadderMark("threshold", t.words, use.name, t.resistance, note=t.position)
-            for t in use.thresholds
-            if t.resistance is not None
-        ]
-    return LadderFigure("ladder", _ladder_words(answer), _ladder_caption(answer), tuple(marks))
-
-
-def _who(condition: ConditionAnswer) -> str:
-    if condition.condition != "all":
-        return condition.condition
-    return "the contact" if condition.specimens == 1 else "the contacts"
-
-
-def _how(condition: ConditionAnswer) -> str:
-    return "measured" if condition.state == SETTLED else condition.state
-
-
-def _ladder_caption(answer: Answer) -> str:
-    marked = ["the measured contacts", *(["the limit"] if answer.limit else []), "lengths of wire"]
-    marked += ["the resistance at which each use begins to suffer"] if answer.uses else []
-    return f"How much is it? On one scale: {listed(marked)}. Each step is ten times the one before."
-
-
-def _ladder_words(answer: Answer) -> str:
-    parts = [f"{_who(c)} at {estimate(c.resistance, c.low, c.high)}" for c in answer.conditions]
-    if answer.limit:
-        parts.append(f"limit at {show_stated(answer.limit.resistance, 'Ω')}")
-    if answer.margin:
-        parts.append(f"smallest change that matters {show(answer.margin.resistance, 'Ω', 2)}")
-    return "Logarithmic scale of resistance: " + "; ".join(parts) + "."
 
 
 def evidence(
@@ -87,7 +32,7 @@ def evidence(
         if c.low is not None and c.high is not None
     )
     positive = all(dot.value > 0 for dot in dots)
-    words = "; ".join(f"{_who(c)}: {estimate(c.resistance, c.low, c.high)}" for c in answer.conditions)
+    words = "; ".join(f"{who(c)}: {estimate(c.resistance, c.low, c.high)}" for c in answer.conditions)
     return EvidenceFigure(
         "evidence",
         f"Readings by condition. {words}.",

@@ -23,6 +23,7 @@ from ohmsworth.report.factors import factor_blocks, factor_sentences
 from ohmsworth.report.figures import side_by_side
 from ohmsworth.report.heading import heading
 from ohmsworth.report.history import history_blocks, history_lead
+from ohmsworth.report.ladder import ladder_table
 from ohmsworth.report.parts import part_header, part_note, part_rows, part_sentences
 from ohmsworth.report.reach_figures import BOUNDLESS, margin_figure, next_figure
 from ohmsworth.report.sensitivity import HEADER, sensitivity_rows, sensitivity_sentences
@@ -67,7 +68,7 @@ def report(
             Section("The answer", _first_page(answer, ladder)),
             Section("The evidence", _evidence(answer, evidence, parts), own_page=True),
             *bench,
-            Section("What it does in the circuit", _circuit(answer)),
+            Section("What it does in the circuit", _circuit(answer, ladder)),
             Section("Where the uncertainty comes from", _budget(answer, shares)),
             *([Section("What past studies lend", past)] if past else []),
             Section("Warnings about the readings", _warnings(answer)),
@@ -280,8 +281,8 @@ def _scatter_table(answer: Answer) -> Table:
     )
 
 
-def _circuit(answer: Answer) -> tuple[Block, ...]:
-    blocks: list[Block] = []
+def _circuit(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
+    blocks: list[Block] = [ladder_table(ladder)] if answer.uses else []
     for use in answer.uses:
         blocks += use_blocks(use)
     if not answer.uses:

@@ -10,8 +10,9 @@ import numpy as np
 from ohmsworth.inference.rebuilt import History
 from ohmsworth.report.answer import Answer
 from ohmsworth.report.document import Document, LadderFigure
-from ohmsworth.report.figures import evidence, ladder, shares
+from ohmsworth.report.figures import evidence, shares
 from ohmsworth.report.fitness_figures import check_charts
+from ohmsworth.report.ladder import ladder
 from ohmsworth.report.pages import report, summary
 from ohmsworth.report.parts import parts_figure
 from ohmsworth.resistance import Resistances, reduce_readings

@@ -17,15 +17,12 @@ from tests.adapters.render.sample import (
     LADDER,
     LINES,
     SHARES,
-    THRESHOLDS,
 )
 
 from ohmsworth.adapters.render import figure_note, to_png, to_svg, to_vega
 from ohmsworth.adapters.render.evidence import INNER_WIDTH
 from ohmsworth.adapters.render.evidence_dots import MOST_DOTS, drawn_dots
-from ohmsworth.adapters.render.ladder import open_spans
 from ohmsworth.adapters.render.palette import DARK, LINE_HEIGHT
-from ohmsworth.errors import ArgumentFault
 from ohmsworth.report.document import (
     Axis,
     ChartFigure,
@@ -35,39 +32,13 @@ from ohmsworth.report.document import (
     Figure,
     IntervalFigure,
     IntervalMark,
-    LadderFigure,
-    LadderMark,
     Line,
     LineFigure,
     ShareFigure,
 )
 
-KINDS = ("contact", "wire", "threshold")
-LONG = "hum rejection at 50 Hz of the long line to the balcony falls to 60 dB when it is cold outside"
-MANY = LadderFigure(
-    "many",
-    "Thirty marks.",
-    "Thirty marks over ten decades",
-    (
-        *(
-            LadderMark(
-                KINDS[i % 3],
-                f"{LONG if i % 4 == 0 else 'mark'} {i}",
-                f"group {i % 5}",
-                10 ** (-7 + 0.37 * i),
-                10 ** (-8 + 0.33 * i) if i % 3 == 0 else None,
-                10 ** (-5 + 0.38 * i) if i % 3 == 0 else None,
-            )
-            for i in range(30)
-        ),
-        LadderMark("limit", "limit of the maker", "", 0.003),
-        LadderMark("limit", "limit of the hall", "", 900.0),
-    ),
-)
-ONE = LadderFigure("one", "One mark.", "One mark", (LadderMark("contact", "only one", "", 0.002),))
 
-
-@pytest.mark.parametrize("figure", [*FIGURES, MANY, ONE], ids=lambda figure: figure.name)
+@pytest.mark.parametrize("figure", FIGURES, ids=lambda figure: figure.name)
 def test_no_two_words_overlap_and_none_leaves_the_picture(figure: Figure) -> None:
     svg = to_svg(figure)
     found = boxes(svg)
@@ -103,51 +74,6 @@ def test_every_colour_has_a_counterpart_on_a_dark_page(figure: Figure) -> None:
     root = ElementTree.fromstring(to_svg(figure))
     used = {node.get(name) for node in root.iter() for name in ("fill", "stroke")}
     assert not {colour for colour in used if colour and colour.startswith("#")} - set(DARK)
-
-
-def test_the_ladder_has_a_label_for_each_decade_and_each_mark() -> None:
-    words = words_of(to_svg(LADDER))
-    for decade in ("100 µΩ", "1 mΩ", "10 mΩ", "100 mΩ", "1 Ω", "10 Ω", "100 Ω", "1 kΩ"):
-        assert decade in words
-    for mark in LADDER.marks:
-        assert mark.label in words
-    for heading in {group for group, _, _ in THRESHOLDS} | {
-        "Datasheet limit: 3 mΩ",
-        "2.61 mΩ (2.41 to 2.88 mΩ)",
-    }:
-        assert heading in words
-
-
-def test_the_ladder_puts_a_mark_at_its_logarithm() -> None:
-    spec = to_vega(ONE)
-    low, high = spec["encoding"]["x"]["scale"]["domain"]
-    assert spec["encoding"]["x"]["axis"]["values"] == [0.001, 0.01, 0.1]
-    assert low < 0.001 < 0.1 < high
-    root = ElementTree.fromstring(to_svg(ONE))
-    circle = next(n for n in root.iter(f"{SVG}path") if "A" in n.get("d", "") and n.get("transform"))
-    across = float(circle.get("transform", "")[len("translate(") :].split(",")[0])
-    assert across / spec["width"] == pytest.approx(math.log(0.002 / low) / math.log(high / low), rel=1e-4)
-
-
-def test_the_ladder_stays_within_microohm_and_kilohm_and_points_beyond() -> None:
-    marks = (LadderMark("contact", "tiny", "", 1e-8), LadderMark("threshold", "huge", "use", math.inf))
-    svg = to_svg(replace(LADDER, marks=(*marks, LadderMark("limit", "far limit", "", 5e4))))
-    words = words_of(svg)
-    assert "1 µΩ" in words
-    assert "1 kΩ" in words
-    assert "100 nΩ" not in words
-    assert {"←", "→", "far limit: 50 kΩ →"} <= {box.text.replace("\u00a0", " ") for box in boxes(svg)}
-    assert "huge: never reached" in words
-
-
-def test_a_mark_without_a_number_is_refused() -> None:
-    with pytest.raises(ArgumentFault, match="lost"):
-        to_vega(replace(LADDER, marks=(LadderMark("contact", "lost", "", math.nan),)))
-
-
-def test_the_limit_line_is_open_where_it_would_cross_words() -> None:
-    assert open_spans(0, 100, [(10, 20), (15, 30), (90, 120)]) == [(0, 10), (30, 90)]
-    assert open_spans(0, 100, []) == [(0, 100)]
 
 
 @pytest.mark.parametrize(

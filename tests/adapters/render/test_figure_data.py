@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 from tests.adapters.render.hostile import MARKUP
 from tests.adapters.render.sample import CHART, CURVES, EVIDENCE, LADDER, LINES, SHARES
+from tests.adapters.render.twelve_uses import TWELVE
 
 from ohmsworth.adapters.render import to_csv
 from ohmsworth.report.document import LadderFigure, LadderMark
@@ -16,7 +17,8 @@ def rows(text: str) -> list[dict[str, str]]:
     return list(csv.DictReader(io.StringIO(text, newline="")))
 
 
-def test_the_ladder_returns() -> None:
+@pytest.mark.parametrize("figure", [LADDER, TWELVE], ids=["few", "many"])
+def test_the_ladder_returns(figure: LadderFigure) -> None:
     back = tuple(
         LadderMark(
             row["kind"],  # type: ignore[arg-type]
@@ -26,10 +28,13 @@ def test_the_ladder_returns() -> None:
             float(row["low [Ω]"]) if row["low [Ω]"] else None,
             float(row["high [Ω]"]) if row["high [Ω]"] else None,
             row["note"],
+            row["position"],
+            row["harm"],
+            row["serious"] == "yes",
         )
-        for row in rows(to_csv(LADDER))
+        for row in rows(to_csv(figure))
     )
-    assert back == LADDER.marks
+    assert back == figure.marks
 
 
 def test_the_readings_return() -> None:

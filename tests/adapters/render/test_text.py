@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 from tests.adapters.render.hostile import Nasty, hostile_report
 from tests.adapters.render.sample import ESTIMATES, FIGURES, LADDER, REPORT
+from tests.adapters.render.twelve_uses import TWELVE, USES
 
 from ohmsworth.adapters.render import to_text
 from ohmsworth.adapters.render.measure import columns
@@ -91,20 +92,57 @@ def test_an_empty_table_says_so() -> None:
     assert table_lines(Table("T", (), ()), 40) == ["T", "nothing to list"]
 
 
-def test_the_ladder_is_sorted_and_each_mark_has_its_line() -> None:
-    lines = ladder_lines(LADDER, 120)
-    rows = [line for line in lines if ": " in line and line[0] in ".=O|w>"]
-    assert len(rows) == len(LADDER.marks)
-    tracks = [row.split("  ")[0] for row in rows]
-    assert len({len(track) for track in tracks}) == 1
-    places = [max(track.find(sign) for sign in "O|w>") for track in tracks]
-    assert places == sorted(places)
-    assert "LIMIT: Datasheet limit: 3 mΩ" in "\n".join(lines)
+def tracks(lines: list[str]) -> list[str]:
+    """The scales at the beginning of lines."""
+    return [line.split("  ")[0] for line in lines if line[:1] in tuple(".=O|w<") and "." in line[:8]]
+
+
+def test_the_ladder_lists_every_mark_use_by_use_smallest_first() -> None:
+    lines = ladder_lines(TWELVE, 100)
+    text = "\n".join(lines)
+    assert all(mark.label in text for mark in TWELVE.marks if mark.label != "10 mm")  # off the scale
+    places = {use: text.index(f"  {use}: ") for use in USES}
+    assert sorted(places.values()) == [places[use] for use in sorted(USES, key=lambda use: USES[use][0][0])]
+    for use, steps in USES.items():
+        start = next(i for i, line in enumerate(lines) if f"  {use}" in line)
+        told = lines[start + 1 : start + 1 + len(steps)]
+        assert [line[1:3].strip() for line in told] == [str(n) for n in range(1, len(steps) + 1)]
+        assert [step[1] in line for step, line in zip(steps, told, strict=True)] == [True] * len(steps)
+        assert [line[0] == "!" for line in told] == [step[4] for step in steps]
+
+
+@pytest.mark.parametrize(("width", "more"), [(80, 22), (100, 14)])
+def test_a_dozen_uses_read_well_in_a_terminal(width: int, more: int) -> None:
+    lines = ladder_lines(TWELVE, width)
+    assert max(columns(line) for line in lines) <= width
+    # Name, thresholds and a blank each; then contacts, limit, wires, key, and the few lines that wrap.
+    thresholds = sum(mark.kind == "threshold" for mark in TWELVE.marks)
+    assert len(lines) <= 2 * len(USES) + thresholds + more
+    assert len({len(track) for track in tracks(lines)}) == 1
+
+
+def test_a_use_has_its_thresholds_on_one_scale_with_the_contacts() -> None:
+    lines = ladder_lines(TWELVE, 100)
+    (head,) = [line for line in lines if "  loudspeaker" in line]
+    track = head.split("  ")[0]
+    (contact,) = [line.split("  ")[0] for line in lines if "as found (measured)" in line]
+    assert track[contact.index("O")] == ":"
+    assert [track.index(sign) for sign in "12345"] == sorted(track.index(sign) for sign in "12345")
+    assert set(track[track.index("1") :]) <= set("12345+=")
+    assert "loudspeaker: × 1.4" in head
+    assert "×: times the largest measured contact" in " ".join(lines)
+    (mains,) = [line for line in lines if "  mains feed" in line]
+    assert "reached by as found" in mains
+
+
+def test_the_limit_is_named_with_its_source() -> None:
+    assert "3 mΩ: Datasheet limit" in "\n".join(ladder_lines(LADDER, 120))
+    other = replace(LADDER, marks=(LadderMark("limit", "buyer", "the order", 0.003),))
+    assert "3 mΩ: limit, buyer (the order)" in "\n".join(ladder_lines(other, 120))
 
 
 def test_the_ladder_points_beyond_its_ends() -> None:
     marks = (LadderMark("contact", "tiny", "", 1e-9), LadderMark("threshold", "huge", "", math.inf))
-    lines = ladder_lines(replace(LADDER, marks=marks), 100)
-    assert lines[1].startswith("<")
-    assert lines[2].split("  ")[0].endswith(">")
+    found = tracks(ladder_lines(replace(LADDER, marks=marks), 100))
+    assert [found[0][0], found[-1][-1]] == ["<", ">"]
     assert ladder_lines(replace(LADDER, marks=()), 100) == ["nothing to list"]

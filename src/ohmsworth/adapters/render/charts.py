@@ -21,6 +21,7 @@ from ohmsworth.adapters.render.lines_note import lines_note
 from ohmsworth.adapters.render.palette import FONT_FOLDER
 from ohmsworth.adapters.render.png import repacked
 from ohmsworth.adapters.render.shares import draw_shares
+from ohmsworth.adapters.render.tips import titled
 from ohmsworth.report.document import (
     ChartFigure,
     EvidenceFigure,
@@ -60,7 +61,7 @@ def figure_note(figure: Figure) -> str:
 
 
 def to_svg(figure: Figure, key: str = "") -> str:
-    """`figure` as one ``<svg>`` element with title, description and real text.
+    """`figure` as one ``<svg>`` element with title, description and real text; marks with more to tell have titles too.
 
     Parameters
     ----------
@@ -73,7 +74,7 @@ def to_svg(figure: Figure, key: str = "") -> str:
 
     _know_the_typeface()
     raw: str = vl_convert.vegalite_to_svg(to_vega(figure), vl_version=VEGA_LITE, allowed_base_urls=[])
-    return _described(raw, clean(figure), key)
+    return titled(_described(raw, clean(figure), key))
 
 
 def to_png(figure: Figure, scale: float = PNG_SCALE) -> bytes:

@@ -58,7 +58,11 @@ def _table(figure: Figure) -> tuple[tuple[str, ...], Iterable[Cells]]:
 
 def _ladder(figure: LadderFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
     header = ("kind", "group", "label", "value [Ω]", "low [Ω]", "high [Ω]", "note")
-    return header, [(m.kind, m.group, m.label, m.value, m.low, m.high, m.note) for m in figure.marks]
+    rows: list[Cells] = []
+    for m in figure.marks:
+        more = (m.position, m.harm, "yes" if m.serious else "")
+        rows.append((m.kind, m.group, m.label, m.value, m.low, m.high, m.note, *more))
+    return (*header, "position", "harm", "serious"), rows
 
 
 def _evidence(figure: EvidenceFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:

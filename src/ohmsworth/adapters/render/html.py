@@ -12,6 +12,7 @@ from ohmsworth.adapters.render.content import content_of
 from ohmsworth.adapters.render.figure_data import to_csv
 from ohmsworth.adapters.render.palette import DARK, TEMPLATE_FOLDER
 from ohmsworth.adapters.render.picture_files import file_name
+from ohmsworth.adapters.render.tips import tip_count, touchable
 from ohmsworth.adapters.render.typeface import data_link, faces
 from ohmsworth.report.document import Document, Figure
 
@@ -53,7 +54,7 @@ def _drawing(figure: Figure, key: str) -> dict[str, Any]:
         },
     ]
     # The drawing engine escapes all text, and the title and description are escaped as they are put in.
-    return {"svg": Markup(svg), "links": links}  # noqa: S704
+    return {"svg": Markup(touchable(svg)), "tips": tip_count(svg), "links": links}  # noqa: S704
 
 
 def _text_link(kind: str, content: str) -> str:

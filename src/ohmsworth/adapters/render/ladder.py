@@ -2,188 +2,120 @@
 
 from __future__ import annotations
 
-from typing import Any
+import math
 
 from ohmsworth.adapters.render import palette
-from ohmsworth.adapters.render.ladder_rows import (
-    HEADING_HEIGHT,
-    Layout,
-    Row,
-    label_of,
-    lay_out,
+from ohmsworth.adapters.render.ladder_frame import (
+    Block,
+    Frame,
+    Words,
+    crossed,
+    frame_of,
     open_spans,
-    words_across,
+    word_layers,
 )
-from ohmsworth.adapters.render.layers import Rows, Spec, boxes, picture, points, rules, texts
-from ohmsworth.adapters.render.measure import text_width
+from ohmsworth.adapters.render.ladder_parts import contacts, interval_pixels, limits, wires
+from ohmsworth.adapters.render.ladder_uses import uses
+from ohmsworth.adapters.render.layers import Rows, Spec, boxes, merged, picture, rules, tips
 from ohmsworth.adapters.render.scales import decades, plain, tick_axis
+from ohmsworth.errors import ArgumentFault
 from ohmsworth.report.document import LadderFigure, LadderMark
 
-INNER_WIDTH = palette.WIDTH - 14
-LIMIT_ROOM = 20
+TOP, BOTTOM, LEAST = 26, 6, 20
 
 
 def draw_ladder(figure: LadderFigure) -> Spec:
-    """The Vega-Lite drawing of a ladder.
+    """The Vega-Lite drawing of a ladder: names left, resistance along a logarithmic scale with a tick at each decade.
 
-    Resistances (ohm) run along a logarithmic x axis with a tick at each decade; rows run down in pixels.
+    Positions are pixels from the left end and from the top of the scale.
+
+    Raises
+    ------
+    ArgumentFault
+        For a mark whose value is no number.
     """
-    layout = lay_out(figure.marks, INNER_WIDTH)
-    limits = [mark for mark in figure.marks if mark.kind == "limit"]
-    top = -LIMIT_ROOM * len(limits)
-    layers = [
-        *_ground(layout),
-        *_bands(layout),
-        *_zones(layout),
-        *_headings(layout),
-        *_limits(limits, layout, top),
-        *_marks(layout),
-        *_labels(layout),
-    ]
-    ticks = decades(layout.scale.low, layout.scale.high)
-    axis = tick_axis(ticks, [plain(tick, "Ω") for tick in ticks], orient="top", domain=False)
-    x = {"scale": {"type": "log", "domain": list(layout.scale.domain()), "nice": False}, "axis": axis}
-    y = {
-        "scale": {"domain": [top, layout.height], "reverse": True, "nice": False, "zero": False},
-        "axis": None,
+    for mark in figure.marks:
+        if math.isnan(mark.value):
+            raise ArgumentFault("marks", mark.label, "a mark with a resistance")
+    kinds = {
+        kind: [m for m in figure.marks if m.kind == kind]
+        for kind in ("limit", "contact", "threshold", "wire")
     }
-    return picture(layers, x, y, INNER_WIDTH, layout.height - top)
+    frame = frame_of(figure.marks, _names(figure.marks))
+    limit = limits(kinds["limit"], frame, 0.0)
+    measured = contacts(kinds["contact"], frame, limit.height)
+    suffering = uses(kinds["threshold"], frame, measured.height, kinds["contact"])
+    wire = wires(kinds["wire"], frame, suffering.height)
+    blocks = [limit, measured, suffering, wire]
+    height = max(wire.height, LEAST)
+    layers = [
+        *_bands(kinds["contact"], frame, limit.height, suffering.height),
+        *_edges(blocks, frame),
+        *merged([layer for block in blocks for layer in block.under]),
+        *_lines(kinds, blocks, frame),
+        *merged([layer for block in blocks for layer in block.amid]),
+        *merged([layer for block in blocks for layer in block.over]),
+        *word_layers(w for block in blocks for w in block.words),
+        *tips([tip for block in blocks for tip in block.tips]),
+    ]
+    return _spread(layers, frame, height)
 
 
-def _ground(layout: Layout) -> list[Spec]:
-    """The right edge, drawn even when nothing is marked, so that the axis has something to stand on."""
-    end = layout.scale.domain()[1]
-    return rules([{"x": end, "x2": end, "y": 0, "y2": layout.height}], palette.PAPER)
+def _names(marks: tuple[LadderMark, ...]) -> list[str]:
+    return [m.label if m.kind in ("contact", "limit") else m.group for m in marks]
 
 
-def _bands(layout: Layout) -> list[Spec]:
-    """A tint down the picture where the measured contacts lie, to hold every threshold against it."""
-    contacts = [row.mark for row in layout.rows if row.mark.kind == "contact"]
-    if not contacts:
+def _spread(layers: list[Spec], frame: Frame, height: float) -> Spec:
+    scale = frame.scale
+    ticks = decades(scale.low, scale.high)
+    axis = tick_axis(
+        [scale.pixel(t) for t in ticks], [plain(t, "Ω") for t in ticks], orient="top", domain=False
+    )
+    x = {"scale": {"domain": [0, scale.width], "nice": False}, "axis": axis}
+    y = {"scale": {"domain": [0, height], "reverse": True, "nice": False}, "axis": None}
+    padding = {
+        "left": frame.left,
+        "right": palette.WIDTH - frame.left - scale.width,
+        "top": TOP,
+        "bottom": BOTTOM,
+    }
+    spec = picture(layers, x, y, scale.width, height)
+    return {**spec, "padding": padding, "autosize": {"type": "none"}}
+
+
+def _edges(blocks: list[Block], frame: Frame) -> list[Spec]:
+    """A line above each part, from the names to the end of the scale."""
+    rows: Rows = [
+        {"x": 6 - frame.left, "x2": frame.scale.width, "y": top, "y2": top}
+        for top in (0.0, *dict.fromkeys(b.height for b in blocks[:-1]))
+    ]
+    return rules(rows, palette.RULE)
+
+
+def _bands(measured: list[LadderMark], frame: Frame, top: float, bottom: float) -> list[Spec]:
+    """A tint down the picture where each measured contact may lie, unless that is almost everywhere."""
+    ends = [interval_pixels(mark, frame) for mark in measured]
+    if sum(high - low for low, high in ends) > frame.scale.width / 2:
         return []
-    held = layout.scale.held
-    low = min(held(mark.value if mark.low is None else mark.low) for mark in contacts)
-    high = max(held(mark.value if mark.high is None else mark.high) for mark in contacts)
-    if layout.scale.pixel(high) - layout.scale.pixel(low) > layout.scale.width / 2:
+    rows: Rows = [{"x": low, "x2": high, "y": top, "y2": bottom} for low, high in ends if high > low]
+    return boxes(rows, palette.CONTACT_BAND)
+
+
+def _lines(kinds: dict[str, list[LadderMark]], blocks: list[Block], frame: Frame) -> list[Spec]:
+    """A line down for each contact below its row, and a dashed one for each limit; open where they would cross words."""
+    words = [w for block in blocks for w in block.words]
+    measured, suffering, wire = blocks[1:]
+    rows: Rows = []
+    for mark in kinds["contact"]:
+        rows += _open(mark, measured.height, suffering.height, words, frame)
+    dashed: Rows = []
+    for mark in kinds["limit"]:
+        dashed += _open(mark, 3.0, wire.height, words, frame)
+    return [*rules(rows, palette.CONTACT, 1), *rules(dashed, palette.LIMIT, 1.8, (6, 3))]
+
+
+def _open(mark: LadderMark, top: float, bottom: float, words: list[Words], frame: Frame) -> Rows:
+    if frame.scale.off_scale(mark.value):
         return []
-    return boxes([{"x": low, "x2": high, "y": 0, "y2": layout.height}], palette.CONTACT_BAND)
-
-
-def _zones(layout: Layout) -> list[Spec]:
-    """A tint from each threshold to the end of the scale: from here on it suffers."""
-    end = layout.scale.domain()[1]
-    rows = [
-        {"x": layout.scale.held(row.mark.value), "x2": end, "y": row.y - 8.5, "y2": row.y + 8.5}
-        for row in layout.rows
-        if row.mark.kind == "threshold" and layout.scale.off_scale(row.mark.value) <= 0
-    ]
-    return boxes(rows, palette.THRESHOLD_ZONE)
-
-
-def _headings(layout: Layout) -> list[Spec]:
-    first, last = layout.scale.domain()
-    lanes = [h for h in layout.headings if h.lane]
-    lines: Rows = [
-        {"x": first, "x2": last, "y": y, "y2": y} for y in (h.y - HEADING_HEIGHT / 2 - 2 for h in lanes)
-    ]
-    names: Rows = [{"x": first, "y": h.y, "text": h.text} for h in lanes]
-    groups: Rows = [{"x": first, "y": h.y, "text": h.text} for h in layout.headings if not h.lane]
-    return [
-        *rules(lines, palette.RULE),
-        *texts(names, fontWeight="bold"),
-        *texts(groups, color=palette.MUTED),
-    ]
-
-
-def _limits(limits: list[LadderMark], layout: Layout, top: float) -> list[Spec]:
-    """A dashed line down the picture for each limit, open where it would cross words; named on top.
-
-    A limit beyond the scale is only named, with an arrow.
-    """
-    layers: list[Spec] = []
-    for index, mark in enumerate(limits):
-        at, y = layout.scale.held(mark.value), top + palette.LINE_HEIGHT / 2 + LIMIT_ROOM * index
-        words, pixel = label_of(mark), layout.scale.pixel(mark.value)
-        beyond = layout.scale.off_scale(mark.value)
-        leftward = pixel + text_width(words, palette.TEXT_SIZE, bold=True) + 8 > layout.scale.width
-        words = {-1: f"← {words}", 0: words, 1: f"{words} →"}[beyond]
-        pieces = [] if beyond else open_spans(y - 7, layout.height, words_across(layout, pixel))
-        layers += rules([{"x": at, "x2": at, "y": a, "y2": b} for a, b in pieces], palette.LIMIT, 1.8, (6, 3))
-        layers += texts(
-            [{"x": at, "y": y, "text": words}],
-            "right" if leftward else "left",
-            dx=-7 if leftward else 7,
-            color=palette.LIMIT,
-            fontWeight="bold",
-        )
-    return layers
-
-
-def _marks(layout: Layout) -> list[Spec]:
-    """Intervals, then the marks: a disc for a contact, a square for a wire, a triangle for a threshold."""
-    contacts = [row for row in layout.rows if row.mark.kind == "contact"]
-    bars: Rows = [
-        _bar(row, layout) for row in contacts if row.mark.low is not None and row.mark.high is not None
-    ]
-    caps: Rows = [
-        {"x": bar[end], "x2": bar[end], "y": bar["y"] - 4.5, "y2": bar["y"] + 4.5}
-        for bar in bars
-        for end in ("x", "x2")
-    ]
-    return [
-        *rules(bars, palette.CONTACT, 2.5),
-        *rules(caps, palette.CONTACT, 1.5),
-        *points(_places(layout, "contact"), "circle", palette.CONTACT, 95),
-        *points(_places(layout, "wire"), "square", palette.WIRE, 60, filled=False),
-        *points(_places(layout, "threshold"), "triangle-right", palette.THRESHOLD, 95),
-        *_beyond(layout),
-    ]
-
-
-def _bar(row: Row, layout: Layout) -> dict[str, Any]:
-    held = layout.scale.held
-    return {"x": held(row.mark.low or 0.0), "x2": held(row.mark.high or 0.0), "y": row.y, "y2": row.y}
-
-
-def _places(layout: Layout, kind: str) -> Rows:
-    """The marks of one kind that lie on the scale."""
-    return [
-        {"x": row.mark.value, "y": row.y}
-        for row in layout.rows
-        if row.mark.kind == kind and not layout.scale.off_scale(row.mark.value)
-    ]
-
-
-def _beyond(layout: Layout) -> list[Spec]:
-    """Arrows at the ends of the scale for marks that lie beyond them."""
-    layers: list[Spec] = []
-    for side, text, align in ((-1, "←", "left"), (1, "→", "right")):
-        rows: Rows = [
-            {"x": layout.scale.held(row.mark.value), "y": row.y, "text": text}
-            for row in layout.rows
-            if layout.scale.off_scale(row.mark.value) == side
-        ]
-        layers += texts(rows, align, fontWeight="bold")
-    return layers
-
-
-def _labels(layout: Layout) -> list[Spec]:
-    """The words beside each mark; measured contacts bold."""
-    layers: list[Spec] = []
-    for weight in ("normal", "bold"):
-        for align in ("left", "right"):
-            rows = [
-                {"x": _value_at(layout, row.label_x), "y": row.label_y, "text": list(row.lines)}
-                for row in layout.rows
-                if (row.mark.kind == "contact") == (weight == "bold")
-                and (row.side == "left") == (align == "right")
-            ]
-            layers += texts(rows, align, fontWeight=weight)
-    return layers
-
-
-def _value_at(layout: Layout, pixel: float) -> float:
-    """The resistance (ohm) that lies `pixel` from the left end."""
-    scale = layout.scale
-    exponent = scale.low - scale.room + pixel / scale.width * (scale.high - scale.low + 2 * scale.room)
-    return float(10**exponent)
+    at = frame.scale.pixel(mark.value)
+    return [{"x": at, "x2": at, "y": a, "y2": b} for a, b in open_spans(top, bottom, crossed(words, at))]

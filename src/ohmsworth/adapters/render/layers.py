@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 from ohmsworth.adapters.render.palette import FONT, GRID, INK, LINE_HEIGHT, MUTED, PAPER, RULE, TEXT_SIZE
@@ -44,6 +45,27 @@ def boxes(rows: Rows, color: str) -> list[Spec]:
 
 def _spans(rows: Rows, mark: Spec) -> list[Spec]:
     return [_layer(rows, mark, x2={"field": "x2"}, y2={"field": "y2"})] if rows else []
+
+
+def tips(rows: Rows) -> list[Spec]:
+    """Unseen boxes from ``x``, ``y`` to ``x2``, ``y2`` that tell their ``tip``, one thing a line, when pointed at."""
+    mark = {"type": "rect", "opacity": 0, "aria": True}
+    layers = _spans(rows, mark)
+    for layer in layers:
+        layer["encoding"]["description"] = {"field": "tip", "type": "nominal"}
+    return layers
+
+
+def merged(layers: list[Spec]) -> list[Spec]:
+    """`layers` with those that look alike made one, where the first of them stood: smaller, and drawn sooner."""
+    looks: dict[str, Spec] = {}
+    for layer in layers:
+        look = json.dumps([layer["mark"], layer["encoding"]], sort_keys=True)
+        if look in looks:
+            looks[look]["data"]["values"] += layer["data"]["values"]
+        else:
+            looks[look] = {**layer, "data": {"values": list(layer["data"]["values"])}}
+    return list(looks.values())
 
 
 def points(

@@ -27,7 +27,8 @@ CONTACT_BAND = "#e1edf8"
 LIMIT = "#a8321c"
 WIRE = "#3f6b2a"
 THRESHOLD = "#6b3fa0"
-THRESHOLD_ZONE = "#f0ebf6"
+#: From the first threshold of a use on, from the second, and from the third: deeper, in grey too.
+THRESHOLD_ZONES = ("#efe9f6", "#ddd2ea", "#cabcdd")
 FLAG = "#96520a"
 
 #: Lines of a curve figure: colour and dash change with different periods; a limit is dashed 6-3 everywhere.
@@ -50,6 +51,6 @@ DARK = {
     LIMIT: "#ff9a84",
     WIRE: "#9ccb82",
     THRESHOLD: "#c7a6f0",
-    THRESHOLD_ZONE: "#2a2138",
+    **dict(zip(THRESHOLD_ZONES, ("#2b2239", "#3d3051", "#503f69"), strict=True)),
     FLAG: "#f0b366",
 }

@@ -14,8 +14,8 @@ from ohmsworth.units import scale_for, show, show_interval
 
 Spec = dict[str, Any]
 
-#: The ladder never shows less than a microohm nor more than a kilohm.
-LOWEST_DECADE, HIGHEST_DECADE = -6, 3
+#: The ladder never shows less than a microohm nor more than a megohm: no threshold is sought beyond these.
+LOWEST_DECADE, HIGHEST_DECADE = -6, 6
 NO_BREAK = "\u00a0"
 #: Sizes that a logarithmic axis will stretch to.
 BELIEVED = (1e-9, 1e12)
