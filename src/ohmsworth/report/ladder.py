@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 
 from ohmsworth.materials import conductor_from_text, resistance_per_metre
-from ohmsworth.report.answer import SETTLED, Answer, ConditionAnswer, ThresholdAnswer, UseAnswer
+from ohmsworth.report.answer import SETTLED, Answer, ConditionAnswer
 from ohmsworth.report.document import LadderFigure, LadderMark, Table
+from ohmsworth.report.use_answers import ThresholdAnswer, UseAnswer
 from ohmsworth.report.words import count, estimate, listed
 from ohmsworth.units import show, show_interval, show_stated
 
@@ -19,6 +20,8 @@ _HARMS = {
     "phantom_volts": "phantom",
     "phantom_loss": "phantom",
 }
+#: Effects by which somebody can come to harm.
+_SERIOUS = {"contact_heat", "contact_voltage", "touch_voltage", "loop_rise"}
 #: What stands in the table for a mark that belongs to no use.
 _NO_USE = {"contact": "measured contact", "limit": "limit", "wire": "wire"}
 
@@ -37,14 +40,25 @@ def ladder(answer: Answer, ambient: float) -> LadderFigure:
         per_metre = float(resistance_per_metre(conductor_from_text(wire), ambient))
         marks += [LadderMark("wire", name, f"{wire} wire", m * per_metre) for name, m in _LENGTHS.items()]
     for use in answer.uses:
-        marks += [_threshold(use, t, t.resistance) for t in use.thresholds if t.resistance is not None]
+        marks += threshold_marks(use)
     return LadderFigure("ladder", _ladder_words(answer), _ladder_caption(answer), tuple(marks))
+
+
+def threshold_marks(use: UseAnswer) -> list[LadderMark]:
+    """Where a use suffers."""
+    return [_threshold(use, t, t.resistance) for t in use.thresholds if t.resistance is not None]
 
 
 def _threshold(use: UseAnswer, threshold: ThresholdAnswer, resistance: float) -> LadderMark:
     harm = _HARMS.get(threshold.effect, threshold.effect.replace("_", " "))
     return LadderMark(
-        "threshold", threshold.words, use.name, resistance, position=threshold.position, harm=harm
+        "threshold",
+        threshold.words,
+        use.name,
+        resistance,
+        position=threshold.position,
+        harm=harm,
+        serious=threshold.effect in _SERIOUS,
     )
 
 

@@ -11,11 +11,11 @@ from ohmsworth.report.document import (
     LadderMark,
     Section,
 )
+from ohmsworth.report.ladder import ladder_table, threshold_marks
 from ohmsworth.report.meaning import MeaningAnswer
-from ohmsworth.report.tables import sources_table, table
+from ohmsworth.report.tables import sources_table
 from ohmsworth.report.use_pages import use_blocks
 from ohmsworth.report.use_settings import settings_table
-from ohmsworth.units import show
 
 _TITLE = "What a milliohm is worth"
 
@@ -23,12 +23,7 @@ _TITLE = "What a milliohm is worth"
 def meaning_ladder(answer: MeaningAnswer) -> LadderFigure:
     """Every threshold of every use on one scale, and the resistances asked about."""
     marks = [LadderMark("contact", "asked about", "", one.resistance) for one in answer.asked]
-    marks += [
-        LadderMark("threshold", t.words, use.name, t.resistance, note=t.position)
-        for use in answer.uses
-        for t in use.thresholds
-        if t.resistance is not None
-    ]
+    marks += [mark for use in answer.uses for mark in threshold_marks(use)]
     return LadderFigure("ladder", answer.sentence, _caption(answer), tuple(marks))
 
 
@@ -49,7 +44,7 @@ def meaning_report(answer: MeaningAnswer) -> Document:
         footer="Made with Ohmsworth; circuits as stated in this report.",
         sections=(
             Section("The answer", _first_page(answer)),
-            Section("Every threshold", (_ladder_table(answer),), own_page=True),
+            Section("Every threshold", (ladder_table(meaning_ladder(answer)),), own_page=True),
             *(Section(_capital(use.name), (*use_blocks(use), settings_table(use))) for use in answer.uses),
             Section("Sources", (sources_table(answer.sources),)),
         ),
@@ -80,28 +75,6 @@ def _first_page(answer: MeaningAnswer) -> tuple[Block, ...]:
     if cautions:
         blocks.append(Bullets(cautions, tone="caution"))
     return tuple(blocks)
-
-
-def _ladder_table(answer: MeaningAnswer) -> Block:
-    reached = [
-        (t.resistance, use.name, t) for use in answer.uses for t in use.thresholds if t.resistance is not None
-    ]
-    rows = [
-        (show(ohm, "Ω", 2), name, t.words, t.position, t.reason)
-        for ohm, name, t in sorted(reached, key=lambda one: one[0])
-    ]
-    rows += [
-        ("–", use.name, t.words, t.position, t.note)
-        for use in answer.uses
-        for t in use.thresholds
-        if t.resistance is None
-    ]
-    return table(
-        "From the smallest resistance up",
-        ("at", "use", "what happens", "where", "why there"),
-        tuple(rows),
-        (0,),
-    )
 
 
 def _capital(text: str) -> str:
