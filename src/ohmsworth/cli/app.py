@@ -151,6 +151,8 @@ def meaning(
     html: Path | None = None,
     pdf: Path | None = None,
     pictures: Path | None = None,
+    netlist: Path | None = None,
+    touchstone: Path | None = None,
 ) -> None:
     """Say what contacts of RESISTANCES do in circuits, and how bad they would have to be: "3 mΩ" "50 mΩ" "2 Ω".
 
@@ -174,10 +176,14 @@ def meaning(
         Write the report as a PDF.
     pictures
         A folder into which every picture is written as SVG, PNG and CSV.
+    netlist
+        Write the only circuit as a netlist for a circuit simulator, the first resistance in every contact.
+    touchstone
+        Write the cable and contacts of the only circuit as a Touchstone file (.s2p).
     """
     from ohmsworth.cli import meaning as telling
 
-    targets = telling.Targets(html, pdf, pictures)
+    targets = telling.Targets(html, pdf, pictures, netlist, touchstone)
     telling.meaning(resistances, use, set_, circuits, spread, json, targets)
 
 

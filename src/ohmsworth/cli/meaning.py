@@ -9,11 +9,13 @@ from pathlib import Path
 from ohmsworth import wiring
 from ohmsworth.cli.printing import print_json, print_text, terminal_width, write_documents
 from ohmsworth.cli.refusals import check_targets
-from ohmsworth.errors import Fault, InputRefused, OutputFault, QuantityFault
+from ohmsworth.consequence import make_use
+from ohmsworth.errors import ArgumentFault, Fault, InputRefused, OutputFault, QuantityFault
 from ohmsworth.readings.study import UseRequest
 from ohmsworth.report.answer import as_json
 from ohmsworth.report.meaning_pages import meaning_report, meaning_summary
 from ohmsworth.units import parse_quantity
+from ohmsworth.work.circuit_files import netlist_of, two_port_of
 from ohmsworth.work.meaning import LARGEST_SPREAD, MOST_ASKED, explain
 
 #: A contact resistance outside of this (ohm) is a slip of the unit.
@@ -27,6 +29,8 @@ class Targets:
     html: Path | None
     pdf: Path | None
     pictures: Path | None
+    netlist: Path | None
+    touchstone: Path | None
 
 
 def meaning(
@@ -43,8 +47,10 @@ def meaning(
     ohms, scatter, uses = _asked(resistances, kinds, values, circuits, spread)
     answer = explain(uses, ohms, scatter)
     report = meaning_report(answer)
-    pictures = () if targets.pictures is None else _pictures(targets.pictures, wiring.as_pictures(report))
-    written = write_documents(report, targets.html, targets.pdf, pictures)
+    files = _circuit_files(uses, ohms, targets)
+    if targets.pictures is not None:
+        files += _pictures(targets.pictures, wiring.as_pictures(report))
+    written = write_documents(report, targets.html, targets.pdf, files)
     if as_data:
         print_json(as_json(answer))
         return
@@ -107,6 +113,32 @@ def _spread(text: str, faults: list[Fault]) -> float | None:
             Fault("--spread", f"'{text[:40]}'", f"above 0 % and at most {100 * LARGEST_SPREAD:g} %", mend)
         )
     return spread
+
+
+def _circuit_files(
+    uses: Sequence[UseRequest], ohms: Sequence[float], targets: Targets
+) -> tuple[tuple[Path, bytes], ...]:
+    """The only circuit for other programs, with the first resistance in every contact."""
+    asked = [option for option in (targets.netlist, targets.touchstone) if option is not None]
+    if not asked:
+        return ()
+    if len(uses) != 1:
+        option = "--netlist" if targets.netlist else "--touchstone"
+        mend = "Name one circuit with --use."
+        raise InputRefused((Fault(option, f"{len(uses) or 'every'} circuits", "one circuit", mend),))
+    use = make_use(uses[0].kind, uses[0].name, uses[0].values, uses[0].cables)
+    ohm = ohms[0] if ohms else 0.0
+    files: list[tuple[Path, bytes]] = []
+    try:
+        if targets.netlist is not None:
+            files.append((targets.netlist, netlist_of(use, ohm).encode()))
+        if targets.touchstone is not None:
+            files.append((targets.touchstone, wiring.as_touchstone(*two_port_of(use, ohm))))
+    except ArgumentFault as error:
+        option = "--touchstone" if targets.netlist is None or files else "--netlist"
+        expected = str(error).partition("wanted ")[2]
+        raise InputRefused((Fault(option, f"the use '{use.kind}'", expected, "Name another use."),)) from None
+    return tuple(files)
 
 
 def _pictures(folder: Path, files: Sequence[tuple[str, bytes]]) -> tuple[tuple[Path, bytes], ...]:

@@ -9,6 +9,7 @@ import numpy as np
 
 from ohmsworth.consequence.circuit import Circuit, Transfer, along, forms_of, value_along
 from ohmsworth.consequence.circuit.elements import Complex
+from ohmsworth.consequence.ports import Path
 from ohmsworth.consequence.use import Array, Setting, Use, Worse
 
 #: Ohm of each contact at a position, any shape, to an effect in its unit, same shape.
@@ -114,6 +115,8 @@ class Kind:
         The family of cables that it takes by name, or none.
     proviso
         What follows every sentence about it, where no number may be taken for leave; it then lends no margin either.
+    path
+        Where its cable begins and ends, if it can stand by itself as a two-port.
     """
 
     kind: str
@@ -125,6 +128,7 @@ class Kind:
     highest: float = 200e3
     cable: str = ""
     proviso: str = ""
+    path: Path | None = None
 
 
 def shares_of(circuit: Circuit, position: Position) -> Array:

@@ -13,6 +13,7 @@ from ohmsworth.consequence.circuit import (
     transfers,
 )
 from ohmsworth.consequence.circuit.elements import Array, Element
+from ohmsworth.consequence.ports import Path, Port
 from ohmsworth.consequence.rule import Position
 from ohmsworth.consequence.use import Use, number
 from ohmsworth.consequence.uses.cables import screened_pair
@@ -26,6 +27,13 @@ LEGS_AND_SCREEN = Position("every contact of both legs and of the screen", PLUS 
 #: The signal between the legs, 1 V in all; and 1 V of hum on both.
 SIGNAL, HUM = {"plus": 0.5, "minus": -0.5}, {"hum": 1.0}
 _INPUT = Volts("input plus", "input minus")
+#: The cable with its contacts, told in 100 Ω as balanced cables usually are.
+BALANCED_PATH = Path(
+    Port("output plus", "output minus", "0"),
+    Port("input plus", "input minus", "input screen"),
+    100.0,
+    SIGNAL,
+)
 
 
 def balanced_circuit(use: Use) -> Circuit:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ohmsworth.consequence.rule import Kind
 from ohmsworth.consequence.use import Setting
+from ohmsworth.consequence.uses.balanced import BALANCED_PATH
 from ohmsworth.consequence.uses.balanced_rules import balanced_curves, balanced_rules
 from ohmsworth.consequence.uses.balanced_settings import check_balanced, with_defaults
 
@@ -19,5 +20,11 @@ LINE_SETTINGS: tuple[Setting, ...] = with_defaults(
 )
 
 BALANCED_LINE = Kind(
-    "balanced line", LINE_SETTINGS, check_balanced, balanced_rules, balanced_curves, cable="pair"
+    "balanced line",
+    LINE_SETTINGS,
+    check_balanced,
+    balanced_rules,
+    balanced_curves,
+    cable="pair",
+    path=BALANCED_PATH,
 )

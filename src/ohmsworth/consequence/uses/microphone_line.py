@@ -6,7 +6,7 @@ import numpy as np
 
 from ohmsworth.consequence.rule import Compute, Kind, Position, Rule
 from ohmsworth.consequence.use import Array, Setting, Use, number, text
-from ohmsworth.consequence.uses.balanced import LEGS_AND_SCREEN, ONLY_SCREEN
+from ohmsworth.consequence.uses.balanced import BALANCED_PATH, LEGS_AND_SCREEN, ONLY_SCREEN
 from ohmsworth.consequence.uses.balanced_rules import balanced_curves, balanced_rules
 from ohmsworth.consequence.uses.balanced_settings import check_balanced, with_defaults
 from ohmsworth.consequence.uses.cables import core_resistance, screen_resistance
@@ -118,8 +118,20 @@ def _volts_lost(compute: Compute) -> Rule:
 
 
 DYNAMIC_MICROPHONE = Kind(
-    "dynamic microphone", DYNAMIC_SETTINGS, check_balanced, balanced_rules, balanced_curves, cable="pair"
+    "dynamic microphone",
+    DYNAMIC_SETTINGS,
+    check_balanced,
+    balanced_rules,
+    balanced_curves,
+    cable="pair",
+    path=BALANCED_PATH,
 )
 PHANTOM_MICROPHONE = Kind(
-    "phantom microphone", PHANTOM_SETTINGS, check_phantom, phantom_rules, balanced_curves, cable="pair"
+    "phantom microphone",
+    PHANTOM_SETTINGS,
+    check_phantom,
+    phantom_rules,
+    balanced_curves,
+    cable="pair",
+    path=BALANCED_PATH,
 )
