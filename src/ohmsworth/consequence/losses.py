@@ -14,7 +14,7 @@ ROUNDING = 1e-9
 
 
 def return_loss(two_port: TwoPort, source_resistance: float, load_resistance: float) -> Decibel:
-    """Return loss at the source in decibel, shape (m,): −20 log10 |(Zin − Rs)/(Zin + Rs)| with the load at the far end.
+    """Return loss at the source in decibel, shape (m,): −20 log10 abs((Zin − Rs)/(Zin + Rs)) with the load at the far end.
 
     Infinite where nothing comes back. Both resistances in ohm, positive. Source: "chain-matrix".
     """
@@ -26,7 +26,7 @@ def return_loss(two_port: TwoPort, source_resistance: float, load_resistance: fl
 def insertion_loss(two_port: TwoPort, source_resistance: float, load_resistance: float) -> Decibel:
     """Insertion loss in decibel, shape (m,): power in the load without the two-port over power in the load with it.
 
-    20 log10 |(A Rl + B + C Rs Rl + D Rs)/(Rs + Rl)|; with like resistances −20 log10 |S21|. Below zero where the two-port
+    20 log10 abs((A Rl + B + C Rs Rl + D Rs)/(Rs + Rl)); with like resistances −20 log10 abs(S21). Below zero where the two-port
     matches a load better than a straight joint does. Both resistances in ohm, positive. Source: "chain-matrix".
     """
     source, load = both_references((source_resistance, load_resistance))
@@ -37,11 +37,11 @@ def insertion_loss(two_port: TwoPort, source_resistance: float, load_resistance:
 
 
 def reciprocal(two_port: TwoPort, tolerance: float = ROUNDING) -> bool:
-    """Whether as much passes forward as backward at every frequency: |A D − B C − 1| ≤ `tolerance`.
+    """Whether as much passes forward as backward at every frequency: abs(A D − B C − 1) ≤ `tolerance`.
 
     A D − B C is S12/S21. Every cable, contact and filter of resistors, coils and capacitors is reciprocal; measured, to
     the analyser's accuracy. Where a two-port loses much, A D and B C are large and their rounding counts: `tolerance` is
-    taken of |A D| + |B C| there. Source: "chain-matrix".
+    taken of abs(A D) + abs(B C) there. Source: "chain-matrix".
     """
     size = np.maximum(1, _products(two_port))
     return bool(np.all(np.abs(determinant(two_port.chain) - 1) <= tolerance * size))
@@ -73,6 +73,6 @@ def largest_gain(two_port: TwoPort, reference_resistance: npt.ArrayLike = 50.0) 
 
 
 def _products(two_port: TwoPort) -> npt.NDArray[np.float64]:
-    """|A D| + |B C|, of which A D − B C is the difference."""
+    """abs(A D) + abs(B C), of which A D − B C is the difference."""
     size = np.abs(two_port.chain)
     return np.asarray(size[:, 0, 0] * size[:, 1, 1] + size[:, 0, 1] * size[:, 1, 0])

@@ -31,7 +31,7 @@ def scattering_from_chain(chain: npt.ArrayLike, reference_resistance: npt.ArrayL
     reference_resistance
         Ohm, positive: one for both ports, or those of port 1 and port 2.
 
-    S12 is made of a difference that shrinks as the loss grows: it is right to some 2e-16/|S21|, which is 1e-11 at 100 dB, and
+    S12 is made of a difference that shrinks as the loss grows: it is right to some 2e-16/abs(S21), which is 1e-11 at 100 dB, and
     means nothing beyond 150 dB. Not finite where Δ is zero, which no passive two-port reaches. Source: "chain-matrix".
     """
     m = np.asarray(chain, dtype=np.complex128)
@@ -94,7 +94,7 @@ def at_frequency(
     """`two_port` at other frequencies, all of them within its own.
 
     Every scattering parameter is drawn as straight lines in the complex plane from one known frequency to the next. How far
-    the true curve may lie beside such a line is estimated from its bend: e = h² |S''|/8, h the step and S'' the larger of the
+    the true curve may lie beside such a line is estimated from its bend: e = h² abs(S'')/8, h the step and S'' the larger of the
     second differences at its two ends. A cable whose S21 turns by φ from step to step has e = 1 − cos(φ/2) of S21, nearly:
     16 degrees make 0.01. With two known frequencies alone, e is the whole difference between them.
 

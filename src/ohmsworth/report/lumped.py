@@ -24,7 +24,7 @@ class LumpedLine:
     sections
         How many they make.
     highest_frequency
-        Hertz, up to which the errors hold; below it they fall with |γ|², the square of frequency where a line loses little.
+        Hertz, up to which the errors hold; below it they fall with abs(γ)², the square of frequency where a line loses little.
     propagation_error, impedance_error
         By how much, relative to them, the propagation constant and the characteristic impedance are missed at most.
     """
@@ -51,9 +51,9 @@ class LumpedLine:
 def number_of_sections(
     series_r: float, series_l: float, shunt_c: float, shunt_g: float, length: float, highest_frequency: float
 ) -> int:
-    """Sections of at most 1/20 wavelength at `highest_frequency`, as many as 20 |γ| l/2π, γ² = (R + jωL)(G + jωC).
+    """Sections of at most 1/20 wavelength at `highest_frequency`, as many as 20 abs(γ) l/2π, γ² = (R + jωL)(G + jωC).
 
-    |γ| is at least 2π over the wavelength, so that a line that rather loses than turns is cut as finely.
+    abs(γ) is at least 2π over the wavelength, so that a line that rather loses than turns is cut as finely.
 
     Raises
     ------
@@ -92,7 +92,7 @@ def lumped_sections(
 ) -> LumpedLine:
     """A line from node `near` to node `far`, whose currents return by node `back`, in π sections.
 
-    Every section is R and L in line with half of its C and G across at either end. With θ = |γ| l/N of a section at the
+    Every section is R and L in line with half of its C and G across at either end. With θ = abs(γ) l/N of a section at the
     highest frequency (at most 2π/20) the propagation constant is right to 2 asin(θ/2)/θ − 1 (0.42 % at most, about
     θ²/24) and the characteristic impedance to 1/√(1 − θ²/4) − 1 (1.3 % at most, about θ²/8): the bounds follow from
     cosh γ'l = 1 + θ²/2 of a π section, whatever the phase of θ. A long line turns further, so that 0.42 % of ten
@@ -137,7 +137,7 @@ def lumped_sections(
 def _turn(
     series_r: float, series_l: float, shunt_c: float, shunt_g: float, length: float, frequency: float
 ) -> float:
-    """|γ| times the length."""
+    """abs(γ) times the length."""
     omega = 2 * math.pi * frequency
     return length * math.sqrt(math.hypot(series_r, omega * series_l) * math.hypot(shunt_g, omega * shunt_c))
 
