@@ -119,6 +119,7 @@ SOURCES: dict[str, Source] = _book(
     Source("loudspeaker", "R. H. Small, Direct-radiator loudspeaker system analysis, J. Audio Eng. Soc. 20 (1972) 383: electrical equivalent circuit", "memory"),
     Source("IEC60512-5-2", "IEC 60512-5-2, current-temperature derating: the corrected curve is 0.8 of the base curve"),
     Source("IEC60479-1", "IEC TS 60479-1, effects of current on human beings: touch voltage of 50 V alternating, 120 V direct current for adults"),
+    Source("Whitlock", "B. Whitlock, Grounding and interfacing, in G. Ballou (ed.), Handbook for Sound Engineers, p. 1217: consumer output of 1 kΩ; 200 ft of 17 pF/ft pass 50 kHz"),
     Source("practice", "common practice in the trade, no published source", "common practice"),
 )
 # fmt: on

@@ -12,6 +12,7 @@ from ohmsworth.consequence.uses.loudspeaker import LOUDSPEAKER
 from ohmsworth.consequence.uses.low_voltage_feed import LOW_VOLTAGE_FEED
 from ohmsworth.consequence.uses.mains_feed import MAINS_FEED
 from ohmsworth.consequence.uses.microphone_line import DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE
+from ohmsworth.consequence.uses.unbalanced_line import UNBALANCED_LINE
 from ohmsworth.errors import UnknownName
 from ohmsworth.materials import CONSTRUCTIONS, Construction, construction
 
@@ -25,6 +26,7 @@ _KINDS = {
         LOW_VOLTAGE_FEED,
         MAINS_FEED,
     )
+    kind.kind: kind for kind in (DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE, BALANCED_LINE, UNBALANCED_LINE)
 }
 #: Names of the kinds of use.
 USE_KINDS: tuple[str, ...] = tuple(_KINDS)

@@ -1,0 +1,58 @@
+"""Rules that several audio uses share: level and treble."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ohmsworth.consequence.circuit.elements import Complex
+from ohmsworth.consequence.rule import Curve, Position, Rule, curve_at, rule_at
+from ohmsworth.consequence.use import Array
+
+#: Hertz where level is told.
+REFERENCE = 1e3
+
+
+def level_rule(curve: Curve, position: Position, limit: float, reason: str) -> Rule:
+    """Change of level at 1 kHz, which matters from a loss of `limit` dB."""
+    return rule_at(
+        curve,
+        REFERENCE,
+        position,
+        key="level",
+        words="change of level at 1 kHz",
+        threshold=-limit,
+        passing=f"level at 1 kHz falls by {limit:g} dB",
+        reason=reason,
+    )
+
+
+def treble_rule(curve: Curve, position: Position, frequency: float, limit: float, reason: str) -> Rule:
+    """Change of level at `frequency` (hertz) beyond that at 1 kHz, which matters from a loss of `limit` dB."""
+    change = curve_at(curve, np.array([REFERENCE, frequency]), position)
+
+    def compute(resistance: Array) -> Array:
+        found = change(resistance)
+        return np.asarray(found[..., 1] - found[..., 0])
+
+    kilohertz = f"{frequency / 1e3:g} kHz"
+    return Rule(
+        key="treble",
+        words=f"change of level at {kilohertz} beyond that at 1 kHz",
+        unit="dB",
+        frequency=frequency,
+        position=position,
+        worse="lower",
+        compute=compute,
+        threshold=-limit,
+        passing=f"treble ({kilohertz} against 1 kHz) falls by {limit:g} dB",
+        reason=reason,
+        source="practice",
+    )
+
+
+def against(y: Complex, reference: float, own: float) -> Array:
+    """Level of `y` in dB against `reference`, both volts, with what is there anyway `own` dB below it, in the worst phase.
+
+    20 log10(|y|/reference + 10^(−own/20)): no contact can improve what is there, and nothing is below it.
+    """
+    return np.asarray(20 * np.log10(np.abs(y) / reference + 10 ** (-own / 20)))
