@@ -120,6 +120,9 @@ SOURCES: dict[str, Source] = _book(
     Source("IEC60512-5-2", "IEC 60512-5-2, current-temperature derating: the corrected curve is 0.8 of the base curve"),
     Source("IEC60479-1", "IEC TS 60479-1, effects of current on human beings: touch voltage of 50 V alternating, 120 V direct current for adults"),
     Source("Whitlock", "B. Whitlock, Grounding and interfacing, in G. Ballou (ed.), Handbook for Sound Engineers, p. 1217: consumer output of 1 kΩ; 200 ft of 17 pF/ft pass 50 kHz"),
+    Source("Lemme", "H. E. W. Lemme, The secrets of electric guitar pickups (2003): resonances from 2 to 5 kHz, 1 to 10 H, 80 to 200 pF, cables of 300 to 1000 pF, peaks up to 12 dB"),
+    Source("pickup-cable", "Instrument cable and sound, an article for players: 2.4 H with a cable of 300 pF resonate at about 6 kHz, with 2.4 nF a little above 2 kHz"),
+    Source("Haberman2011", "M. A. Haberman, A. M. Cassino, E. M. Spinelli, Estimation of stray coupling capacitances in biopotential measurements (2011): body to earth from hundreds of pF to nF, body to power line from hundredths of pF to few pF"),
     Source("practice", "common practice in the trade, no published source", "common practice"),
 )
 # fmt: on

@@ -11,6 +11,7 @@ from ohmsworth.consequence.uses.balanced_line import BALANCED_LINE
 from ohmsworth.consequence.uses.loudspeaker import LOUDSPEAKER
 from ohmsworth.consequence.uses.low_voltage_feed import LOW_VOLTAGE_FEED
 from ohmsworth.consequence.uses.mains_feed import MAINS_FEED
+from ohmsworth.consequence.uses.instrument import INSTRUMENT
 from ohmsworth.consequence.uses.microphone_line import DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE
 from ohmsworth.consequence.uses.unbalanced_line import UNBALANCED_LINE
 from ohmsworth.errors import UnknownName
@@ -27,6 +28,7 @@ _KINDS = {
         MAINS_FEED,
     )
     kind.kind: kind for kind in (DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE, BALANCED_LINE, UNBALANCED_LINE)
+    for kind in (DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE, BALANCED_LINE, UNBALANCED_LINE, INSTRUMENT)
 }
 #: Names of the kinds of use.
 USE_KINDS: tuple[str, ...] = tuple(_KINDS)

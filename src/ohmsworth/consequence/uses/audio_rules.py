@@ -1,9 +1,12 @@
-"""Rules that several audio uses share: level and treble."""
+"""What several audio uses share: rules for level and treble, and levels against what is there anyway."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
+from ohmsworth.consequence.circuit import Transfer
 from ohmsworth.consequence.circuit.elements import Complex
 from ohmsworth.consequence.rule import Curve, Position, Rule, curve_at, rule_at
 from ohmsworth.consequence.use import Array
@@ -56,3 +59,16 @@ def against(y: Complex, reference: float, own: float) -> Array:
     20 log10(|y|/reference + 10^(−own/20)): no contact can improve what is there, and nothing is below it.
     """
     return np.asarray(20 * np.log10(np.abs(y) / reference + 10 ** (-own / 20)))
+
+
+def once(solve: Callable[[Array], Transfer]) -> Callable[[Array], Transfer]:
+    """`solve` that remembers the frequencies it has solved for, so that several positions cost one solution."""
+    known: dict[bytes, Transfer] = {}
+
+    def remembered(frequency: Array) -> Transfer:
+        key = np.asarray(frequency, dtype=float).tobytes()
+        if key not in known:
+            known[key] = solve(frequency)
+        return known[key]
+
+    return remembered

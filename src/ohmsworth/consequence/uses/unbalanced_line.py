@@ -21,7 +21,7 @@ from ohmsworth.consequence.circuit import (
 from ohmsworth.consequence.circuit.elements import Complex
 from ohmsworth.consequence.rule import Curve, Kind, Position, Rule, level_change, rule_at
 from ohmsworth.consequence.use import Array, Use, number
-from ohmsworth.consequence.uses.audio_rules import against, level_rule, treble_rule
+from ohmsworth.consequence.uses.audio_rules import against, level_rule, once, treble_rule
 from ohmsworth.consequence.uses.audio_settings import check_line
 from ohmsworth.consequence.uses.cables import coaxial, core_resistance, screen_resistance
 from ohmsworth.consequence.uses.noise import noise_rise, thermal_noise
@@ -109,7 +109,7 @@ def _level_curve(circuit: Circuit) -> Curve:
         high=HIGHEST,
         position=BOTH,
         circuit=circuit,
-        solve=lambda frequency: signal_transfer(circuit, frequency),
+        solve=once(lambda frequency: signal_transfer(circuit, frequency)),
         show=level_change,
         worse="lower",
     )
@@ -125,7 +125,7 @@ def _hum_curve(use: Use, circuit: Circuit, volts: float) -> Curve:
         high=HIGHEST,
         position=SCREEN_CONTACTS,
         circuit=circuit,
-        solve=lambda frequency: earth_transfer(circuit, frequency),
+        solve=once(lambda frequency: earth_transfer(circuit, frequency)),
         show=lambda y, _ideal: against(volts * y, nominal, own),
         worse="higher",
     )
