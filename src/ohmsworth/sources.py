@@ -123,6 +123,8 @@ SOURCES: dict[str, Source] = _book(
     Source("Lemme", "H. E. W. Lemme, The secrets of electric guitar pickups (2003): resonances from 2 to 5 kHz, 1 to 10 H, 80 to 200 pF, cables of 300 to 1000 pF, peaks up to 12 dB"),
     Source("pickup-cable", "Instrument cable and sound, an article for players: 2.4 H with a cable of 300 pF resonate at about 6 kHz, with 2.4 nF a little above 2 kHz"),
     Source("Haberman2011", "M. A. Haberman, A. M. Cassino, E. M. Spinelli, Estimation of stray coupling capacitances in biopotential measurements (2011): body to earth from hundreds of pF to nF, body to power line from hundredths of pF to few pF"),
+    Source("BreebaartFaller", "J. Breebaart, C. Faller, Spatial Audio Processing, 3.5.1: the least difference of level between the ears that is noticed is about 0.5 to 1 dB"),
+    Source("headphone-bass", "A worked example from a public discussion of amplifiers for headphones: 300 ohms with a peak of 600 ohms on an output of 30 ohms change the response by 0.4 dB"),
     Source("practice", "common practice in the trade, no published source", "common practice"),
 )
 # fmt: on

@@ -11,6 +11,7 @@ from ohmsworth.consequence.uses.balanced_line import BALANCED_LINE
 from ohmsworth.consequence.uses.loudspeaker import LOUDSPEAKER
 from ohmsworth.consequence.uses.low_voltage_feed import LOW_VOLTAGE_FEED
 from ohmsworth.consequence.uses.mains_feed import MAINS_FEED
+from ohmsworth.consequence.uses.headphone import HEADPHONE
 from ohmsworth.consequence.uses.instrument import INSTRUMENT
 from ohmsworth.consequence.uses.microphone_line import DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE
 from ohmsworth.consequence.uses.unbalanced_line import UNBALANCED_LINE
@@ -29,6 +30,10 @@ _KINDS = {
     )
     kind.kind: kind for kind in (DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE, BALANCED_LINE, UNBALANCED_LINE)
     for kind in (DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE, BALANCED_LINE, UNBALANCED_LINE, INSTRUMENT)
+        UNBALANCED_LINE,
+        INSTRUMENT,
+        HEADPHONE,
+    )
 }
 #: Names of the kinds of use.
 USE_KINDS: tuple[str, ...] = tuple(_KINDS)

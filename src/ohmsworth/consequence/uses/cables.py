@@ -98,6 +98,13 @@ def two_core(use: Use) -> CableConstants:
     return cable_of((wire, wire), (own, own), [[0, c], [c, 0]], number(use, "loss_tangent"))
 
 
+def three_core(use: Use) -> CableConstants:
+    """Three like cores around each other, with the same loop and capacitance between any two."""
+    c, own, wire = number(use, "capacitance"), number(use, "inductance") / 2, _wire(use)
+    between = [[0, c, c], [c, 0, c], [c, c, 0]]
+    return cable_of((wire, wire, wire), (own, own, own), between, number(use, "loss_tangent"))
+
+
 def _wire(use: Use) -> PerMetre:
     conductor, temperature = core(use), number(use, "temperature")
     return lambda frequency: conductor_impedance(conductor, temperature, frequency)
