@@ -8,11 +8,11 @@ from types import MappingProxyType
 from ohmsworth.consequence.rule import Kind
 from ohmsworth.consequence.use import Setting, Use, accepted
 from ohmsworth.consequence.uses.balanced_line import BALANCED_LINE
+from ohmsworth.consequence.uses.headphone import HEADPHONE
+from ohmsworth.consequence.uses.instrument import INSTRUMENT
 from ohmsworth.consequence.uses.loudspeaker import LOUDSPEAKER
 from ohmsworth.consequence.uses.low_voltage_feed import LOW_VOLTAGE_FEED
 from ohmsworth.consequence.uses.mains_feed import MAINS_FEED
-from ohmsworth.consequence.uses.headphone import HEADPHONE
-from ohmsworth.consequence.uses.instrument import INSTRUMENT
 from ohmsworth.consequence.uses.microphone_line import DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE
 from ohmsworth.consequence.uses.unbalanced_line import UNBALANCED_LINE
 from ohmsworth.errors import UnknownName
@@ -24,15 +24,12 @@ _KINDS = {
         DYNAMIC_MICROPHONE,
         PHANTOM_MICROPHONE,
         BALANCED_LINE,
-        LOUDSPEAKER,
-        LOW_VOLTAGE_FEED,
-        MAINS_FEED,
-    )
-    kind.kind: kind for kind in (DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE, BALANCED_LINE, UNBALANCED_LINE)
-    for kind in (DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE, BALANCED_LINE, UNBALANCED_LINE, INSTRUMENT)
         UNBALANCED_LINE,
         INSTRUMENT,
         HEADPHONE,
+        LOUDSPEAKER,
+        LOW_VOLTAGE_FEED,
+        MAINS_FEED,
     )
 }
 #: Names of the kinds of use.

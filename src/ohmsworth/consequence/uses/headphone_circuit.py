@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from ohmsworth.consequence.circuit import (
     Circuit,
     Contact,
-    Impedance,
     Line,
     Resistor,
     Transfer,
@@ -15,11 +12,12 @@ from ohmsworth.consequence.circuit import (
     Volts,
     transfers,
 )
-from ohmsworth.consequence.circuit.elements import Array, Complex, Element
+from ohmsworth.consequence.circuit.elements import Array, Element
 from ohmsworth.consequence.circuit.ratio import ratio_of
 from ohmsworth.consequence.rule import Position
 from ohmsworth.consequence.use import Use, number
 from ohmsworth.consequence.uses.cables import three_core, two_core
+from ohmsworth.consequence.uses.moving_coil import moving_coil
 
 _CONDUCTORS = ("left", "right", "return")
 LEFT, RIGHT, RETURN = ((f"{name} near", f"{name} far") for name in _CONDUCTORS)
@@ -29,18 +27,6 @@ COMMON_RETURN = Position("every contact of the common return, both channels idea
 EVERY_CONTACT = Position("every contact of both channels and of the common return", LEFT + RIGHT + RETURN)
 
 _LEFT_EAR, _RIGHT_EAR = (Volts(f"{side} ear", f"{side} back") for side in ("left", "right"))
-
-
-def ear_impedance(use: Use, frequency: Array) -> Complex:
-    """Impedance of an ear in ohm at `frequency` in hertz, same shape, from 0 Hz.
-
-    Z + Res/(1 + j(f² − fs²)/(B f)): a flat impedance, and in series with it a resonance that is B hertz wide.
-    """
-    width = number(use, "resonance_width") * frequency
-    away = 1j * (frequency**2 - number(use, "resonance_frequency") ** 2)
-    # Multiplied out by B f, so that 0 Hz is no exception.
-    rise = number(use, "resonance_resistance") * width / (width + away)
-    return np.asarray(number(use, "ear_impedance") + rise)
 
 
 def headphone_circuit(use: Use) -> Circuit:
@@ -86,7 +72,7 @@ def _ear(use: Use, side: str, start: tuple[str, str]) -> tuple[Element, ...]:
             two_core(use),
             number(use, "length"),
         ),
-        Impedance(f"{side} ear", f"{side} coil", lambda frequency: ear_impedance(use, frequency)),
+        *moving_coil(use, f"{side} ear", f"{side} coil", number(use, "ear_impedance")),
         VoltageSource(f"{side} motion", f"{side} coil", f"{side} back"),
     )
 

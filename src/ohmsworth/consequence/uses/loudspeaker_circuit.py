@@ -7,17 +7,17 @@ import numpy as np
 from ohmsworth.consequence.circuit import (
     Circuit,
     CurrentSource,
-    Impedance,
     Resistor,
     Transfer,
     VoltageSource,
     Volts,
     transfers,
 )
-from ohmsworth.consequence.circuit.elements import Array, Complex, Element
+from ohmsworth.consequence.circuit.elements import Array, Element
 from ohmsworth.consequence.use import Use, number, text
 from ohmsworth.consequence.uses.cables import two_core
 from ohmsworth.consequence.uses.loudspeaker_settings import DAMPING_FACTOR, LOUDSPEAKER_LOAD
+from ohmsworth.consequence.uses.moving_coil import moving_coil
 from ohmsworth.consequence.uses.two_conductors import Run
 
 RUN = Run("plus", "minus")
@@ -38,20 +38,6 @@ def output_voltage(use: Use) -> float:
     return float(np.sqrt(number(use, "power") * nominal) * (1 + output_impedance(use) / nominal))
 
 
-def loudspeaker_impedance(use: Use, frequency: Array) -> Complex:
-    """Impedance of a loudspeaker in ohm at `frequency` in hertz, same shape, from 0 Hz.
-
-    Z = Re + jωLe + Res/(1 + j(f² − fs²)/(B f)), B hertz wide at the resonance fs: voice coil, and in series with it a
-    resistor, a coil and a capacitor side by side. Source: "loudspeaker".
-    """
-    rise, width = number(use, "resonance_resistance"), number(use, "resonance_width")
-    # Multiplied out by B f, so that 0 Hz is no exception.
-    bandwidth = width * frequency
-    away = 1j * (frequency**2 - number(use, "resonance_frequency") ** 2)
-    coil = number(use, "coil_resistance") + 2j * np.pi * frequency * number(use, "coil_inductance")
-    return np.asarray(coil + rise * bandwidth / (bandwidth + away))
-
-
 def nominal_circuit(use: Use) -> Circuit:
     """The circuit with the nominal impedance as load."""
     return _circuit(use, (Resistor(*_LOAD, number(use, "nominal_impedance")),))
@@ -61,7 +47,8 @@ def loudspeaker_circuit(use: Use) -> Circuit:
     """The circuit with the load that the settings describe."""
     if text(use, "load") != LOUDSPEAKER_LOAD:
         return nominal_circuit(use)
-    return _circuit(use, (Impedance(*_LOAD, lambda frequency: loudspeaker_impedance(use, frequency)),))
+    coil = number(use, "coil_resistance"), number(use, "coil_inductance")
+    return _circuit(use, moving_coil(use, *_LOAD, *coil))
 
 
 def seen_circuit(use: Use) -> Circuit:

@@ -2,13 +2,13 @@
 
 import numpy as np
 import pytest
+from tests.unit.consequence.uses.coils import ear_impedance
 
 from ohmsworth.consequence import Use, effects, make_use, response, thresholds
 from ohmsworth.consequence.circuit import respond
 from ohmsworth.consequence.uses.headphone import CAUTIONS
 from ohmsworth.consequence.uses.headphone_circuit import (
     crosstalk_transfer,
-    ear_impedance,
     headphone_circuit,
     level_transfer,
 )

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from tests.unit.consequence.uses.coils import loudspeaker_impedance
 
 from ohmsworth.consequence import effects, make_use, response, thresholds
 from ohmsworth.consequence.circuit import (
@@ -15,7 +16,6 @@ from ohmsworth.consequence.circuit import (
 )
 from ohmsworth.consequence.kinds import kind_of
 from ohmsworth.consequence.use import Effect, Use
-from ohmsworth.consequence.uses.loudspeaker_circuit import loudspeaker_impedance
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.materials import conductor_from_text, wire_impedance
 
