@@ -59,14 +59,19 @@ class Table:
     writing: tuple[int, ...] = ()
 
 
+#: Group of a contact that is not measured but asked about.
+ASKED = "asked about"
+
+
 @dataclass(frozen=True, slots=True)
 class LadderMark:
     """One mark on the ladder: a value (ohm), perhaps an interval, and its words.
 
     `kind` is one of "contact" (measured, with interval), "limit", "wire" (equivalent length) or
     "threshold" (where a use starts to suffer). `group` is the use, the conductor, the state of a contact, or
-    where the limit comes from. Of a threshold, `position` says which contacts have the resistance, `harm` in a
-    word or two what suffers ("hum", "heat"), and `serious` whether somebody can come to harm.
+    where the limit comes from; ASKED of a contact that is only asked about. Of a threshold, `position` says
+    which contacts have the resistance, `harm` in a word or two what suffers ("hum", "heat"), and `serious`
+    whether somebody can come to harm.
     """
 
     kind: Literal["contact", "limit", "wire", "threshold"]

@@ -23,7 +23,7 @@ _HARMS = {
 #: Effects by which somebody can come to harm.
 _SERIOUS = {"contact_heat", "contact_voltage", "touch_voltage", "loop_rise"}
 #: What stands in the table for a mark that belongs to no use.
-_NO_USE = {"contact": "measured contact", "limit": "limit", "wire": "wire"}
+_NO_USE = {"contact": "contact", "limit": "limit", "wire": "wire"}
 
 
 def ladder(answer: Answer, ambient: float) -> LadderFigure:

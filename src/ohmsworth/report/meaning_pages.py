@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ohmsworth.report.document import (
+    ASKED,
     Block,
     Bullets,
     Document,
@@ -22,7 +23,7 @@ _TITLE = "What a milliohm is worth"
 
 def meaning_ladder(answer: MeaningAnswer) -> LadderFigure:
     """Every threshold of every use on one scale, and the resistances asked about."""
-    marks = [LadderMark("contact", "asked about", "", one.resistance) for one in answer.asked]
+    marks = [LadderMark("contact", "each contact", ASKED, one.resistance) for one in answer.asked]
     marks += [mark for use in answer.uses for mark in threshold_marks(use)]
     return LadderFigure("ladder", answer.sentence, _caption(answer), tuple(marks))
 

@@ -130,7 +130,7 @@ def test_a_use_has_its_thresholds_on_one_scale_with_the_contacts() -> None:
     assert [track.index(sign) for sign in "12345"] == sorted(track.index(sign) for sign in "12345")
     assert set(track[track.index("1") :]) <= set("12345+=")
     assert "loudspeaker: × 1.4" in head
-    assert "×: times the largest measured contact" in " ".join(lines)
+    assert "×: times the largest contact" in " ".join(lines)
     (mains,) = [line for line in lines if "  mains feed" in line]
     assert "reached by as found" in mains
 

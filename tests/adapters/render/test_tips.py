@@ -51,7 +51,7 @@ def test_a_threshold_tells_use_value_place_and_distance() -> None:
     use, what, far = tip.replace("\u00a0", " ").split("\n")
     assert use == "digital audio (AES3)"
     assert what == "390 Ω: receiver reads no more (every contact of both legs)"
-    assert far == "43 000 times the largest measured contact"
+    assert far == "43 000 times the largest contact"
     (tip,) = [tip for tip in spots(to_svg(TWELVE)) if tip.startswith("mains feed\n3.9")]
     assert tip.endswith("\nreached by as found")
 

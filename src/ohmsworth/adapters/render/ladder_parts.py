@@ -10,7 +10,7 @@ from ohmsworth.adapters.render.ladder_frame import HEADING_HEIGHT, ROW, Block, F
 from ohmsworth.adapters.render.ladder_words import tip_of, value_words
 from ohmsworth.adapters.render.layers import Rows, points, rules
 from ohmsworth.adapters.render.measure import cut_pixels, text_width, wrap_pixels
-from ohmsworth.report.document import LadderMark
+from ohmsworth.report.document import ASKED, LadderMark
 
 LABEL_GAP, ARROW_ROOM, SMALLEST_LABEL = 11, 8, 190
 #: A hollow square of a wire reaches so far, and its words begin there.
@@ -34,11 +34,12 @@ def limits(marks: list[LadderMark], frame: Frame, top: float) -> Block:
 
 
 def contacts(marks: list[LadderMark], frame: Frame, top: float) -> Block:
-    """A row for each measured contact: a disc, its interval, and its value."""
+    """A row for each contact: a disc, its interval, and its value."""
     block = Block(top)
     if not marks:
         return block
-    block.words.append(frame.heading("Measured contacts", top))
+    asked = all(mark.group == ASKED for mark in marks)
+    block.words.append(frame.heading("Contacts asked about" if asked else "Measured contacts", top))
     block.height += HEADING_HEIGHT
     dots: Rows = []
     bars: Rows = []

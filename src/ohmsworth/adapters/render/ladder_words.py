@@ -5,20 +5,21 @@ from __future__ import annotations
 import math
 
 from ohmsworth.adapters.render.scales import interval_words, plain, readable, unbroken
-from ohmsworth.report.document import LadderMark
+from ohmsworth.report.document import ASKED, LadderMark
 
 _MILLION = 1e6
 #: What stands after a number of times where there is room.
-OF_LARGEST = "times the largest measured contact"
+OF_LARGEST = "times the largest contact"
 
 
 def value_words(mark: LadderMark) -> str:
     """The resistance of a mark, with its interval when there is one.
 
-    A limit is exact as given; wires and thresholds are computed, and two digits say all that they support.
+    A limit is exact as given, and so is what is asked about; wires and thresholds are computed, and two digits say
+    all that they support.
     """
     low, high = mark.low, mark.high
-    if mark.kind == "limit":
+    if mark.kind == "limit" or mark.group == ASKED:
         return unbroken(plain(mark.value, "Ω"))
     if low is None or high is None:
         return readable(mark.value, "Ω", 3 if mark.kind == "contact" else 2)
@@ -65,8 +66,12 @@ def tip_of(mark: LadderMark) -> str:
 
 
 def far_words(contacts: list[LadderMark], threshold: LadderMark) -> str:
-    """How many times the largest of the measured `contacts` a threshold is, or which of them reach it; or ""."""
-    reached = [mark.label for mark in contacts if mark.value >= threshold.value]
+    """How many times the largest of the `contacts` a threshold is, or which of them reach it; or ""."""
+    reached = [
+        value_words(mark) if mark.group == ASKED else mark.label
+        for mark in contacts
+        if mark.value >= threshold.value
+    ]
     if reached:
         return f"reached by {', '.join(reached)}"
     largest = max((mark.value for mark in contacts), default=0.0)

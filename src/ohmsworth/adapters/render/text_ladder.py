@@ -10,7 +10,7 @@ from ohmsworth.report.document import LadderFigure, LadderMark
 
 CONTACT, LIMIT, WIRE, SEVERAL, BAR, SPINE = "O", "|", "w", "+", "=", ":"
 KEY = (
-    "O: measured contact; =: its interval, or where a use suffers; 1 2 3: its thresholds; +: several; "
+    "O: contact; =: its interval, or where a use suffers; 1 2 3: its thresholds; +: several; "
     "|: limit; w: wire"
 )
 HAZARD, HAZARD_KEY = "!", "!: a hazard, not only a fault"
