@@ -74,6 +74,6 @@ class UseAnswer:
     settings: dict[str, float | str]
     effects: tuple[EffectAnswer, ...]
     thresholds: tuple[ThresholdAnswer, ...]
-    curves: tuple[CurveAnswer, ...]
-    cautions: tuple[str, ...]
+    curves: tuple[CurveAnswer, ...] = ()
+    cautions: tuple[str, ...] = ()
     proviso: str = ""

@@ -7,9 +7,9 @@ import pytest
 from tests.adapters.render.twelve_uses import TWELVE, USES
 from tests.unit.report.answers import answer, condition, falling_short
 
-from ohmsworth.report.answer import ThresholdAnswer, UseAnswer
 from ohmsworth.report.document import LadderFigure, LadderMark
 from ohmsworth.report.ladder import ladder, ladder_table
+from ohmsworth.report.use_answers import ThresholdAnswer, UseAnswer
 
 MICROPHONE = UseAnswer(
     "dynamic microphone",

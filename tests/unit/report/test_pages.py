@@ -2,7 +2,7 @@
 
 import pytest
 
-from ohmsworth.report.pages import _effect_words
+from ohmsworth.report.use_pages import _effect_words
 from ohmsworth.report.use_answers import EffectAnswer
 
 
