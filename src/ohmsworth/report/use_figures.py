@@ -2,20 +2,43 @@
 
 from __future__ import annotations
 
-from ohmsworth.report.document import Axis, Line, LineFigure
+import math
+
+from ohmsworth.report.document import Axis, Line, LineFigure, Paragraph
 from ohmsworth.report.use_answers import BandAnswer, CurveAnswer, UseAnswer
+from ohmsworth.report.words import amount
+from ohmsworth.units import show
 
 #: What an axis spans at least, so that a thousandth of a decibel does not look like a cliff.
 _LEAST = {"dB": 1.0}
+#: Part of that span below which nothing is to be seen.
+_SEEN = 0.02
 
 
-def curve_figures(use: UseAnswer, conditions: list[str]) -> list[LineFigure]:
-    """A picture for each curve, with the bands of `conditions`."""
-    return [_figure(use, curve, conditions) for curve in use.curves if curve.bands or len(use.curves) == 1]
+def curve_blocks(use: UseAnswer, conditions: list[str]) -> list[LineFigure | Paragraph]:
+    """A picture for each curve with the bands of `conditions`, or a sentence where there is nothing to be seen."""
+    return [_block(use, curve, conditions) for curve in use.curves]
 
 
-def _figure(use: UseAnswer, curve: CurveAnswer, conditions: list[str]) -> LineFigure:
+def _block(use: UseAnswer, curve: CurveAnswer, conditions: list[str]) -> LineFigure | Paragraph:
     shown = [band for band in curve.bands if band.condition in conditions]
+    most = max((_furthest(curve, band) for band in shown), default=math.inf)
+    if most >= _SEEN * _LEAST.get(curve.unit, 0.0):
+        return _figure(use, curve, shown)
+    first, last = (show(end, "Hz") for end in (curve.frequency[0], curve.frequency[-1]))
+    return Paragraph(
+        f"{use.name}: {curve.words} over frequency departs from that of ideal contacts by at most "
+        f"{amount(most, curve.unit).removeprefix('under ')} from {first} to {last}: nothing that a picture would show."
+    )
+
+
+def _furthest(curve: CurveAnswer, band: BandAnswer) -> float:
+    """How far a band goes from ideal contacts."""
+    ends = (band.value, band.low or band.value, band.high or band.value)
+    return max(abs(a - b) for end in ends for a, b in zip(end, curve.ideal, strict=True))
+
+
+def _figure(use: UseAnswer, curve: CurveAnswer, shown: list[BandAnswer]) -> LineFigure:
     banded = any(band.low is not None for band in shown)
     contacts = list(dict.fromkeys(band.contacts for band in shown))
     told = "; ".join(contacts)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ohmsworth.report.document import Block, Bullets, Paragraph, Table
 from ohmsworth.report.tables import table
 from ohmsworth.report.use_answers import EffectAnswer, UseAnswer
-from ohmsworth.report.use_figures import curve_figures
+from ohmsworth.report.use_figures import curve_blocks
 from ohmsworth.report.words import amount
 from ohmsworth.units import show
 
@@ -22,7 +22,7 @@ def use_blocks(use: UseAnswer) -> list[Block]:
         blocks.append(Paragraph(use.proviso))
     if use.effects:
         blocks.append(_effects_table(use))
-    return [*blocks, _thresholds_table(use), *curve_figures(use, shown_conditions(use))]
+    return [*blocks, _thresholds_table(use), *curve_blocks(use, shown_conditions(use))]
 
 
 def _effects_table(use: UseAnswer) -> Table:
