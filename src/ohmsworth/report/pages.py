@@ -25,6 +25,7 @@ from ohmsworth.report.heading import heading
 from ohmsworth.report.history import history_blocks, history_lead
 from ohmsworth.report.ladder import ladder_table
 from ohmsworth.report.parts import part_header, part_note, part_rows, part_sentences
+from ohmsworth.report.plating_pages import plating_blocks
 from ohmsworth.report.reach_figures import BOUNDLESS, margin_figure, next_figure
 from ohmsworth.report.sensitivity import HEADER, sensitivity_rows, sensitivity_sentences
 from ohmsworth.report.sentences import (
@@ -55,8 +56,9 @@ def report(
     checks: tuple[ChartFigure, ...] = (),
     parts: IntervalFigure | None = None,
     history: LineFigure | None = None,
+    plating: str | None = None,
 ) -> Document:
-    """The whole report; `checks` are the charts of the check standard."""
+    """The whole report; `checks` are the charts of the check standard, `plating` is what the study says of the contacts."""
     bench = (Section("Was the bench as it was", _bench(answer, checks)),) if answer.bench else ()
     past = history_blocks(answer, history)
     return Document(
@@ -71,6 +73,7 @@ def report(
             Section("What it does in the circuit", _circuit(answer, ladder)),
             Section("Where the uncertainty comes from", _budget(answer, shares)),
             *([Section("What past studies lend", past)] if past else []),
+            *([Section("About the plating", plating_blocks(plating))] if plating else []),
             Section("Warnings about the readings", _warnings(answer)),
             Section("Method and sources", _method(answer)),
         ),

@@ -7,7 +7,7 @@ import math
 from ohmsworth.report.document import Axis, Line, LineFigure, Paragraph
 from ohmsworth.report.use_answers import BandAnswer, CurveAnswer, UseAnswer
 from ohmsworth.report.words import amount
-from ohmsworth.units import show
+from ohmsworth.units import show_stated
 
 #: What an axis spans at least, so that a thousandth of a decibel does not look like a cliff.
 _LEAST = {"dB": 1.0}
@@ -25,7 +25,7 @@ def _block(use: UseAnswer, curve: CurveAnswer, conditions: list[str]) -> LineFig
     most = max((_furthest(curve, band) for band in shown), default=math.inf)
     if most >= _SEEN * _LEAST.get(curve.unit, 0.0):
         return _figure(use, curve, shown)
-    first, last = (show(end, "Hz") for end in (curve.frequency[0], curve.frequency[-1]))
+    first, last = (show_stated(end, "Hz") for end in (curve.frequency[0], curve.frequency[-1]))
     return Paragraph(
         f"{use.name}: {curve.words} over frequency departs from that of ideal contacts by at most "
         f"{amount(most, curve.unit).removeprefix('under ')} from {first} to {last}: nothing that a picture would show."

@@ -44,7 +44,14 @@ class Told:
         charts = check_charts(control)[:2] if control is not None else ()
         past = picture_of(self.results, self.history, self.answer)
         return report(
-            self.answer, self.ladder, dots, shares(self.answer), charts, parts_figure(self.answer), past
+            self.answer,
+            self.ladder,
+            dots,
+            shares(self.answer),
+            charts,
+            parts_figure(self.answer),
+            past,
+            self.results.study.plating,
         )
 
 
