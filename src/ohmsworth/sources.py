@@ -125,6 +125,8 @@ SOURCES: dict[str, Source] = _book(
     Source("Haberman2011", "M. A. Haberman, A. M. Cassino, E. M. Spinelli, Estimation of stray coupling capacitances in biopotential measurements (2011): body to earth from hundreds of pF to nF, body to power line from hundredths of pF to few pF"),
     Source("BreebaartFaller", "J. Breebaart, C. Faller, Spatial Audio Processing, 3.5.1: the least difference of level between the ears that is noticed is about 0.5 to 1 dB"),
     Source("headphone-bass", "A worked example from a public discussion of amplifiers for headphones: 300 ohms with a peak of 600 ohms on an output of 30 ohms change the response by 0.4 dB"),
+    Source("ST292", "SMPTE ST 259 and ST 292, serial digital video on 75 Ω coaxial cable: return loss at least 15 dB from 5 MHz to the clock, cable loss up to 20 dB at half the clock"),
+    Source("ST424", "SMPTE ST 424, serial digital video at 2.97 Gbit/s: return loss at least 10 dB from 1.485 to 2.97 GHz", "memory"),
     Source("practice", "common practice in the trade, no published source", "common practice"),
 )
 # fmt: on

@@ -15,6 +15,7 @@ from ohmsworth.consequence.uses.low_voltage_feed import LOW_VOLTAGE_FEED
 from ohmsworth.consequence.uses.mains_feed import MAINS_FEED
 from ohmsworth.consequence.uses.microphone_line import DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE
 from ohmsworth.consequence.uses.unbalanced_line import UNBALANCED_LINE
+from ohmsworth.consequence.uses.video import VIDEO
 from ohmsworth.errors import UnknownName
 from ohmsworth.materials import CONSTRUCTIONS, Construction, construction
 
@@ -30,6 +31,7 @@ _KINDS = {
         LOUDSPEAKER,
         LOW_VOLTAGE_FEED,
         MAINS_FEED,
+        VIDEO,
     )
 }
 #: Names of the kinds of use.

@@ -21,6 +21,7 @@ from ohmsworth.consequence.circuit.elements import (
     VoltageSource,
 )
 from ohmsworth.consequence.circuit.forms import Forms, Polynomials, along, forms_of, value_along, weights_of
+from ohmsworth.consequence.circuit.mode import wave_constants, wave_delay
 from ohmsworth.consequence.circuit.pulse import Harmonics, PulseTrain, harmonics, waveform, worst_level
 from ohmsworth.consequence.circuit.series import polynomials_of
 from ohmsworth.consequence.circuit.solve import Amperes, Transfer, Volts, transfers
@@ -59,6 +60,8 @@ __all__ = [
     "respond",
     "transfers",
     "value_along",
+    "wave_constants",
+    "wave_delay",
     "waveform",
     "weights_of",
     "worst_level",
