@@ -8,6 +8,7 @@ from types import MappingProxyType
 from ohmsworth.consequence.rule import Kind
 from ohmsworth.consequence.use import Setting, Use, accepted
 from ohmsworth.consequence.uses.balanced_line import BALANCED_LINE
+from ohmsworth.consequence.uses.digital_audio import DIGITAL_AUDIO
 from ohmsworth.consequence.uses.headphone import HEADPHONE
 from ohmsworth.consequence.uses.instrument import INSTRUMENT
 from ohmsworth.consequence.uses.loudspeaker import LOUDSPEAKER
@@ -32,6 +33,7 @@ _KINDS = {
         LOW_VOLTAGE_FEED,
         MAINS_FEED,
         VIDEO,
+        DIGITAL_AUDIO,
     )
 }
 #: Names of the kinds of use.
