@@ -130,6 +130,8 @@ SOURCES: dict[str, Source] = _book(
     Source("AES3", "AES3, digital audio on a balanced line: 110 Ω within 20 % (88 to 132 Ω), 2 to 7 V peak to peak"),
     Source("AES3-receiver", "AES3 part 4, IEC 60958-4: a receiver decodes 200 mV over half a unit interval and bears 0.25 unit intervals of fast jitter; edges of 5 to 30 ns", "memory"),
     Source("IEC60958-4", "IEC 60958-4-4:2016, digital audio interface: 128 unit intervals in a frame, parameters up to 128 times the frame rate"),
+    Source("RS485", "RS-485 in EURASIP J. Embedded Systems 2016, s13639-016-0042-x, Table 1: 1.5 V into 54 Ω, threshold ±200 mV, −7 to +12 V, loads of 12 kΩ, 32 of them"),
+    Source("E1.11", "ANSI E1.11, DMX512: 250 kbit/s on 120 Ω, 32 unit loads, terminated at the far end; pin 1 screen, 2 data −, 3 data +"),
     Source("practice", "common practice in the trade, no published source", "common practice"),
 )
 # fmt: on

@@ -11,6 +11,7 @@ from ohmsworth.consequence.uses.balanced_line import BALANCED_LINE
 from ohmsworth.consequence.uses.digital_audio import DIGITAL_AUDIO
 from ohmsworth.consequence.uses.headphone import HEADPHONE
 from ohmsworth.consequence.uses.instrument import INSTRUMENT
+from ohmsworth.consequence.uses.lighting import LIGHTING_CONTROL
 from ohmsworth.consequence.uses.loudspeaker import LOUDSPEAKER
 from ohmsworth.consequence.uses.low_voltage_feed import LOW_VOLTAGE_FEED
 from ohmsworth.consequence.uses.mains_feed import MAINS_FEED
@@ -34,6 +35,7 @@ _KINDS = {
         MAINS_FEED,
         VIDEO,
         DIGITAL_AUDIO,
+        LIGHTING_CONTROL,
     )
 }
 #: Names of the kinds of use.

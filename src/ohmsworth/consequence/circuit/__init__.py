@@ -22,6 +22,7 @@ from ohmsworth.consequence.circuit.elements import (
 )
 from ohmsworth.consequence.circuit.forms import Forms, Polynomials, along, forms_of, value_along, weights_of
 from ohmsworth.consequence.circuit.mode import wave_constants, wave_delay
+from ohmsworth.consequence.circuit.opened import opened
 from ohmsworth.consequence.circuit.pulse import Harmonics, PulseTrain, harmonics, waveform, worst_level
 from ohmsworth.consequence.circuit.series import polynomials_of
 from ohmsworth.consequence.circuit.solve import Amperes, Transfer, Volts, transfers
@@ -55,6 +56,7 @@ __all__ = [
     "line_chain",
     "magnitude_bands",
     "magnitudes",
+    "opened",
     "plain_resistance",
     "polynomials_of",
     "respond",
