@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
+import numpy as np
+
 from ohmsworth.consequence.circuit import Circuit, polynomials_of, wave_delay
-from ohmsworth.consequence.rule import Compute, Curve, Kind, Position, Rule, rule_at, shares_of
+from ohmsworth.consequence.rule import Compute, Curve, Kind, Position, Rule, shares_of
 from ohmsworth.consequence.use import Use, number
 from ohmsworth.consequence.uses.cables import two_core
 from ohmsworth.consequence.uses.digital_audio_circuit import (
@@ -28,6 +30,7 @@ from ohmsworth.consequence.uses.digital_audio_settings import (
     shortest_pulse,
 )
 from ohmsworth.consequence.uses.eye import opening, received, sent, spread_of_edges
+from ohmsworth.consequence.uses.positions import at_positions, one_of
 from ohmsworth.consequence.uses.reflection import band, worst_return_loss
 from ohmsworth.units import show_stated
 
@@ -49,21 +52,28 @@ def digital_audio_curves(use: Use) -> tuple[Curve, ...]:
 
 
 def _margins(use: Use, circuit: Circuit) -> Iterator[Rule]:
-    curve, limit = margin_curve(use, circuit), number(use, "limit_margin")
-    rate = number(use, "sample_rate")
-    for key, times, positions in (("margin", _PULSES, _POSITIONS), ("margin_top", _TOP, (BOTH_LEGS,))):
-        told = show_stated(times * rate, "Hz")
-        for position in positions:
-            yield rule_at(
-                curve,
-                times * rate,
-                position,
-                key=key,
-                words=f"level at the receiver above what it needs, at {told}",
-                threshold=limit,
-                passing=f"level at the receiver at {told} falls to {limit:g} dB above what it needs",
-                reason="twice the volts that the receiver needs leaves room for noise and for what comes back",
-            )
+    frequency = number(use, "sample_rate") * np.array([_PULSES, _TOP])
+    for position, compute in at_positions(margin_curve(use, circuit), frequency, _POSITIONS):
+        yield _margin(use, "margin", float(frequency[0]), position, one_of(compute, 0))
+        if position is BOTH_LEGS:
+            yield _margin(use, "margin_top", float(frequency[1]), position, one_of(compute, 1))
+
+
+def _margin(use: Use, key: str, frequency: float, position: Position, compute: Compute) -> Rule:
+    limit, told = number(use, "limit_margin"), show_stated(frequency, "Hz")
+    return Rule(
+        key=key,
+        words=f"level at the receiver above what it needs, at {told}",
+        unit="dB",
+        frequency=frequency,
+        position=position,
+        worse="lower",
+        compute=compute,
+        threshold=limit,
+        passing=f"level at the receiver at {told} falls to {limit:g} dB above what it needs",
+        reason="twice the volts that the receiver needs leaves room for noise and for what comes back",
+        source="practice",
+    )
 
 
 def _eyes(use: Use, circuit: Circuit) -> Iterator[Rule]:

@@ -16,7 +16,7 @@ from ohmsworth.consequence.circuit import (
 from ohmsworth.consequence.use import Array
 
 #: Points in each unit interval at which the signal is looked at, an even number.
-POINTS = 24
+POINTS = 20
 #: What may be left out of a signal of ±1: below what any receiver sees.
 _NEGLECTED = 1e-4
 #: What is sent: this, then the same turned over, for ever.

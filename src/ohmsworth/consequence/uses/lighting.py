@@ -23,7 +23,7 @@ from ohmsworth.consequence.circuit import (
     weights_of,
     worst_level,
 )
-from ohmsworth.consequence.rule import Compute, Curve, Kind, Position, Rule, curve_at, shares_of
+from ohmsworth.consequence.rule import Compute, Curve, Kind, Position, Rule, shares_of
 from ohmsworth.consequence.use import Array, Use, number, text
 from ohmsworth.consequence.uses.cables import screen_resistance, two_core
 from ohmsworth.consequence.uses.lighting_circuit import (
@@ -44,6 +44,7 @@ from ohmsworth.consequence.uses.lighting_settings import (
     check_lighting,
     driver_emf,
 )
+from ohmsworth.consequence.uses.positions import at_positions, one_of
 from ohmsworth.units import show_stated
 
 ONLY_SCREEN = Position("every joint of the screen", ("screen",))
@@ -68,9 +69,9 @@ def lighting_curves(use: Use) -> tuple[Curve, ...]:
 
 def _steady_levels(use: Use, circuit: Circuit) -> Iterator[Rule]:
     told = "level at the last receiver, long after an edge"
-    for position in (BOTH_DATA, ONE_DATA, ONE_JOINT):
-        at_rest = _only(curve_at(level_curve(use, circuit), np.zeros(1), position))
-        yield _level(use, "steady_level", told, position, at_rest)
+    positions = (BOTH_DATA, ONE_DATA, ONE_JOINT)
+    for position, at_rest in at_positions(level_curve(use, circuit), np.zeros(1), positions):
+        yield _level(use, "steady_level", told, position, one_of(at_rest, 0))
 
 
 def _worst_levels(use: Use, circuit: Circuit) -> Iterator[Rule]:
@@ -138,11 +139,6 @@ def _level(use: Use, key: str, words: str, position: Position, compute: Compute)
         reason="what RS-485 receivers are sure of a bit by, and a reserve for noise; below it fixtures flicker or stop",
         source="practice",
     )
-
-
-def _only(compute: Compute) -> Compute:
-    """The one frequency of a curve."""
-    return lambda ohm: compute(ohm)[..., 0]
 
 
 def _unterminated(use: Use, circuit: Circuit, transfer: Transfer, signal: Harmonics, bits: int) -> Rule:

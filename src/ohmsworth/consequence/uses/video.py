@@ -7,9 +7,10 @@ from collections.abc import Iterator
 import numpy as np
 
 from ohmsworth.consequence.circuit import Circuit, polynomials_of, wave_delay
-from ohmsworth.consequence.rule import Compute, Curve, Kind, Position, Rule, curve_at, rule_at, shares_of
+from ohmsworth.consequence.rule import Compute, Curve, Kind, Position, Rule, shares_of
 from ohmsworth.consequence.use import Array, Use, number
 from ohmsworth.consequence.uses.cables import coaxial, screen_resistance
+from ohmsworth.consequence.uses.positions import at_positions, one_of
 from ohmsworth.consequence.uses.reflection import band, worst_return_loss
 from ohmsworth.consequence.uses.video_circuit import (
     BOTH,
@@ -44,7 +45,6 @@ def video_rules(use: Use) -> tuple[Rule, ...]:
         *_return_losses(use, circuit),
         *_losses(use, circuit),
         *_reaches(use),
-        _analogue_level(use, circuit),
         _hum(use),
     )
 
@@ -91,19 +91,29 @@ def _return_loss(
 
 
 def _losses(use: Use, circuit: Circuit) -> Iterator[Rule]:
-    half, limit = number(use, "clock") / 2, number(use, "limit_loss")
-    told, curve = show_stated(half, "Hz"), added_loss_curve(circuit)
-    for position in _EVERYWHERE:
-        yield rule_at(
-            curve,
-            half,
-            position,
-            key="added_loss",
-            words=f"loss added at half the clock, {told}",
-            threshold=limit,
-            passing=f"contacts add {limit:g} dB of loss at {told}",
-            reason="inputs make up for a smooth loss of cable; half a decibel more is as much as a few metres of it",
-        )
+    half = number(use, "clock") / 2
+    frequency = np.array([half, ANALOGUE])
+    for position, compute in at_positions(added_loss_curve(circuit), frequency, _EVERYWHERE):
+        yield _added_loss(use, half, position, one_of(compute, 0))
+        if position is BOTH:
+            yield _analogue_level(use, one_of(compute, 1))
+
+
+def _added_loss(use: Use, half: float, position: Position, compute: Compute) -> Rule:
+    limit, told = number(use, "limit_loss"), show_stated(half, "Hz")
+    return Rule(
+        key="added_loss",
+        words=f"loss added at half the clock, {told}",
+        unit="dB",
+        frequency=half,
+        position=position,
+        worse="higher",
+        compute=compute,
+        threshold=limit,
+        passing=f"contacts add {limit:g} dB of loss at {told}",
+        reason="inputs make up for a smooth loss of cable; half a decibel more is as much as a few metres of it",
+        source="practice",
+    )
 
 
 def _reaches(use: Use) -> Iterator[Rule]:
@@ -147,10 +157,8 @@ def _reach(
     )
 
 
-def _analogue_level(use: Use, circuit: Circuit) -> Rule:
-    limit = number(use, "limit_level")
-    loss = curve_at(added_loss_curve(circuit), np.array([ANALOGUE]), BOTH)
-    told = show_stated(ANALOGUE, "Hz")
+def _analogue_level(use: Use, loss: Compute) -> Rule:
+    limit, told = number(use, "limit_level"), show_stated(ANALOGUE, "Hz")
     return Rule(
         key="level",
         words=f"change of analogue level at {told}",
@@ -158,7 +166,7 @@ def _analogue_level(use: Use, circuit: Circuit) -> Rule:
         frequency=ANALOGUE,
         position=BOTH,
         worse="lower",
-        compute=lambda ohm: 0.0 - loss(ohm)[..., 0],
+        compute=lambda ohm: 0.0 - loss(ohm),
         threshold=-limit,
         passing=f"analogue level at {told} falls by {limit:g} dB",
         reason="a tenth of a decibel, one per cent, shows on a waveform monitor, and is below what is seen",
