@@ -125,6 +125,13 @@ SOURCES: dict[str, Source] = _book(
     Source("Haberman2011", "M. A. Haberman, A. M. Cassino, E. M. Spinelli, Estimation of stray coupling capacitances in biopotential measurements (2011): body to earth from hundreds of pF to nF, body to power line from hundredths of pF to few pF"),
     Source("BreebaartFaller", "J. Breebaart, C. Faller, Spatial Audio Processing, 3.5.1: the least difference of level between the ears that is noticed is about 0.5 to 1 dB"),
     Source("headphone-bass", "A worked example from a public discussion of amplifiers for headphones: 300 ohms with a peak of 600 ohms on an output of 30 ohms change the response by 0.4 dB"),
+    Source("ST292", "SMPTE ST 259 and ST 292, serial digital video on 75 Ω coaxial cable: return loss at least 15 dB from 5 MHz to the clock, cable loss up to 20 dB at half the clock"),
+    Source("ST424", "SMPTE ST 424, serial digital video at 2.97 Gbit/s: return loss at least 10 dB from 1.485 to 2.97 GHz", "memory"),
+    Source("AES3", "AES3, digital audio on a balanced line: 110 Ω within 20 % (88 to 132 Ω), 2 to 7 V peak to peak"),
+    Source("AES3-receiver", "AES3 part 4, IEC 60958-4: a receiver decodes 200 mV over half a unit interval and bears 0.25 unit intervals of fast jitter; edges of 5 to 30 ns", "memory"),
+    Source("IEC60958-4", "IEC 60958-4-4:2016, digital audio interface: 128 unit intervals in a frame, parameters up to 128 times the frame rate"),
+    Source("RS485", "RS-485 in EURASIP J. Embedded Systems 2016, s13639-016-0042-x, Table 1: 1.5 V into 54 Ω, threshold ±200 mV, −7 to +12 V, loads of 12 kΩ, 32 of them"),
+    Source("E1.11", "ANSI E1.11, DMX512: 250 kbit/s on 120 Ω, 32 unit loads, terminated at the far end; pin 1 screen, 2 data −, 3 data +"),
     Source("practice", "common practice in the trade, no published source", "common practice"),
 )
 # fmt: on

@@ -8,13 +8,16 @@ from types import MappingProxyType
 from ohmsworth.consequence.rule import Kind
 from ohmsworth.consequence.use import Setting, Use, accepted
 from ohmsworth.consequence.uses.balanced_line import BALANCED_LINE
+from ohmsworth.consequence.uses.digital_audio import DIGITAL_AUDIO
 from ohmsworth.consequence.uses.headphone import HEADPHONE
 from ohmsworth.consequence.uses.instrument import INSTRUMENT
+from ohmsworth.consequence.uses.lighting import LIGHTING_CONTROL
 from ohmsworth.consequence.uses.loudspeaker import LOUDSPEAKER
 from ohmsworth.consequence.uses.low_voltage_feed import LOW_VOLTAGE_FEED
 from ohmsworth.consequence.uses.mains_feed import MAINS_FEED
 from ohmsworth.consequence.uses.microphone_line import DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE
 from ohmsworth.consequence.uses.unbalanced_line import UNBALANCED_LINE
+from ohmsworth.consequence.uses.video import VIDEO
 from ohmsworth.errors import UnknownName
 from ohmsworth.materials import CONSTRUCTIONS, Construction, construction
 
@@ -30,6 +33,9 @@ _KINDS = {
         LOUDSPEAKER,
         LOW_VOLTAGE_FEED,
         MAINS_FEED,
+        VIDEO,
+        DIGITAL_AUDIO,
+        LIGHTING_CONTROL,
     )
 }
 #: Names of the kinds of use.

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ohmsworth.consequence.circuit import Circuit, Transfer, along, forms_of, value_along
+from ohmsworth.consequence.circuit import Circuit, Transfer, polynomials_of, value_along
 from ohmsworth.consequence.circuit.elements import Complex
 from ohmsworth.consequence.ports import Path
 from ohmsworth.consequence.use import Array, Setting, Use, Worse
@@ -140,7 +140,7 @@ def shares_of(circuit: Circuit, position: Position) -> Array:
 def curve_at(curve: Curve, frequency: Array, position: Position) -> Compute:
     """`curve` at `frequency` (m,) as a function of one resistance, shape (...) to (..., m)."""
     transfer = curve.solve(frequency)
-    polynomials = along(forms_of(transfer), shares_of(curve.circuit, position))
+    polynomials = polynomials_of(transfer, shares_of(curve.circuit, position))
     return lambda ohm: curve.show(value_along(polynomials, ohm), transfer.ideal)
 
 

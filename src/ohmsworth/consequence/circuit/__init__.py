@@ -20,7 +20,11 @@ from ohmsworth.consequence.circuit.elements import (
     Transformer,
     VoltageSource,
 )
-from ohmsworth.consequence.circuit.forms import Forms, along, forms_of, value_along, weights_of
+from ohmsworth.consequence.circuit.forms import Forms, Polynomials, along, forms_of, value_along, weights_of
+from ohmsworth.consequence.circuit.mode import wave_constants, wave_delay
+from ohmsworth.consequence.circuit.opened import opened
+from ohmsworth.consequence.circuit.pulse import Harmonics, PulseTrain, harmonics, waveform, worst_level
+from ohmsworth.consequence.circuit.series import polynomials_of
 from ohmsworth.consequence.circuit.solve import Amperes, Transfer, Volts, transfers
 
 __all__ = [
@@ -34,9 +38,12 @@ __all__ = [
     "CurrentSource",
     "Element",
     "Forms",
+    "Harmonics",
     "Impedance",
     "Inductor",
     "Line",
+    "Polynomials",
+    "PulseTrain",
     "Resistor",
     "Transfer",
     "Transformer",
@@ -45,12 +52,19 @@ __all__ = [
     "along",
     "cable_of",
     "forms_of",
+    "harmonics",
     "line_chain",
     "magnitude_bands",
     "magnitudes",
+    "opened",
     "plain_resistance",
+    "polynomials_of",
     "respond",
     "transfers",
     "value_along",
+    "wave_constants",
+    "wave_delay",
+    "waveform",
     "weights_of",
+    "worst_level",
 ]
