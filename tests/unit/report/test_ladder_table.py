@@ -66,9 +66,7 @@ def test_the_table_holds_every_mark_smallest_resistance_first() -> None:
 def test_the_table_tells_contacts_limit_and_wires_from_uses() -> None:
     rows = {row[1]: row for row in ladder_table(TWELVE).rows if row[1] not in USES}
     assert rows["limit"][2] == "limit (the datasheet: contact resistance of a mated pair)"
-    assert re.fullmatch(
-        r"(new|cleaned|as found) \(measured\), [\d.]+ to [\d.]+ mΩ", rows["contact"][2]
-    )
+    assert re.fullmatch(r"(new|cleaned|as found) \(measured\), [\d.]+ to [\d.]+ mΩ", rows["contact"][2])
     assert rows["wire"][2].endswith(" of 0.22 mm² wire")
     assert {row[3] for row in rows.values()} == {"–"}
 

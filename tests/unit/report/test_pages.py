@@ -2,8 +2,8 @@
 
 import pytest
 
-from ohmsworth.report.use_pages import _effect_words
 from ohmsworth.report.use_answers import EffectAnswer
+from ohmsworth.report.use_pages import _effect_words
 
 
 def effect(value: float, low: float | None, high: float | None, unit: str) -> EffectAnswer:
