@@ -15,6 +15,7 @@ _PLAIN = {
     "current": "A",
     "voltage": "V",
     "level difference": "dB",
+    "time": "s",
 }
 
 

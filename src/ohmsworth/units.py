@@ -56,7 +56,7 @@ UNITS: dict[str, Unit] = {
     **_prefixed(("Hz",), "frequency", "kMG"),
     **_prefixed(("W",), "power", "µumk"),
     **_prefixed(("m",), "length", "µumk"),
-    **_prefixed(("s",), "time", "µum"),
+    **_prefixed(("s",), "time", "nµum"),
     "F/m": Unit("capacitance per length", 1.0),
     "nF/m": Unit("capacitance per length", 1e-9),
     "pF/m": Unit("capacitance per length", 1e-12),

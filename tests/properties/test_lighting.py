@@ -17,7 +17,8 @@ def lines(draw: st.DrawFn) -> Use:
     values: dict[str, float | str] = {
         "conductor": draw(st.sampled_from(["0.22 mm²", "24 AWG", "0.5 mm²"])),
         "length": draw(st.floats(0, 400)),
-        "capacitance": capacitance,
+        "core_core": 0.4 * capacitance,
+        "core_screen": 1.2 * capacitance,
         "inductance": draw(st.floats(95, 125)) ** 2 * capacitance,
         "driver_resistance": draw(st.floats(10, 120)),
         "rise_time": draw(st.floats(100e-9, 1e-6)),

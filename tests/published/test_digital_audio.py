@@ -7,7 +7,7 @@ from tests.published.printed import assert_printed
 
 from ohmsworth.consequence import make_use, settings_of
 from ohmsworth.consequence.circuit import wave_constants
-from ohmsworth.consequence.uses.cables import two_core
+from ohmsworth.consequence.uses.cables import pair_alone
 from ohmsworth.consequence.uses.digital_audio_settings import shortest_pulse
 
 
@@ -30,7 +30,7 @@ def test_the_limit_of_return_loss_is_that_of_88_ohm() -> None:
 
 def test_the_default_cable_is_one_of_110_ohm() -> None:
     """Within 5 % from 1 to 6 MHz, and within 20 % wherever inductance leads, from 0.3 MHz."""
-    cable = two_core(make_use("digital audio"))
+    cable = pair_alone(make_use("digital audio"))
     _, z0 = wave_constants(cable, np.array([1e6, 3.072e6, 6.144e6]))
     assert np.all(np.abs(np.abs(z0) / 110 - 1) < 0.05)
     _, z0 = wave_constants(cable, 0.3e6)

@@ -5,7 +5,7 @@ from tests.published.printed import assert_printed
 
 from ohmsworth.consequence import make_use, settings_of
 from ohmsworth.consequence.circuit import Circuit, Resistor, VoltageSource, Volts, transfers, wave_constants
-from ohmsworth.consequence.uses.cables import two_core
+from ohmsworth.consequence.uses.cables import pair_alone
 from ohmsworth.consequence.uses.lighting_circuit import lighting_circuit
 from ohmsworth.consequence.uses.lighting_settings import MOST_UNIT_LOADS, driver_emf
 
@@ -48,5 +48,5 @@ def test_dmx512() -> None:
     assert_printed("250e3", 1 / float(defaults["bit_time"].default))
     assert_printed("120", float(defaults["termination"].default))
     assert defaults["terminated"].default == "far end"
-    _, z0 = wave_constants(two_core(make_use("lighting control")), np.array([0.5e6, 1e6, 5e6]))
+    _, z0 = wave_constants(pair_alone(make_use("lighting control")), np.array([0.5e6, 1e6, 5e6]))
     assert np.all(np.abs(np.abs(z0) / 120 - 1) < 0.05)

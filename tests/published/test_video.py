@@ -8,17 +8,8 @@ from ohmsworth.consequence import make_use, response, settings_of
 
 #: 100 ft in metres, to feet of a loss per metre.
 HUNDRED_FEET = 30.48
-# A 59-type cable of solid polyethylene by its usual dimensions (common practice): centre 0.58 mm, 3.7 mm over the
-# insulation, 67 pF/m, 75 Ω at high frequency, loss tangent 3e-4, a braid of 8.5 mΩ/m.
-TYPE_59: dict[str, float | str] = {
-    "conductor": "0.264 mm²",
-    "screen_diameter": 3.7e-3,
-    "screen_resistance": 8.5e-3,
-    "capacitance": 67e-12,
-    "inductance": 75.0**2 * 67e-12,
-    "loss_tangent": 3e-4,
-    "length": HUNDRED_FEET,
-}
+#: The library's cable of that type: measures and solid polyethylene, nothing fitted to its attenuation.
+TYPE_59: dict[str, float | str] = {"cable": "video coax 75 Ω, 59 type", "length": HUNDRED_FEET}
 
 
 def loss(megahertz: float) -> float:
@@ -31,10 +22,10 @@ def loss(megahertz: float) -> float:
 def test_attenuation_of_59_type_cable(megahertz: float, printed: str) -> None:
     """ARRL, chapter 6 correction, published: 1.79 dB at 30 MHz and 4.11 dB at 150 MHz in 100 ft of a 59-type cable.
 
-    Within 10 %: the screen is reckoned as a smooth tube, and a braid loses more.
+    Within 7 %: the screen is reckoned as a smooth tube, and a braid loses more.
     """
     number, _ = printed_value(printed)
-    assert 0.90 * number < loss(megahertz) < number
+    assert 0.93 * number < loss(megahertz) < number
 
 
 def test_how_attenuation_grows() -> None:

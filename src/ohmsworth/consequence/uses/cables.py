@@ -80,6 +80,16 @@ def screened_pair(use: Use) -> CableConstants:
     )
 
 
+def pair_alone(use: Use) -> CableConstants:
+    """The two cores of a screened pair as a signal between them meets them, of which the screen carries nothing.
+
+    From core to core there are Cc and, by way of the screen, both Cs in series.
+    """
+    own, wire = number(use, "inductance") / 2, _wire(use)
+    c = number(use, "core_core") + number(use, "core_screen") / 2
+    return cable_of((wire, wire), (own, own), [[0, c], [c, 0]], number(use, "loss_tangent"))
+
+
 def coaxial(use: Use, common: float = 0.0) -> CableConstants:
     """A core and its screen; `common` henry per metre of both together, where current returns outside."""
     c = number(use, "capacitance")

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-import numpy as np
-
 from ohmsworth.consequence.circuit import Circuit, polynomials_of, wave_delay
-from ohmsworth.consequence.rule import Compute, Curve, Kind, Position, Rule, shares_of
+from ohmsworth.consequence.rule import Compute, Curve, Kind, Position, Rule, rule_at, shares_of
 from ohmsworth.consequence.use import Use, number
-from ohmsworth.consequence.uses.cables import two_core
+from ohmsworth.consequence.uses.cables import pair_alone
 from ohmsworth.consequence.uses.digital_audio_circuit import (
     BOTH_LEGS,
+    DIGITAL_AUDIO_PATH,
     HIGHEST_OVER_RATE,
     LOWEST,
     ONE_LEG,
@@ -30,7 +29,6 @@ from ohmsworth.consequence.uses.digital_audio_settings import (
     shortest_pulse,
 )
 from ohmsworth.consequence.uses.eye import opening, received, sent, spread_of_edges
-from ohmsworth.consequence.uses.positions import at_positions, one_of
 from ohmsworth.consequence.uses.reflection import band, worst_return_loss
 from ohmsworth.units import show_stated
 
@@ -52,32 +50,28 @@ def digital_audio_curves(use: Use) -> tuple[Curve, ...]:
 
 
 def _margins(use: Use, circuit: Circuit) -> Iterator[Rule]:
-    frequency = number(use, "sample_rate") * np.array([_PULSES, _TOP])
-    for position, compute in at_positions(margin_curve(use, circuit), frequency, _POSITIONS):
-        yield _margin(use, "margin", float(frequency[0]), position, one_of(compute, 0))
-        if position is BOTH_LEGS:
-            yield _margin(use, "margin_top", float(frequency[1]), position, one_of(compute, 1))
+    curve, rate = margin_curve(use, circuit), number(use, "sample_rate")
+    for position in _POSITIONS:
+        yield _margin(use, curve, "margin", _PULSES * rate, position)
+    yield _margin(use, curve, "margin_top", _TOP * rate, BOTH_LEGS)
 
 
-def _margin(use: Use, key: str, frequency: float, position: Position, compute: Compute) -> Rule:
+def _margin(use: Use, curve: Curve, key: str, frequency: float, position: Position) -> Rule:
     limit, told = number(use, "limit_margin"), show_stated(frequency, "Hz")
-    return Rule(
+    return rule_at(
+        curve,
+        frequency,
+        position,
         key=key,
         words=f"level at the receiver above what it needs, at {told}",
-        unit="dB",
-        frequency=frequency,
-        position=position,
-        worse="lower",
-        compute=compute,
         threshold=limit,
         passing=f"level at the receiver at {told} falls to {limit:g} dB above what it needs",
         reason="twice the volts that the receiver needs leaves room for noise and for what comes back",
-        source="practice",
     )
 
 
 def _eyes(use: Use, circuit: Circuit) -> Iterator[Rule]:
-    delay = wave_delay(two_core(use)) * number(use, "length")
+    delay = wave_delay(pair_alone(use)) * number(use, "length")
     signal = sent(shortest_pulse(use), number(use, "rise_time"))
     transfer = input_transfer(circuit, signal.frequency)
     for position in _POSITIONS:
@@ -125,7 +119,7 @@ def _jitter(use: Use, position: Position, at_receiver: Compute) -> Rule:
 
 def _return_losses(use: Use, circuit: Circuit) -> Iterator[Rule]:
     high = HIGHEST_OVER_RATE * number(use, "sample_rate")
-    delay, limit = wave_delay(two_core(use)) * number(use, "length"), number(use, "limit_return_loss")
+    delay, limit = wave_delay(pair_alone(use)) * number(use, "length"), number(use, "limit_return_loss")
     transfer = output_transfer(circuit, band(LOWEST, high, delay))
     told = f"{show_stated(LOWEST, 'Hz')} to {show_stated(high, 'Hz')}"
     for position in _POSITIONS:
@@ -156,4 +150,6 @@ DIGITAL_AUDIO = Kind(
     digital_audio_curves,
     CAUTIONS,
     HIGHEST,
+    cable="pair",
+    path=DIGITAL_AUDIO_PATH,
 )

@@ -6,9 +6,7 @@ import numpy as np
 
 from ohmsworth.consequence.circuit import (
     Circuit,
-    Contact,
     Inductor,
-    Line,
     Resistor,
     Transfer,
     VoltageSource,
@@ -16,15 +14,20 @@ from ohmsworth.consequence.circuit import (
     transfers,
 )
 from ohmsworth.consequence.circuit.elements import Array, Complex
+from ohmsworth.consequence.ports import Path, Port
 from ohmsworth.consequence.rule import Curve, Position
 from ohmsworth.consequence.use import Use, number, text
-from ohmsworth.consequence.uses.cables import two_core
+from ohmsworth.consequence.uses.audio_rules import once
+from ohmsworth.consequence.uses.cables import pair_alone
 from ohmsworth.consequence.uses.digital_audio_settings import AT_BOTH, NONE
 from ohmsworth.consequence.uses.reflection import return_loss
+from ohmsworth.consequence.uses.two_conductors import Run
 
-PLUS, MINUS = ("plus near", "plus far"), ("minus near", "minus far")
-BOTH_LEGS = Position("every contact of both legs", PLUS + MINUS)
-ONE_LEG = Position("every contact of one leg, the other leg ideal", PLUS)
+RUN = Run("plus", "minus")
+BOTH_LEGS = Position("every contact of both legs", RUN.contacts())
+ONE_LEG = Position("every contact of one leg, the other leg ideal", RUN.contacts("plus"))
+#: The pair with its contacts, told in 110 Ω.
+DIGITAL_AUDIO_PATH = Path(Port("output", "0"), Port("input plus", "input minus"), 110.0, {"signal": 1.0})
 #: Hertz between which the interface is specified, the upper end in samples of each channel.
 LOWEST, HIGHEST_OVER_RATE = 0.1e6, 128
 
@@ -33,20 +36,13 @@ _SOURCE = {"signal": 1.0}
 
 def digital_audio_circuit(use: Use) -> Circuit:
     """The circuit that the settings of `use` describe; what goes out in one leg comes back in the other."""
-    near, far = number(use, "contacts_near"), number(use, "contacts_far")
     winding, where = number(use, "transformer_inductance"), text(use, "transformer")
     return Circuit(
         (
             VoltageSource("signal", "drive"),
             Resistor("drive", "output", number(use, "source_impedance")),
             *([Inductor("output", "0", winding)] if where == AT_BOTH else []),
-            Contact("plus near", "output", "cable plus", count=near),
-            Contact("minus near", "0", "cable minus", count=near),
-            Line(
-                ("cable plus", "cable minus"), ("end plus", "end minus"), two_core(use), number(use, "length")
-            ),
-            Contact("plus far", "end plus", "input plus", count=far),
-            Contact("minus far", "end minus", "input minus", count=far),
+            *RUN.parts(use, pair_alone(use), ("output", "0", "input plus", "input minus")),
             *([Inductor("input plus", "input minus", winding)] if where != NONE else []),
             Resistor("input plus", "input minus", number(use, "load_impedance")),
         )
@@ -84,7 +80,7 @@ def margin_curve(use: Use, circuit: Circuit) -> Curve:
         high=2e7,
         position=BOTH_LEGS,
         circuit=circuit,
-        solve=lambda frequency: input_transfer(circuit, frequency),
+        solve=once(lambda frequency: input_transfer(circuit, frequency)),
         show=show,
         worse="lower",
     )

@@ -4,22 +4,20 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
-
-from ohmsworth.consequence.circuit import line_chain, wave_constants
 from ohmsworth.consequence.use import Setting, Use, number
 from ohmsworth.consequence.uses.cables import (
-    CAPACITANCE,
     CONDUCTOR,
+    CORE_CORE,
+    CORE_SCREEN,
     INDUCTANCE,
     LENGTH,
     LOSS_TANGENT,
     TEMPERATURE,
-    core_resistance,
-    two_core,
+    pair_alone,
 )
+from ohmsworth.consequence.uses.fast_line import check_line
+from ohmsworth.consequence.uses.two_conductors import CONTACT_SETTINGS, check_run
 from ohmsworth.errors import ArgumentFault
-from ohmsworth.materials.skin import LARGEST_RATIO, MAGNETIC_CONSTANT
 
 #: Hertz up to which curves are drawn.
 HIGHEST = 50e6
@@ -46,14 +44,13 @@ _ENDS = (
             "where a transformer is: the low end of the band passes beside it", "practice",
             choices=(NONE, AT_RECEIVER, AT_BOTH)),
     Setting("transformer_inductance", "Lt", "inductance", 2e-3, "inductance of its winding", "practice", 1e-6, 10.0),
-    Setting("contacts_near", "n1", "number", 1.0, "contacts in each leg at the source end", "practice", 0.0, 100.0),
-    Setting("contacts_far", "n2", "number", 1.0, "contacts in each leg at the receiver end", "practice", 0.0, 100.0),
+    *CONTACT_SETTINGS,
 )
 _CABLE = (
     replace(LENGTH, highest=2e3),
     CONDUCTOR,
-    replace(CAPACITANCE, default=43e-12, lowest=1e-12,
-            words="capacitance of the pair, from leg to leg with the screen's part: what data sheets give"),
+    replace(CORE_CORE, default=15e-12),
+    replace(CORE_SCREEN, default=56e-12),
     replace(INDUCTANCE, default=0.49e-6, lowest=1e-9),
     replace(LOSS_TANGENT, default=1e-3),
     TEMPERATURE,
@@ -80,17 +77,9 @@ def shortest_pulse(use: Use) -> float:
 
 def check_digital_audio(use: Use) -> None:
     """Refuse settings that do not make a digital audio line together."""
-    if number(use, "contacts_near") + number(use, "contacts_far") < 1:
-        wanted = "at least one contact at either end"
-        raise ArgumentFault("contacts_far", use.settings["contacts_far"], wanted)
+    check_run(use)
     pulse = shortest_pulse(use)
     if number(use, "rise_time") > pulse:
         wanted = f"at most the shortest pulse, {pulse:g} s"
         raise ArgumentFault("rise_time", use.settings["rise_time"], wanted)
-    if core_resistance(use) < MAGNETIC_CONSTANT * _EDGES / LARGEST_RATIO**2:
-        wanted = "a thinner conductor: some ten square millimetres at most are reckoned for fast edges"
-        raise ArgumentFault("conductor", use.settings["conductor"], wanted)
-    top = np.array([_EDGES])
-    # Both refuse by themselves what nothing passes through.
-    line_chain(two_core(use), number(use, "length"), top)
-    wave_constants(two_core(use), top)
+    check_line(use, pair_alone(use), _EDGES)

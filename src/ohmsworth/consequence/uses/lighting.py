@@ -23,11 +23,12 @@ from ohmsworth.consequence.circuit import (
     weights_of,
     worst_level,
 )
-from ohmsworth.consequence.rule import Compute, Curve, Kind, Position, Rule, shares_of
+from ohmsworth.consequence.rule import Compute, Curve, Kind, Position, Rule, curve_at, shares_of
 from ohmsworth.consequence.use import Array, Use, number, text
-from ohmsworth.consequence.uses.cables import screen_resistance, two_core
+from ohmsworth.consequence.uses.cables import pair_alone, screen_resistance
 from ohmsworth.consequence.uses.lighting_circuit import (
     BOTH_DATA,
+    LIGHTING_PATH,
     ONE_DATA,
     ONE_JOINT,
     ONLY_TERMINATOR,
@@ -44,7 +45,7 @@ from ohmsworth.consequence.uses.lighting_settings import (
     check_lighting,
     driver_emf,
 )
-from ohmsworth.consequence.uses.positions import at_positions, one_of
+from ohmsworth.consequence.uses.two_conductors import only
 from ohmsworth.units import show_stated
 
 ONLY_SCREEN = Position("every joint of the screen", ("screen",))
@@ -69,9 +70,10 @@ def lighting_curves(use: Use) -> tuple[Curve, ...]:
 
 def _steady_levels(use: Use, circuit: Circuit) -> Iterator[Rule]:
     told = "level at the last receiver, long after an edge"
-    positions = (BOTH_DATA, ONE_DATA, ONE_JOINT)
-    for position, at_rest in at_positions(level_curve(use, circuit), np.zeros(1), positions):
-        yield _level(use, "steady_level", told, position, one_of(at_rest, 0))
+    curve = level_curve(use, circuit)
+    for position in (BOTH_DATA, ONE_DATA, ONE_JOINT):
+        at_rest = curve_at(curve, np.zeros(1), position)
+        yield _level(use, "steady_level", told, position, only(at_rest))
 
 
 def _worst_levels(use: Use, circuit: Circuit) -> Iterator[Rule]:
@@ -95,7 +97,7 @@ def step_sent(use: Use) -> tuple[Harmonics, int]:
 
 def _bits_remembered(use: Use) -> int:
     """Bits after which an echo between the driver and an open end has died out, at the frequency at which it rings."""
-    cable, length = two_core(use), number(use, "length")
+    cable, length = pair_alone(use), number(use, "length")
     delay, ohm = wave_delay(cable) * length, number(use, "driver_resistance")
     gamma, z0 = wave_constants(cable, 1 / max(4 * delay, 1 / HIGHEST))
     if text(use, "terminated") == BOTH_ENDS:
@@ -111,7 +113,7 @@ def _sampled_worst(use: Use, signal: Harmonics, bits: int, polynomials: Polynomi
     Bits are taken to come as late as waves do in the space between the conductors: what slows edges more is not made up for.
     """
     emf, window = driver_emf(use), number(use, "window")
-    delay = wave_delay(two_core(use)) * number(use, "length")
+    delay = wave_delay(pair_alone(use)) * number(use, "length")
     start = delay + (1 - window) / 2 * number(use, "bit_time")
     # Rounding must not lose the last point of the window.
     count = math.floor(window * _POINTS + 1e-9) + 1
@@ -198,4 +200,6 @@ LIGHTING_CONTROL = Kind(
     lighting_curves,
     CAUTIONS,
     HIGHEST,
+    cable="pair",
+    path=LIGHTING_PATH,
 )

@@ -19,9 +19,11 @@ from ohmsworth.consequence.circuit import (
     transfers,
 )
 from ohmsworth.consequence.circuit.elements import Array
+from ohmsworth.consequence.ports import Path, Port
 from ohmsworth.consequence.rule import Curve, Position
 from ohmsworth.consequence.use import Use, number, text
-from ohmsworth.consequence.uses.cables import two_core
+from ohmsworth.consequence.uses.audio_rules import once
+from ohmsworth.consequence.uses.cables import pair_alone
 from ohmsworth.consequence.uses.lighting_settings import ALONG, BOTH_ENDS, NONE, driver_emf, unit_loads
 
 JOINT, TERMINATOR = "plus joint", "terminator"
@@ -30,6 +32,9 @@ BOTH_DATA = Position("every joint of both data conductors", PLUS + MINUS)
 ONE_DATA = Position("every joint of one data conductor, the other ideal", PLUS)
 ONE_JOINT = Position("one joint of one data conductor, all others ideal", (JOINT,))
 ONLY_TERMINATOR = Position("both contacts of the terminator", (TERMINATOR,))
+
+#: All cable with its joints, told in 120 Ω; receivers and terminator left out.
+LIGHTING_PATH = Path(Port("desk", "0"), Port("last plus", "last minus"), 120.0, {"driver": 1.0})
 
 _LAST = Volts("last plus", "last minus")
 
@@ -60,7 +65,7 @@ def lighting_circuit(use: Use) -> Circuit:
 
 
 def _cable_and_middle(use: Use) -> Iterator[Element]:
-    cable, length = two_core(use), number(use, "length")
+    cable, length = pair_alone(use), number(use, "length")
     near, far = ("cable plus", "cable minus"), ("end plus", "end minus")
     if text(use, "receivers_stand") != ALONG:
         yield Line(near, far, cable, length)
@@ -104,7 +109,7 @@ def level_curve(use: Use, circuit: Circuit) -> Curve:
         high=1e7,
         position=BOTH_DATA,
         circuit=circuit,
-        solve=lambda frequency: last_transfer(circuit, frequency),
+        solve=once(lambda frequency: last_transfer(circuit, frequency)),
         show=lambda y, _ideal: np.asarray(emf * np.abs(y)),
         worse="lower",
     )

@@ -5,21 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-import numpy as np
-
-from ohmsworth.consequence.circuit import line_chain, wave_constants
 from ohmsworth.consequence.use import Setting, Use, number, text
 from ohmsworth.consequence.uses.cables import (
-    CAPACITANCE,
     CONDUCTOR,
+    CORE_CORE,
+    CORE_SCREEN,
     INDUCTANCE,
     LENGTH,
     LOSS_TANGENT,
     SCREEN_RESISTANCE,
     TEMPERATURE,
     core,
-    two_core,
+    pair_alone,
 )
+from ohmsworth.consequence.uses.fast_line import check_line
 from ohmsworth.errors import ArgumentFault
 
 #: Hertz up to which the circuit is believed.
@@ -58,8 +57,8 @@ _CHAIN = (
 _CABLE = (
     replace(LENGTH, default=150.0, highest=2e3, words="length of all cable from desk to last receiver"),
     CONDUCTOR,
-    replace(CAPACITANCE, default=42e-12, lowest=1e-12,
-            words="capacitance of the pair, from conductor to conductor with the screen's part: what data sheets give"),
+    replace(CORE_CORE, default=12e-12),
+    replace(CORE_SCREEN, default=60e-12),
     replace(INDUCTANCE, default=0.57e-6, lowest=1e-9),
     replace(LOSS_TANGENT, default=1e-3),
     SCREEN_RESISTANCE,
@@ -109,7 +108,4 @@ def check_lighting(use: Use) -> None:
     if not low < number(use, "driver_common") < high:
         raise ArgumentFault("driver_common", use.settings["driver_common"], f"between {low:g} and {high:g} V")
     core(use)
-    top = np.array([2 * HIGHEST])
-    # Both refuse by themselves what nothing passes through.
-    line_chain(two_core(use), number(use, "length"), top)
-    wave_constants(two_core(use), top)
+    check_line(use, pair_alone(use), 2 * HIGHEST)

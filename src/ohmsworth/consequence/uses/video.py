@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
 from ohmsworth.consequence.circuit import Circuit, polynomials_of, wave_delay
-from ohmsworth.consequence.rule import Compute, Curve, Kind, Position, Rule, shares_of
+from ohmsworth.consequence.rule import Compute, Curve, Kind, Position, Rule, level_change, rule_at, shares_of
 from ohmsworth.consequence.use import Array, Use, number
 from ohmsworth.consequence.uses.cables import coaxial, screen_resistance
-from ohmsworth.consequence.uses.positions import at_positions, one_of
 from ohmsworth.consequence.uses.reflection import band, worst_return_loss
 from ohmsworth.consequence.uses.video_circuit import (
     BOTH,
     ONLY_CENTRE,
     ONLY_SCREEN,
+    VIDEO_PATH,
     added_loss_curve,
     insertion_loss_curve,
     output_transfer,
@@ -45,6 +46,7 @@ def video_rules(use: Use) -> tuple[Rule, ...]:
         *_return_losses(use, circuit),
         *_losses(use, circuit),
         *_reaches(use),
+        _analogue_level(use, circuit),
         _hum(use),
     )
 
@@ -91,29 +93,19 @@ def _return_loss(
 
 
 def _losses(use: Use, circuit: Circuit) -> Iterator[Rule]:
-    half = number(use, "clock") / 2
-    frequency = np.array([half, ANALOGUE])
-    for position, compute in at_positions(added_loss_curve(circuit), frequency, _EVERYWHERE):
-        yield _added_loss(use, half, position, one_of(compute, 0))
-        if position is BOTH:
-            yield _analogue_level(use, one_of(compute, 1))
-
-
-def _added_loss(use: Use, half: float, position: Position, compute: Compute) -> Rule:
-    limit, told = number(use, "limit_loss"), show_stated(half, "Hz")
-    return Rule(
-        key="added_loss",
-        words=f"loss added at half the clock, {told}",
-        unit="dB",
-        frequency=half,
-        position=position,
-        worse="higher",
-        compute=compute,
-        threshold=limit,
-        passing=f"contacts add {limit:g} dB of loss at {told}",
-        reason="inputs make up for a smooth loss of cable; half a decibel more is as much as a few metres of it",
-        source="practice",
-    )
+    half, limit = number(use, "clock") / 2, number(use, "limit_loss")
+    curve, told = added_loss_curve(circuit), show_stated(half, "Hz")
+    for position in _EVERYWHERE:
+        yield rule_at(
+            curve,
+            half,
+            position,
+            key="added_loss",
+            words=f"loss added at half the clock, {told}",
+            threshold=limit,
+            passing=f"contacts add {limit:g} dB of loss at {told}",
+            reason="inputs make up for a smooth loss of cable; half a decibel more is as much as a few metres of it",
+        )
 
 
 def _reaches(use: Use) -> Iterator[Rule]:
@@ -157,20 +149,18 @@ def _reach(
     )
 
 
-def _analogue_level(use: Use, loss: Compute) -> Rule:
+def _analogue_level(use: Use, circuit: Circuit) -> Rule:
     limit, told = number(use, "limit_level"), show_stated(ANALOGUE, "Hz")
-    return Rule(
+    curve = replace(added_loss_curve(circuit), show=level_change, worse="lower")
+    return rule_at(
+        curve,
+        ANALOGUE,
+        BOTH,
         key="level",
         words=f"change of analogue level at {told}",
-        unit="dB",
-        frequency=ANALOGUE,
-        position=BOTH,
-        worse="lower",
-        compute=lambda ohm: 0.0 - loss(ohm),
         threshold=-limit,
         passing=f"analogue level at {told} falls by {limit:g} dB",
         reason="a tenth of a decibel, one per cent, shows on a waveform monitor, and is below what is seen",
-        source="practice",
     )
 
 
@@ -180,7 +170,7 @@ def _hum(use: Use) -> Rule:
     source, load = number(use, "source_impedance"), number(use, "load_impedance")
     own, earth = screen_resistance(use) * number(use, "length"), number(use, "earth_resistance")
     contacts = number(use, "contacts_near") + number(use, "contacts_far")
-    limit, mains = number(use, "limit_hum"), number(use, "mains_frequency")
+    limit, mains = number(use, "limit_hum_volts"), number(use, "mains_frequency")
 
     def compute(resistance: Array) -> Array:
         screen = own + contacts * np.asarray(resistance, dtype=float)
@@ -201,4 +191,14 @@ def _hum(use: Use) -> Rule:
     )
 
 
-VIDEO = Kind("video", VIDEO_SETTINGS, check_video, video_rules, video_curves, CAUTIONS, HIGHEST)
+VIDEO = Kind(
+    "video",
+    VIDEO_SETTINGS,
+    check_video,
+    video_rules,
+    video_curves,
+    CAUTIONS,
+    HIGHEST,
+    cable="coax",
+    path=VIDEO_PATH,
+)

@@ -6,8 +6,6 @@ import numpy as np
 
 from ohmsworth.consequence.circuit import (
     Circuit,
-    Contact,
-    Line,
     Resistor,
     Transfer,
     VoltageSource,
@@ -15,15 +13,20 @@ from ohmsworth.consequence.circuit import (
     transfers,
 )
 from ohmsworth.consequence.circuit.elements import Array, Complex
+from ohmsworth.consequence.ports import Path, Port
 from ohmsworth.consequence.rule import Curve, Position
 from ohmsworth.consequence.use import Use, number
+from ohmsworth.consequence.uses.audio_rules import once
 from ohmsworth.consequence.uses.cables import coaxial
 from ohmsworth.consequence.uses.reflection import return_loss
+from ohmsworth.consequence.uses.two_conductors import Run
 
-CENTRE, SCREEN = ("centre near", "centre far"), ("screen near", "screen far")
-BOTH = Position("every contact of centre and screen", CENTRE + SCREEN)
-ONLY_CENTRE = Position("every contact of the centre, the screen ideal", CENTRE)
-ONLY_SCREEN = Position("every contact of the screen, the centre ideal", SCREEN)
+RUN = Run("centre", "screen")
+BOTH = Position("every contact of centre and screen", RUN.contacts())
+ONLY_CENTRE = Position("every contact of the centre, the screen ideal", RUN.contacts("centre"))
+ONLY_SCREEN = Position("every contact of the screen, the centre ideal", RUN.contacts("screen"))
+#: The cable with its contacts, told in 75 Ω.
+VIDEO_PATH = Path(Port("output", "0"), Port("input centre", "input screen"), 75.0, {"signal": 1.0})
 
 _SOURCE = {"signal": 1.0}
 _OUTPUT, _INPUT = Volts("output"), Volts("input centre", "input screen")
@@ -31,21 +34,11 @@ _OUTPUT, _INPUT = Volts("output"), Volts("input centre", "input screen")
 
 def video_circuit(use: Use) -> Circuit:
     """The circuit that the settings of `use` describe; all current that the centre brings comes back in the screen."""
-    near, far = number(use, "contacts_near"), number(use, "contacts_far")
     return Circuit(
         (
             VoltageSource("signal", "drive"),
             Resistor("drive", "output", number(use, "source_impedance")),
-            Contact("centre near", "output", "cable centre", count=near),
-            Contact("screen near", "0", "cable screen", count=near),
-            Line(
-                ("cable centre", "cable screen"),
-                ("end centre", "end screen"),
-                coaxial(use),
-                number(use, "length"),
-            ),
-            Contact("centre far", "end centre", "input centre", count=far),
-            Contact("screen far", "end screen", "input screen", count=far),
+            *RUN.parts(use, coaxial(use), ("output", "0", "input centre", "input screen")),
             Resistor("input centre", "input screen", number(use, "load_impedance")),
         )
     )
@@ -93,7 +86,7 @@ def insertion_loss_curve(use: Use, circuit: Circuit) -> Curve:
         high=3e9,
         position=BOTH,
         circuit=circuit,
-        solve=lambda frequency: input_transfer(circuit, frequency),
+        solve=once(lambda frequency: input_transfer(circuit, frequency)),
         show=show,
         worse="higher",
     )
@@ -109,7 +102,7 @@ def added_loss_curve(circuit: Circuit) -> Curve:
         high=3e9,
         position=BOTH,
         circuit=circuit,
-        solve=lambda frequency: input_transfer(circuit, frequency),
+        solve=once(lambda frequency: input_transfer(circuit, frequency)),
         show=lambda y, ideal: np.asarray(20 * np.log10(np.abs(ideal) / np.abs(y))),
         worse="higher",
     )

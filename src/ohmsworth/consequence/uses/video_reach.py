@@ -8,7 +8,7 @@ from ohmsworth.consequence.circuit import wave_constants
 from ohmsworth.consequence.rule import Compute, Position
 from ohmsworth.consequence.use import Array, Use, number
 from ohmsworth.consequence.uses.cables import coaxial
-from ohmsworth.consequence.uses.video_circuit import CENTRE, SCREEN
+from ohmsworth.consequence.uses.video_circuit import RUN
 
 _DECIBEL_IN_A_NEPER = 20 / np.log(10)
 
@@ -49,4 +49,4 @@ def reach_lost(use: Use, position: Position) -> Compute:
 def _ohms(use: Use, position: Position, end: int) -> float:
     """Contacts at `position` that the current passes at one end, 0 at the source and 1 at the input."""
     count = number(use, ("contacts_near", "contacts_far")[end])
-    return count * sum(conductor[end] in position.contacts for conductor in (CENTRE, SCREEN))
+    return count * sum(name in position.contacts for name in RUN.contacts()[end::2])

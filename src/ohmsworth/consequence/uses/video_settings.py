@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
-
-from ohmsworth.consequence.circuit import line_chain, wave_constants
 from ohmsworth.consequence.use import Setting, Use, number
 from ohmsworth.consequence.uses.cables import (
     CAPACITANCE,
@@ -18,10 +15,10 @@ from ohmsworth.consequence.uses.cables import (
     SCREEN_RESISTANCE,
     TEMPERATURE,
     coaxial,
-    core_resistance,
 )
+from ohmsworth.consequence.uses.fast_line import check_line
+from ohmsworth.consequence.uses.two_conductors import CONTACT_SETTINGS, check_run
 from ohmsworth.errors import ArgumentFault
-from ohmsworth.materials.skin import LARGEST_RATIO, MAGNETIC_CONSTANT
 
 #: Hertz up to which the circuit is believed: half the clock of the fastest serial video on coaxial cable.
 HIGHEST = 6e9
@@ -32,12 +29,11 @@ _ENDS = (
     Setting("source_impedance", "Zs", "resistance", 75.0,
             "impedance of the source, against which return loss is told", "ST292", 1.0, 1e4),
     Setting("load_impedance", "Zl", "resistance", 75.0, "impedance of the input", "ST292", 1.0, 1e6),
-    Setting("contacts_near", "n1", "number", 1.0, "contacts in each conductor at the source end", "practice", 0.0, 100.0),
-    Setting("contacts_far", "n2", "number", 1.0, "contacts in each conductor at the input end", "practice", 0.0, 100.0),
+    *CONTACT_SETTINGS,
 )
 _CABLE = (
     replace(LENGTH, default=30.0, highest=1e3),
-    replace(CONDUCTOR, default="20 AWG", words="centre conductor: mm² or AWG"),
+    replace(CONDUCTOR, default="20 AWG", words="centre conductor"),
     replace(CAPACITANCE, default=54e-12, words="capacitance between centre and screen", lowest=1e-12),
     replace(INDUCTANCE, default=0.304e-6, lowest=1e-9,
             words="inductance of the space between centre and screen: their inside is added over frequency"),
@@ -73,7 +69,7 @@ _LIMITS = (
     Setting("limit_loss", "Δloss", "level difference", 0.5, "loss added at half the clock that matters", "practice", 1e-6, 100.0),
     Setting("limit_level", "Δlevel", "level difference", 0.1, "loss of analogue level that matters", "practice", 1e-6, 100.0),
     Setting("limit_reach", "Δl", "length", 1.0, "loss of reach that matters", "practice", 1e-3, 1e3),
-    Setting("limit_hum", "Uh", "voltage", 3.5e-3,
+    Setting("limit_hum_volts", "Uh", "voltage", 3.5e-3,
             "hum on an analogue picture, peak to peak, that shows: a half per cent of its 0.7 V", "practice", 1e-6, 1.0),
 )
 # fmt: on
@@ -82,16 +78,8 @@ VIDEO_SETTINGS: tuple[Setting, ...] = _ENDS + _CABLE + _SIGNAL + _HUM + _LIMITS
 
 def check_video(use: Use) -> None:
     """Refuse settings that do not make a video line together."""
-    if number(use, "contacts_near") + number(use, "contacts_far") < 1:
-        wanted = "at least one contact at either end"
-        raise ArgumentFault("contacts_far", use.settings["contacts_far"], wanted)
+    check_run(use)
     if not number(use, "band_low") < number(use, "band_middle") < number(use, "band_high"):
         wanted = "a frequency between band_low and band_high"
         raise ArgumentFault("band_middle", use.settings["band_middle"], wanted)
-    if core_resistance(use) < MAGNETIC_CONSTANT * HIGHEST / LARGEST_RATIO**2:
-        wanted = f"a thinner centre conductor: a few millimetre square at most are reckoned at {HIGHEST:g} Hz"
-        raise ArgumentFault("conductor", use.settings["conductor"], wanted)
-    top = np.array([HIGHEST])
-    # Both refuse by themselves what nothing passes through.
-    line_chain(coaxial(use), number(use, "length"), top)
-    wave_constants(coaxial(use), top)
+    check_line(use, coaxial(use), HIGHEST)

@@ -21,7 +21,7 @@ from ohmsworth.consequence.circuit import (
     wave_constants,
 )
 from ohmsworth.consequence.kinds import kind_of
-from ohmsworth.consequence.uses.cables import core_resistance, two_core
+from ohmsworth.consequence.uses.cables import core_resistance, pair_alone
 from ohmsworth.consequence.uses.digital_audio_circuit import digital_audio_circuit
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.materials import wire_impedance
@@ -40,7 +40,7 @@ def by_key(use: Use, ohm: float) -> dict[tuple[str, str], float]:
 
 def test_a_cascade_in_scikit_rf() -> None:
     use = make_use("digital audio", values={"length": 60.0, "transformer": "both ends", "contacts_far": 2})
-    gamma, z0 = wave_constants(two_core(use), FREQUENCY)
+    gamma, z0 = wave_constants(pair_alone(use), FREQUENCY)
     span = skrf.Frequency.from_f(FREQUENCY, unit="hz")
     port = skrf.media.DefinedGammaZ0(span, z0=110.0, gamma=gamma)
     line = skrf.media.DefinedGammaZ0(span, z0_port=110.0, z0=z0, gamma=gamma)
@@ -111,16 +111,14 @@ def test_other_rates_move_the_frequencies() -> None:
 
 
 def with_screen(use: Use) -> Circuit:
-    """The same line with the screen as a third conductor: half of the capacitance by way of it; driven from both legs."""
+    """The same line with the screen as a third conductor, driven from both legs."""
     ohm, length = core_resistance(use), float(use.settings["length"])
-    through = float(use.settings["capacitance"])
 
     def wire(frequency):
         return wire_impedance(ohm, frequency)
 
     own = float(use.settings["inductance"]) / 2
-    # Cc + Cs/2 = C, with Cs = C.
-    cc, cs = through / 2, through
+    cc, cs = float(use.settings["core_core"]), float(use.settings["core_screen"])
     cable = cable_of(
         (wire, wire, plain_resistance(0.02)), (own, own, 0.0), [[0, cc, cs], [cc, 0, cs], [cs, cs, 0]], 1e-3
     )
@@ -167,8 +165,8 @@ def test_the_screen_may_be_left_out() -> None:
         ("contacts_far", {"contacts_near": 0, "contacts_far": 0}),
         ("rise_time", {"rise_time": 100e-9, "sample_rate": 96e3}),
         ("rise_time", {"rise_time": 1e-9}),
-        ("conductor", {"conductor": "50 mm²"}),
-        ("capacitance", {"capacitance": 0.0}),
+        ("conductor", {"conductor": "100 mm²"}),
+        ("core_core", {"core_core": 0.0, "core_screen": 0.0}),
         ("length", {"length": 2000.0, "loss_tangent": 0.9}),
         ("transformer", {"transformer": "somewhere"}),
     ],

@@ -10,7 +10,7 @@ from ohmsworth.consequence import Use, effects, make_use, response, thresholds
 from ohmsworth.consequence.circuit import PulseTrain, harmonics, respond, wave_constants, waveform
 from ohmsworth.consequence.circuit.pulse import RISE_OVER_SIGMA
 from ohmsworth.consequence.kinds import kind_of
-from ohmsworth.consequence.uses.cables import core_resistance, two_core
+from ohmsworth.consequence.uses.cables import core_resistance, pair_alone
 from ohmsworth.consequence.uses.lighting_circuit import last_transfer, lighting_circuit
 from ohmsworth.consequence.uses.lighting_settings import driver_emf, unit_loads
 from ohmsworth.errors import ArgumentFault
@@ -75,7 +75,7 @@ def test_receivers_in_the_middle_and_both_ends_terminated() -> None:
 
 def chain(use: Use, frequency: float, ohm: float) -> complex:
     """Volts at the last receiver per volt of EMF, by chain matrices of two-ports."""
-    gamma, z0 = wave_constants(two_core(use), frequency)
+    gamma, z0 = wave_constants(pair_alone(use), frequency)
     length, omega = float(use.settings["length"]), 2 * math.pi * frequency
     receivers = 16 / 12e3 + 1j * omega * 16 * 50e-12
 
@@ -109,7 +109,7 @@ def test_a_lost_terminator_against_the_bounce_diagram() -> None:
     }  # fmt: skip
     use = make_use("lighting control", values=values)
     ringing = 1 / (4 * math.sqrt(0.57e-6 * 42e-12) * 150.0)
-    gamma, z0 = wave_constants(two_core(use), ringing)
+    gamma, z0 = wave_constants(pair_alone(use), ringing)
     impedance, delay = abs(z0[0]), gamma[0].imag * 150.0 / (2 * math.pi * ringing)
     once = math.exp(-gamma[0].real * 150.0)
     at_source, at_load = (40 - impedance) / (40 + impedance), (96e3 - impedance) / (96e3 + impedance)
@@ -203,6 +203,7 @@ def test_a_long_line_gets_more_bits() -> None:
         ("rise_time", {"rise_time": 3e-6}),
         ("driver_common", {"driver_common": 13.0}),
         ("conductor", {"conductor": "thick"}),
+        ("core_core", {"core_core": 0.0, "core_screen": 0.0}),
         ("joints", {"joints": 0}),
         ("length", {"length": 2000.0, "loss_tangent": 0.9}),
         ("terminated", {"terminated": "here"}),
