@@ -194,4 +194,6 @@ CAUTIONS = (
     "Most plugs with three contacts short a channel on their way into the socket: turn the volume down first.",
 )
 
-HEADPHONE = Kind("headphone", HEADPHONE_SETTINGS, check_line, headphone_rules, headphone_curves, CAUTIONS)
+HEADPHONE = Kind(
+    "headphone", HEADPHONE_SETTINGS, check_line, headphone_rules, headphone_curves, CAUTIONS, cable="two-core"
+)

@@ -8,6 +8,7 @@ import numpy as np
 from scipy.integrate import simpson
 
 from ohmsworth.consequence.circuit.elements import Complex
+from ohmsworth.consequence.ports import Path, Port
 from ohmsworth.consequence.rule import Compute, Curve, Kind, Rule, curve_at, level_change, rule_at
 from ohmsworth.consequence.use import Array, Use, number
 from ohmsworth.consequence.uses.audio_rules import against, level_rule, once, treble_rule
@@ -218,5 +219,12 @@ CAUTIONS = (
 )
 
 INSTRUMENT = Kind(
-    "instrument", INSTRUMENT_SETTINGS, check_line, instrument_rules, instrument_curves, CAUTIONS
+    "instrument",
+    INSTRUMENT_SETTINGS,
+    check_line,
+    instrument_rules,
+    instrument_curves,
+    CAUTIONS,
+    cable="coax",
+    path=Path(Port("wiper", "return"), Port("input", "0"), 50.0, {"string": 1.0}),
 )
