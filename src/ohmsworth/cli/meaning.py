@@ -126,7 +126,7 @@ def _circuit_files(
         option = "--netlist" if targets.netlist else "--touchstone"
         mend = "Name one circuit with --use."
         raise InputRefused((Fault(option, f"{len(uses) or 'every'} circuits", "one circuit", mend),))
-    use = make_use(uses[0].kind, uses[0].name, uses[0].values, uses[0].cables)
+    use = make_use(uses[0].kind, uses[0].name, uses[0].values, uses[0].cables, uses[0].lead)
     ohm = ohms[0] if ohms else 0.0
     files: list[tuple[Path, bytes]] = []
     try:

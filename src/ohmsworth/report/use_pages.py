@@ -38,7 +38,8 @@ def _effects_table(use: UseAnswer) -> Table:
         limit = "–" if one.threshold is None else amount(one.threshold, one.unit)
         rows.append((one.words, one.position, amount(one.ideal, one.unit), *values, limit))
     header = ("effect", "where", "ideal contacts", *conditions, "matters from")
-    note = "In brackets: over the interval of the condition's resistance."
+    bracketed = any("(" in cell for row in rows for cell in row[3:-1])
+    note = "In brackets: over the interval of the condition's resistance." if bracketed else ""
     return table(f"{use.name}: what the contacts do", header, tuple(rows), tuple(range(2, len(header))), note)
 
 

@@ -19,6 +19,8 @@ from ohmsworth.sources import source
 from ohmsworth.units import show_stated
 from ohmsworth.work.use_answers import Case, use_answer
 
+#: The kind that says little without a measured lead.
+NEEDS_A_FILE = "measured lead"
 #: More resistances than this do not fit beside each other.
 MOST_ASKED = 6
 #: A contact is not believed to scatter further: tenfold up or down at one standard deviation.
@@ -33,7 +35,7 @@ def explain(
     Parameters
     ----------
     uses
-        Circuits; every kind with its defaults when there are none.
+        Circuits; when there are none every kind with its defaults, but the one that needs a measured lead.
     resistances
         Ohm of each contact, above 0 and at most 1 GΩ; none asks for the thresholds alone.
     spread
@@ -45,8 +47,8 @@ def explain(
         For a resistance or a spread that no contact has, or more than six resistances.
     """
     _check(resistances, spread)
-    asked = uses or [UseRequest(kind) for kind in USE_KINDS]
-    circuits = [make_use(use.kind, use.name, use.values, use.cables) for use in asked]
+    asked = uses or [UseRequest(kind) for kind in USE_KINDS if kind != NEEDS_A_FILE]
+    circuits = [make_use(use.kind, use.name, use.values, use.cables, use.lead) for use in asked]
     cases = [_case(ohm, spread) for ohm in dict.fromkeys(resistances)]
     found = tuple(use_answer(use, cases) for use in circuits)
     reached = tuple(AskedAnswer(case.name, case.value, _reached(found, case.value)) for case in cases)

@@ -54,7 +54,9 @@ def planned_goal(study: Study, request: PlanRequest, pasts: Sequence[Past]) -> P
         With everything that is missing or contradicts itself.
     """
     expected, source = _expected(study, request, pasts)
-    margin = study_margin(study, tuple(make_use(u.kind, u.name, u.values, u.cables) for u in study.uses))
+    margin = study_margin(
+        study, tuple(make_use(u.kind, u.name, u.values, u.cables, u.lead) for u in study.uses)
+    )
     faults = _faults(study, request, expected, margin)
     if faults:
         raise InputRefused(tuple(faults))

@@ -32,7 +32,7 @@ def load_uses(path: Path) -> tuple[UseRequest, ...]:
         raise InputRefused(tuple(faults))
     cables, of_cables = own_cables(file.parent)
     asked = Asked(table, file.name, faults)
-    uses = [use for each in asked.several("use") if (use := read_use(each, cables))]
+    uses = [use for each in asked.several("use") if (use := read_use(each, file.parent, cables))]
     faults += of_cables
     if not uses and not faults:
         faults.append(Fault(file.name, "no [[use]]", "at least one circuit", _MISSING))
@@ -56,7 +56,7 @@ def typed_uses(kinds: Sequence[str], values: Sequence[str], folder: Path) -> tup
         mend = "Name one circuit with --use, or write several into a file for --circuits."
         faults.append(Fault("--set", found, "one circuit, whose values are set", mend))
     given = dict(_split(value, faults) for value in values)
-    uses = [_typed(kind, given if len(kinds) == 1 else {}, cables, faults) for kind in kinds]
+    uses = [_typed(kind, given if len(kinds) == 1 else {}, folder, cables, faults) for kind in kinds]
     faults += of_cables
     if faults:
         raise InputRefused(tuple(faults))
@@ -71,10 +71,10 @@ def _split(text: str, faults: list[Fault]) -> tuple[str, str]:
 
 
 def _typed(
-    kind: str, given: dict[str, str], cables: tuple[Construction, ...], faults: list[Fault]
+    kind: str, given: dict[str, str], folder: Path, cables: tuple[Construction, ...], faults: list[Fault]
 ) -> UseRequest | None:
     table: dict[str, Any] = {"kind": kind}
     whole = {s.key for s in settings_of(kind) if s.dimension == "number"} if kind in USE_KINDS else set()
     for key, value in given.items():
         table[key] = int(value) if key in whole and value.isascii() and value.isdecimal() else value
-    return read_use(Asked(table, "--use" if not given else "--set", faults), cables)
+    return read_use(Asked(table, "--use" if not given else "--set", faults), folder, cables)
