@@ -61,6 +61,10 @@ def meaning_summary(answer: MeaningAnswer) -> Document:
 
 #: Of so many uses a terminal also shows what the contacts do.
 _FEW = 2
+_BESIDE = (
+    "Unpowered and disconnected equipment only. What else can hurt at work on each circuit stands beside it; name it with --use "
+    "to read it here."
+)
 
 
 def _no_pictures(blocks: list[Block]) -> list[Block]:
@@ -68,7 +72,7 @@ def _no_pictures(blocks: list[Block]) -> list[Block]:
 
 
 def _first_page(answer: MeaningAnswer) -> tuple[Block, ...]:
-    cautions = tuple(dict.fromkeys(caution for use in answer.uses for caution in use.cautions))
+    cautions = _first_cautions(answer)
     blocks: list[Block] = [Headline(answer.sentence)]
     if answer.findings:
         blocks.append(Bullets(answer.findings))
@@ -76,6 +80,15 @@ def _first_page(answer: MeaningAnswer) -> tuple[Block, ...]:
     if cautions:
         blocks.append(Bullets(cautions, tone="caution"))
     return tuple(blocks)
+
+
+def _first_cautions(answer: MeaningAnswer) -> tuple[str, ...]:
+    """All cautions of few uses; of many the first of those that need a licence, for every use has its own beside it."""
+    if len(answer.uses) <= _FEW:
+        return tuple(dict.fromkeys(caution for use in answer.uses for caution in use.cautions))
+    foremost = [use.cautions[0] for use in answer.uses if use.proviso and use.cautions]
+    beside = [_BESIDE] if any(use.cautions for use in answer.uses) else []
+    return (*dict.fromkeys(foremost), *beside)
 
 
 def _capital(text: str) -> str:
