@@ -154,7 +154,7 @@ def meaning(
     netlist: Path | None = None,
     touchstone: Path | None = None,
 ) -> None:
-    """Say what contacts of RESISTANCES do in circuits, and how bad they would have to be: "3 mΩ" "50 mΩ" "2 Ω".
+    """Say what contacts of RESISTANCES do in circuits, and how bad they would have to be: "3 mohm" "2 ohm".
 
     Parameters
     ----------

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ohmsworth.materials import REFERENCE_TEMPERATURE
 from ohmsworth.report.document import (
     ASKED,
     Block,
@@ -12,18 +13,21 @@ from ohmsworth.report.document import (
     LadderMark,
     Section,
 )
-from ohmsworth.report.ladder import ladder_table, threshold_marks
+from ohmsworth.report.ladder import ladder_table, threshold_marks, wire_marks
 from ohmsworth.report.meaning import MeaningAnswer
 from ohmsworth.report.tables import sources_table
 from ohmsworth.report.use_pages import use_blocks
 from ohmsworth.report.use_settings import settings_table
 
+#: A wire that everybody in the trade has in hand.
+_WIRE = "0.22 mm²"
 _TITLE = "What a milliohm is worth"
 
 
 def meaning_ladder(answer: MeaningAnswer) -> LadderFigure:
     """Every threshold of every use on one scale, and the resistances asked about."""
     marks = [LadderMark("contact", "each contact", ASKED, one.resistance) for one in answer.asked]
+    marks += wire_marks(_WIRE, REFERENCE_TEMPERATURE)
     marks += [mark for use in answer.uses for mark in threshold_marks(use)]
     return LadderFigure("ladder", answer.sentence, _caption(answer), tuple(marks))
 

@@ -11,12 +11,14 @@ from ohmsworth.consequence.use import Array, Use, number
 from ohmsworth.consequence.uses.balanced import (
     BOTH_LEGS,
     ONE_LEG,
+    back_transfer,
     balanced_circuit,
     hum_transfer,
     signal_transfer,
 )
 from ohmsworth.consequence.uses.cables import core_resistance
 from ohmsworth.consequence.uses.noise import noise_rise, thermal_noise
+from ohmsworth.materials import BOLTZMANN
 
 #: Hertz: where level is told, where treble is told, where buzz from dimmers and switching supplies is told.
 REFERENCE, TREBLE, BUZZ = 1e3, 20e3, 10e3
@@ -39,9 +41,9 @@ def balanced_rules(use: Use) -> tuple[Rule, ...]:
 
 
 def balanced_curves(use: Use) -> tuple[Curve, ...]:
-    """Change of level, and rejection."""
+    """Change of level, rejection, and noise."""
     circuit = balanced_circuit(use)
-    return (_level_curve(circuit), _rejection_curve(use, circuit))
+    return (_level_curve(circuit), _rejection_curve(use, circuit), _noise_curve(use, circuit))
 
 
 def _level_curve(circuit: Circuit) -> Curve:
@@ -77,6 +79,31 @@ def _rejection_curve(use: Use, circuit: Circuit) -> Curve:
         solve=lambda frequency: hum_transfer(circuit, frequency),
         show=show,
         worse="lower",
+    )
+
+
+def _noise_curve(use: Use, circuit: Circuit) -> Curve:
+    """√(4kT(Re Z − |Z|²/Zl)): what source, contacts and cable put across an input of Zl that adds nothing itself.
+
+    Z is all that is between the legs; by Nyquist's theorem Re Z tells the noise of all of it, the input's own taken off.
+    """
+    per_ohm = 4 * BOLTZMANN * number(use, "temperature")
+    load = number(use, "load_impedance")
+
+    def show(y: Complex, _ideal: Complex) -> Array:
+        return np.asarray(np.sqrt(per_ohm * np.maximum(y.real - np.abs(y) ** 2 / load, 0.0)))
+
+    return Curve(
+        key="noise_density",
+        words="thermal noise of source, contacts and cable at the input",
+        unit="V/√Hz",
+        low=LOWEST,
+        high=HIGHEST,
+        position=BOTH_LEGS,
+        circuit=circuit,
+        solve=lambda frequency: back_transfer(circuit, frequency),
+        show=show,
+        worse="higher",
     )
 
 
