@@ -46,7 +46,7 @@ def read_use(table: Asked, cables: tuple[Construction, ...] = ()) -> UseRequest 
         return None
     except UnknownName as error:  # a cable: keys and kinds are held to their lists above
         table.fault(
-            "cable", found_value(values["cable"]), f"one of: {', '.join(error.known)}", _nearest(error)
+            "cable", found_value(values["cable"]), f"one of: {', '.join(error.known)}", _nearest(table, error)
         )
         return None
     return UseRequest(kind, name, values, cables)
@@ -62,8 +62,9 @@ def _value(table: Asked, setting: Setting) -> float | str | None:
     return table.quantity(setting.key, setting.dimension, setting.lowest, setting.highest, positive=False)
 
 
-def _nearest(error: UnknownName) -> str:
-    own = f"write the cable into {CABLES} beside the study"
+def _nearest(table: Asked, error: UnknownName) -> str:
+    place = "in this folder" if table.where.startswith("--") else "beside the study"
+    own = f"write the cable into {CABLES} {place}"
     return f"Did you mean '{error.nearest}'? Or {own}." if error.nearest else f"Name one of these, or {own}."
 
 
