@@ -16,6 +16,7 @@ from ohmsworth.consequence.uses.instrument_circuit import (
     BOTH,
     HOT_CONTACTS,
     RETURN_CONTACTS,
+    STRING,
     back_transfer,
     instrument_circuit,
     mains_transfer,
@@ -218,5 +219,11 @@ CAUTIONS = (
 )
 
 INSTRUMENT = Kind(
-    "instrument", INSTRUMENT_SETTINGS, check_line, instrument_rules, instrument_curves, CAUTIONS
+    "instrument",
+    INSTRUMENT_SETTINGS,
+    check_line,
+    instrument_rules,
+    instrument_curves,
+    CAUTIONS,
+    signal=STRING,
 )

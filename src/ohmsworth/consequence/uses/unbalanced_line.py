@@ -19,6 +19,7 @@ from ohmsworth.consequence.circuit import (
     transfers,
 )
 from ohmsworth.consequence.circuit.elements import Complex
+from ohmsworth.consequence.ports import Signal
 from ohmsworth.consequence.rule import Curve, Kind, Position, Rule, level_change, rule_at
 from ohmsworth.consequence.use import Array, Use, number
 from ohmsworth.consequence.uses.audio_rules import against, level_rule, once, treble_rule
@@ -210,5 +211,11 @@ CAUTIONS = (
 )
 
 UNBALANCED_LINE = Kind(
-    "unbalanced line", UNBALANCED_SETTINGS, check_line, unbalanced_rules, unbalanced_curves, CAUTIONS
+    "unbalanced line",
+    UNBALANCED_SETTINGS,
+    check_line,
+    unbalanced_rules,
+    unbalanced_curves,
+    CAUTIONS,
+    signal=Signal({"signal": 1.0}, Volts("input")),
 )
