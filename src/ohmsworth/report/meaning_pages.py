@@ -16,7 +16,8 @@ from ohmsworth.report.document import (
 from ohmsworth.report.ladder import ladder_table, threshold_marks, wire_marks
 from ohmsworth.report.meaning import MeaningAnswer
 from ohmsworth.report.tables import sources_table
-from ohmsworth.report.use_pages import use_blocks
+from ohmsworth.report.use_answers import UseAnswer
+from ohmsworth.report.use_pages import band_tables, use_blocks, use_tables
 from ohmsworth.report.use_settings import settings_table
 
 #: A wire that everybody in the trade has in hand.
@@ -50,7 +51,7 @@ def meaning_report(answer: MeaningAnswer) -> Document:
         sections=(
             Section("The answer", _first_page(answer)),
             Section("Every threshold", (ladder_table(meaning_ladder(answer)),), own_page=True),
-            *(Section(_capital(use.name), (*use_blocks(use), settings_table(use))) for use in answer.uses),
+            *(_circuit(use, _names(answer)) for use in answer.uses),
             Section("Sources", (sources_table(answer.sources),)),
         ),
     )
@@ -58,9 +59,9 @@ def meaning_report(answer: MeaningAnswer) -> Document:
 
 def meaning_summary(answer: MeaningAnswer) -> Document:
     """What fits a terminal: the answer and the ladder; of few uses also what the contacts do."""
-    blocks = list(_first_page(answer))
-    few = [block for use in answer.uses for block in use_blocks(use)] if len(answer.uses) <= _FEW else []
-    return Document(_TITLE, "", "en", "", (Section("The answer", (*blocks, *_no_pictures(few))),))
+    names, few = _names(answer), answer.uses if len(answer.uses) <= _FEW else ()
+    tables = [table for use in few for table in (*use_tables(use, names), *band_tables(use, names))]
+    return Document(_TITLE, "", "en", "", (Section("The answer", (*_first_page(answer), *tables)),))
 
 
 #: Of so many uses a terminal also shows what the contacts do.
@@ -71,8 +72,14 @@ _BESIDE = (
 )
 
 
-def _no_pictures(blocks: list[Block]) -> list[Block]:
-    return [block for block in blocks if not hasattr(block, "alt")]
+def _names(answer: MeaningAnswer) -> list[str]:
+    return [one.name for one in answer.asked]
+
+
+def _circuit(use: UseAnswer, names: list[str]) -> Section:
+    """One circuit with all that was asked about it."""
+    blocks = (*use_blocks(use, names), *band_tables(use, names), settings_table(use))
+    return Section(_capital(use.name), blocks)
 
 
 def _first_page(answer: MeaningAnswer) -> tuple[Block, ...]:

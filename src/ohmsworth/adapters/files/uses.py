@@ -51,7 +51,7 @@ def read_use(table: Asked, folder: Path, cables: tuple[Construction, ...] = ()) 
         return None
     except UnknownName as error:  # a cable: keys and kinds are held to their lists above
         table.fault(
-            "cable", found_value(values["cable"]), f"one of: {', '.join(error.known)}", _nearest(error)
+            "cable", found_value(values["cable"]), f"one of: {', '.join(error.known)}", _nearest(table, error)
         )
         return None
     return UseRequest(kind, name, values, cables, lead)
@@ -82,8 +82,9 @@ def _lead(table: Asked, folder: Path, name: str) -> MeasuredLead | None:
     return None
 
 
-def _nearest(error: UnknownName) -> str:
-    own = f"write the cable into {CABLES} beside the study"
+def _nearest(table: Asked, error: UnknownName) -> str:
+    place = "in this folder" if table.where.startswith("--") else "beside the study"
+    own = f"write the cable into {CABLES} {place}"
     return f"Did you mean '{error.nearest}'? Or {own}." if error.nearest else f"Name one of these, or {own}."
 
 
