@@ -22,6 +22,7 @@ from ohmsworth.report.answer import (
     SpecimenAnswer,
 )
 from ohmsworth.report.factors import averaged_comparisons, averaged_over, factor_sentences, one_contact
+from ohmsworth.report.hazards import hazard_sentences
 from ohmsworth.report.history import history_sentences
 from ohmsworth.report.parts import part_sentences
 from ohmsworth.report.sensitivity import sensitivity_sentences
@@ -48,7 +49,7 @@ UNKNOWN = "not known"
 
 def leading_sentence(answer: Answer) -> str:
     """The answer, in a few sentences."""
-    parts = bench_warning(answer.bench) + _doubted(answer)
+    parts = hazard_sentences(answer) + bench_warning(answer.bench) + _doubted(answer)
     parts += [unsettled_sentence(c) for c in moving_conditions(answer)[:_MOST_CONDITIONS]]
     main = main_comparison(answer)
     if main is not None and does_not_settle(main, answer):
