@@ -49,7 +49,7 @@ def meaning_report(answer: MeaningAnswer) -> Document:
         language="en",
         footer="Made with Ohmsworth; circuits as stated in this report.",
         sections=(
-            Section("The answer", _first_page(answer)),
+            Section("The answer", _first_page(answer, _IN_REPORT)),
             Section("Every threshold", (ladder_table(meaning_ladder(answer)),), own_page=True),
             *(_circuit(use, _names(answer)) for use in answer.uses),
             Section("Sources", (sources_table(answer.sources),)),
@@ -61,15 +61,14 @@ def meaning_summary(answer: MeaningAnswer) -> Document:
     """What fits a terminal: the answer and the ladder; of few uses also what the contacts do."""
     names, few = _names(answer), answer.uses if len(answer.uses) <= _FEW else ()
     tables = [table for use in few for table in (*use_tables(use, names), *band_tables(use, names))]
-    return Document(_TITLE, "", "en", "", (Section("The answer", (*_first_page(answer), *tables)),))
+    return Document(_TITLE, "", "en", "", (Section("The answer", (*_first_page(answer, _IN_TERMINAL), *tables)),))
 
 
 #: Of so many uses a terminal also shows what the contacts do.
 _FEW = 2
-_BESIDE = (
-    "Unpowered and disconnected equipment only. What else can hurt at work on each circuit stands beside it; name it with --use "
-    "to read it here."
-)
+_BESIDE = "Unpowered and disconnected equipment only. What else can hurt at work on each circuit"
+#: Where that is told.
+_IN_REPORT, _IN_TERMINAL = "stands beside it in this report.", "is told where it is named with --use."
 
 
 def _names(answer: MeaningAnswer) -> list[str]:
@@ -82,8 +81,8 @@ def _circuit(use: UseAnswer, names: list[str]) -> Section:
     return Section(_capital(use.name), blocks)
 
 
-def _first_page(answer: MeaningAnswer) -> tuple[Block, ...]:
-    cautions = _first_cautions(answer)
+def _first_page(answer: MeaningAnswer, place: str) -> tuple[Block, ...]:
+    cautions = _first_cautions(answer, place)
     blocks: list[Block] = [Headline(answer.sentence)]
     if answer.findings:
         blocks.append(Bullets(answer.findings))
@@ -93,12 +92,12 @@ def _first_page(answer: MeaningAnswer) -> tuple[Block, ...]:
     return tuple(blocks)
 
 
-def _first_cautions(answer: MeaningAnswer) -> tuple[str, ...]:
+def _first_cautions(answer: MeaningAnswer, place: str) -> tuple[str, ...]:
     """All cautions of few uses; of many the first of those that need a licence, for every use has its own beside it."""
     if len(answer.uses) <= _FEW:
         return tuple(dict.fromkeys(caution for use in answer.uses for caution in use.cautions))
     foremost = [use.cautions[0] for use in answer.uses if use.proviso and use.cautions]
-    beside = [_BESIDE] if any(use.cautions for use in answer.uses) else []
+    beside = [f"{_BESIDE} {place}"] if any(use.cautions for use in answer.uses) else []
     return (*dict.fromkeys(foremost), *beside)
 
 
