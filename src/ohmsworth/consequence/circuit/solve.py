@@ -11,6 +11,7 @@ import numpy.typing as npt
 from ohmsworth.consequence.circuit.elements import GROUND, Circuit, Contact, CurrentSource, VoltageSource
 from ohmsworth.consequence.circuit.joined import check_held, closing_contacts
 from ohmsworth.consequence.circuit.places import Equations
+from ohmsworth.consequence.circuit.sections import sectioned
 from ohmsworth.errors import ArgumentFault, UnknownName
 
 Array = npt.NDArray[np.float64]
@@ -128,7 +129,7 @@ def transfers(
     asked, hertz = tuple(asked), _checked(frequency)
     check_held(circuit, hertz)
     closing = closing_contacts(circuit)
-    equations = Equations(circuit, hertz, closing)
+    equations = Equations(sectioned(circuit, hertz), hertz, closing)
     contacts = circuit.contacts()
     rows = [equations.branch[name] for name in contacts]
     sides = np.zeros((equations.size, 1 + len(contacts)), dtype=np.complex128)
