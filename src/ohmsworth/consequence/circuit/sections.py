@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from ohmsworth.consequence.circuit.cable import series_impedance, shunt_admittance
+from ohmsworth.consequence.circuit.cable import CableConstants, series_impedance, shunt_admittance
 from ohmsworth.consequence.circuit.chain import LARGEST_LOSS, too_long
 from ohmsworth.consequence.circuit.elements import Array, Circuit, Element, Line
 
@@ -31,7 +31,7 @@ def sectioned(circuit: Circuit, frequency: Array) -> Circuit:
 def _sections(part: Element, index: int, frequency: float) -> tuple[Element, ...]:
     if not isinstance(part, Line):
         return (part,)
-    count = math.ceil(nepers(part, frequency) / _NEPERS)
+    count = math.ceil(nepers(part.cable, part.length, frequency) / _NEPERS)
     if count <= 1:
         return (part,)
     # No name that a person gives begins with a character that cannot be typed.
@@ -40,20 +40,22 @@ def _sections(part: Element, index: int, frequency: float) -> tuple[Element, ...
     return tuple(Line(near, far, part.cable, part.length / count) for near, far in pairwise(ends))
 
 
-def nepers(line: Line, frequency: float) -> float:
-    """What the mode of `line` that loses most loses at one `frequency`.
+def nepers(cable: CableConstants, length: float, frequency: float) -> float:
+    """What the mode loses that loses most on `length` metres of `cable`, at one `frequency` in hertz.
+
+    At most: up to a few nepers only a bound is told, which is quicker.
 
     Raises
     ------
     ArgumentFault
-        Where that is more than LARGEST_LOSS.
+        Where it is more than LARGEST_LOSS.
     """
     hertz = np.array([frequency])
-    product = (series_impedance(line.cable, hertz) @ shunt_admittance(line.cable, hertz))[0]
+    product = (series_impedance(cable, hertz) @ shunt_admittance(cable, hertz))[0]
     # No eigenvalue is above the largest sum of a row, which is quickly told.
-    most = math.sqrt(np.abs(product).sum(axis=1).max()) * line.length
+    most = math.sqrt(np.abs(product).sum(axis=1).max()) * length
     if most > _NEPERS:
-        most = float(np.sqrt(np.linalg.eigvals(product)).real.max()) * line.length
+        most = float(np.sqrt(np.linalg.eigvals(product)).real.max()) * length
     if most > LARGEST_LOSS:
-        raise too_long(line.length)
+        raise too_long(length)
     return most
