@@ -61,7 +61,9 @@ def meaning_summary(answer: MeaningAnswer) -> Document:
     """What fits a terminal: the answer and the ladder; of few uses also what the contacts do."""
     names, few = _names(answer), answer.uses if len(answer.uses) <= _FEW else ()
     tables = [table for use in few for table in (*use_tables(use, names), *band_tables(use, names))]
-    return Document(_TITLE, "", "en", "", (Section("The answer", (*_first_page(answer, _IN_TERMINAL), *tables)),))
+    return Document(
+        _TITLE, "", "en", "", (Section("The answer", (*_first_page(answer, _IN_TERMINAL), *tables)),)
+    )
 
 
 #: Of so many uses a terminal also shows what the contacts do.
