@@ -104,7 +104,7 @@ def _losses(use: Use, circuit: Circuit) -> Iterator[Rule]:
         words=f"loss of cable and contacts at half the clock, {told}",
         threshold=budget,
         passing=f"cable and contacts lose {budget:g} dB at {told}",
-        reason="the standard expects about as much of an input; good ones do more, beyond that the picture sparkles, then is gone",
+        reason="the standard expects about as much of an input; beyond what it can do the picture sparkles, then is gone",
         source="ST292",
     )
     for position in _EVERYWHERE:
