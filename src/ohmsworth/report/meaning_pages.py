@@ -18,6 +18,7 @@ from ohmsworth.report.tables import sources_table
 from ohmsworth.report.use_answers import UseAnswer
 from ohmsworth.report.use_pages import band_tables, use_blocks, use_tables
 from ohmsworth.report.use_settings import settings_table
+from ohmsworth.report.words import capital
 
 _TITLE = "What a milliohm is worth"
 
@@ -71,7 +72,7 @@ def _names(answer: MeaningAnswer) -> list[str]:
 def _circuit(use: UseAnswer, names: list[str]) -> Section:
     """One circuit with all that was asked about it."""
     blocks = (*use_blocks(use, names), *band_tables(use, names), settings_table(use))
-    return Section(_capital(use.name), blocks)
+    return Section(capital(use.name), blocks)
 
 
 def _first_page(answer: MeaningAnswer) -> tuple[Block, ...]:
@@ -83,7 +84,3 @@ def _first_page(answer: MeaningAnswer) -> tuple[Block, ...]:
     if cautions:
         blocks.append(Bullets(cautions, tone="caution"))
     return tuple(blocks)
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
