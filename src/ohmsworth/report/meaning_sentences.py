@@ -120,15 +120,24 @@ def _parted(words: str) -> tuple[str, str]:
 
 
 def _all_reached(answer: MeaningAnswer) -> list[str]:
-    """Everything that each resistance is past in the only use, with where that begins."""
+    """What each resistance is past in the only use, with where that begins: what a smaller one is past too is told once."""
     told = []
-    for one in answer.asked:
+    before: list[ReachedAnswer] = []
+    for one in sorted(answer.asked, key=lambda one: one.resistance):
         reached = _by_contacts(one, answer.uses)
-        if reached:
-            tails = dict.fromkeys(_parted(r.words)[1] for r in reached)
-            past = "; ".join(_past(r) for r in reached)
-            told.append(f"{one.name} is past this: {past}{''.join(tails)}.")
+        too = bool(before) and all(r in reached for r in before)
+        new = [r for r in reached if not (too and r in before)]
+        if new:
+            told.append(f"{one.name} is past this{' too' if too else ''}: {_all_past(new)}.")
+        elif reached:
+            told.append(f"{one.name} is past the same.")
+        before = reached
     return told
+
+
+def _all_past(reached: Sequence[ReachedAnswer]) -> str:
+    tails = dict.fromkeys(_parted(r.words)[1] for r in reached)
+    return "; ".join(_past(r) for r in reached) + "".join(tails)
 
 
 def _past(reached: ReachedAnswer) -> str:
