@@ -46,7 +46,7 @@ def engine(use: Use, frequency: Array) -> Complex:
     assert signal is not None
     circuit = kind.curves(use)[0].circuit
     (found,) = transfers(circuit, frequency, signal.drive, [signal.arrives])
-    return respond(found, [OHM * circuit.counts()])[0]
+    return np.asarray(respond(found, [OHM * circuit.counts()])[0])
 
 
 def watched(text: Text) -> list[str]:
