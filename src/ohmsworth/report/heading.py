@@ -8,7 +8,7 @@ from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
 from ohmsworth.report.answer import MOVING, STATED_MARGIN, Answer, ComparisonAnswer
 from ohmsworth.report.document import Tone
 from ohmsworth.report.hazards import STOP, hazard_sentences
-from ohmsworth.report.sentences import UNKNOWN, is_past, main_comparison, unmet, verdict_word
+from ohmsworth.report.sentences import UNKNOWN, is_past, main_comparison, verdict_word
 from ohmsworth.report.states import (
     helped,
     in_doubt,
@@ -17,6 +17,7 @@ from ohmsworth.report.states import (
     present_conditions,
     worst_condition,
 )
+from ohmsworth.report.use_words import unmet
 
 #: A verdict with the way in which it is meant.
 Judgement = tuple[str, Tone]

@@ -19,6 +19,7 @@ from ohmsworth.report.tables import sources_table
 from ohmsworth.report.use_answers import UseAnswer
 from ohmsworth.report.use_pages import band_tables, use_blocks, use_tables
 from ohmsworth.report.use_settings import settings_table
+from ohmsworth.report.words import capital
 
 #: A wire that everybody in the trade has in hand.
 _WIRE = "0.22 mm²"
@@ -80,7 +81,7 @@ def _names(answer: MeaningAnswer) -> list[str]:
 def _circuit(use: UseAnswer, names: list[str]) -> Section:
     """One circuit with all that was asked about it."""
     blocks = (*use_blocks(use, names), *band_tables(use, names), settings_table(use))
-    return Section(_capital(use.name), blocks)
+    return Section(capital(use.name), blocks)
 
 
 def _first_page(answer: MeaningAnswer, place: str) -> tuple[Block, ...]:
@@ -101,7 +102,3 @@ def _first_cautions(answer: MeaningAnswer, place: str) -> tuple[str, ...]:
     foremost = [use.cautions[0] for use in answer.uses if use.proviso and use.cautions]
     beside = [f"{_BESIDE} {place}"] if any(use.cautions for use in answer.uses) else []
     return (*dict.fromkeys(foremost), *beside)
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

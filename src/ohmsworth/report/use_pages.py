@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from ohmsworth.report.document import Block, Bullets, Paragraph, Table
@@ -11,8 +12,10 @@ from ohmsworth.report.use_figures import curve_blocks
 from ohmsworth.report.words import amount
 from ohmsworth.units import show, show_stated
 
-#: More conditions than this do not fit side by side.
-MOST_ACROSS = 4
+#: Of more conditions than this the mildest and the worst are shown.
+MOST_SHOWN = 4
+#: More than this do not fit side by side.
+MOST_ACROSS = 3
 #: A range narrower than this is no news to anybody.
 _VISIBLE = {"dB": 0.02, "V": 0.05}
 
@@ -38,13 +41,15 @@ def band_tables(use: UseAnswer, conditions: Sequence[str]) -> list[Table]:
 
 
 def _groups(conditions: Sequence[str]) -> list[Sequence[str]]:
-    return [conditions[i : i + MOST_ACROSS] for i in range(0, len(conditions), MOST_ACROSS)]
+    """As few groups as fit, as even as they can be."""
+    size = math.ceil(len(conditions) / max(1, math.ceil(len(conditions) / MOST_ACROSS)))
+    return [conditions[i : i + size] for i in range(0, len(conditions), max(1, size))]
 
 
 def shown_conditions(use: UseAnswer) -> list[str]:
     """All conditions, or the mildest and the worst of many."""
     names = list(dict.fromkeys(e.condition for e in use.effects))
-    if len(names) <= MOST_ACROSS:
+    if len(names) <= MOST_SHOWN:
         return names
     reach = {e.condition: abs(e.value - e.ideal) for e in reversed(use.effects)}
     ranked = sorted(names, key=lambda name: reach[name])

@@ -13,8 +13,8 @@ from ohmsworth.inference.draws import stated_draws
 from ohmsworth.report.answer import SourceAnswer
 from ohmsworth.report.meaning import FORMAT, AskedAnswer, MeaningAnswer, ReachedAnswer
 from ohmsworth.report.meaning_sentences import meaning_findings, meaning_sentence
-from ohmsworth.report.sentences import unmet
 from ohmsworth.report.use_answers import EffectAnswer, UseAnswer
+from ohmsworth.report.use_words import unmet
 from ohmsworth.sources import source
 from ohmsworth.units import show_stated
 from ohmsworth.work.use_answers import Case, use_answer

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ohmsworth.consequence import Use, make_use
+from ohmsworth.errors import ArgumentFault
 from ohmsworth.readings.study import UseRequest
 
 #: A kind with all its defaults, a circuit as a study asks for it, or one that is made already.
@@ -18,8 +19,10 @@ def made_uses(asked: Sequence[AskedUse]) -> tuple[Use, ...]:
     Raises
     ------
     UnknownName, ArgumentFault
-        As `make_use`.
+        As `make_use`, or for what is no use.
     """
+    if isinstance(asked, str):
+        raise ArgumentFault("uses", asked, "a list of uses")
     uses: list[Use] = []
     for one in asked:
         use = _made(one)
@@ -37,4 +40,6 @@ def _made(asked: AskedUse) -> Use:
         return asked
     if isinstance(asked, str):
         return make_use(asked)
+    if not isinstance(asked, UseRequest):
+        raise ArgumentFault("uses", asked, "a kind as text, a UseRequest, or what make_use made, each")
     return make_use(asked.kind, asked.name, asked.values, asked.cables, asked.lead)

@@ -90,7 +90,11 @@ def _given(values: Sequence[str], faults: list[Fault]) -> dict[str, str]:
 
 
 def _typed(
-    kind: str, given: Mapping[str, str], folder: Path, cables: tuple[Construction, ...], faults: list[Fault]
+    kind: str,
+    given: Mapping[str, str],
+    folder: Path,
+    cables: tuple[Construction, ...] | None,
+    faults: list[Fault],
 ) -> UseRequest | None:
     if kind not in USE_KINDS:
         near = nearest_name(kind, USE_KINDS)

@@ -35,7 +35,7 @@ def read_study(path: Path) -> tuple[Study | None, list[Fault]]:
     return _study(Asked(table, FILE, faults), path.parent, cables), faults + of_cables
 
 
-def _study(asked: Asked, folder: Path, cables: tuple[Construction, ...]) -> Study:
+def _study(asked: Asked, folder: Path, cables: tuple[Construction, ...] | None) -> Study:
     keep = _keep(asked)
     factors = read_factors(asked)
     study = Study(

@@ -16,17 +16,20 @@ from ohmsworth.readings.lead import MeasuredLead
 from ohmsworth.readings.study import UseRequest
 
 
-def own_cables(folder: Path) -> tuple[tuple[Construction, ...], list[Fault]]:
-    """The shop's own cables beside a study, none where there is no such file, and the faults of the file."""
+def own_cables(folder: Path) -> tuple[tuple[Construction, ...] | None, list[Fault]]:
+    """The shop's own cables beside a study, none where there is no such file; None, with the faults, of a file at fault."""
     path = folder / CABLES
     try:
         return (read_cables(path) if path.exists() else ()), []
     except InputRefused as refused:
-        return (), list(refused.faults)
+        return None, list(refused.faults)
 
 
-def read_use(table: Asked, folder: Path, cables: tuple[Construction, ...] = ()) -> UseRequest | None:
-    """Read one use; None when it is at fault. Files that it names stand in `folder`, `cables` are the shop's own."""
+def read_use(table: Asked, folder: Path, cables: tuple[Construction, ...] | None = ()) -> UseRequest | None:
+    """Read one use; None when it is at fault.
+
+    Files that it names stand in `folder`; `cables` are the shop's own, None where their file is at fault itself.
+    """
     before = len(table.faults)
     kind = table.choice("kind", USE_KINDS, "")
     if not kind:
@@ -45,16 +48,18 @@ def read_use(table: Asked, folder: Path, cables: tuple[Construction, ...] = ()) 
     if len(table.faults) > before:
         return None
     try:
-        make_use(kind, name, values, cables, lead)
+        make_use(kind, name, values, cables or (), lead)
     except ArgumentFault as error:
         table.faults.append(_conflict(table, error))
         return None
     except UnknownName as error:  # a cable: keys and kinds are held to their lists above
+        if cables is None:  # it may well stand there
+            return None
         table.fault(
             "cable", found_value(values["cable"]), f"one of: {', '.join(error.known)}", _nearest(table, error)
         )
         return None
-    return UseRequest(kind, name, values, cables, lead)
+    return UseRequest(kind, name, values, cables or (), lead)
 
 
 def _value(table: Asked, setting: Setting) -> float | str | None:
