@@ -5,18 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from ohmsworth.units import EXAMPLES, UNITS, show_stated
+from ohmsworth.units import show_typed
 
 ROOT = Path(__file__).parents[1]
-_PLAIN = {
-    "resistance": "Ω",
-    "length": "m",
-    "frequency": "Hz",
-    "current": "A",
-    "voltage": "V",
-    "level difference": "dB",
-    "time": "s",
-}
 
 
 def written(value: float | str, dimension: str) -> str:
@@ -25,12 +16,7 @@ def written(value: float | str, dimension: str) -> str:
         return f'"{value}"'
     if dimension in ("number", "plain ratio"):
         return f"{value:g}"
-    if dimension == "temperature":
-        return f'"{value - 273.15:g} °C"'
-    if dimension in _PLAIN:
-        return f'"{show_stated(value, _PLAIN[dimension])}"'
-    unit = EXAMPLES[dimension].split(" ", 1)[1]
-    return f'"{value / UNITS[unit].factor:.6g} {unit}"'
+    return f'"{show_typed(value, dimension)}"'
 
 
 def table(header: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> str:

@@ -14,7 +14,35 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
 
-    from ohmsworth.consequence import effects, make_use, settings_of, smallest_threshold, thresholds
+    from ohmsworth.consequence import (
+        Use,
+        at_frequency,
+        effects,
+        make_use,
+        settings_of,
+        smallest_threshold,
+        thresholds,
+    )
+    from ohmsworth.consequence.circuit import (
+        Amperes,
+        Block,
+        Capacitor,
+        Circuit,
+        Contact,
+        CurrentSource,
+        Impedance,
+        Inductor,
+        Line,
+        Resistor,
+        Transformer,
+        VoltageSource,
+        Volts,
+        cable_of,
+        magnitude_bands,
+        plain_resistance,
+        respond,
+        transfers,
+    )
     from ohmsworth.errors import (
         ArgumentFault,
         Fault,
@@ -35,69 +63,103 @@ if TYPE_CHECKING:
     from ohmsworth.report.answer import Answer, as_json
     from ohmsworth.report.fitness import FitnessAnswer
     from ohmsworth.report.lot_answer import LotAnswer
+    from ohmsworth.report.meaning import MeaningAnswer
     from ohmsworth.report.plan_answer import PlanAnswer
     from ohmsworth.resistance import reduce_readings
     from ohmsworth.units import parse_quantity, show
-    from ohmsworth.work.ports import LoadedBench, LoadedStudy
+    from ohmsworth.work.ports import LoadedBench, LoadedNetwork, LoadedStudy
 
 #: Where each name is at home.
 _HOME: Mapping[str, str] = {
     "Accuracy": "ohmsworth.readings",
+    "Amperes": "ohmsworth.consequence.circuit",
     "Answer": "ohmsworth.report.answer",
     "ArgumentFault": "ohmsworth.errors",
     "Bench": "ohmsworth.readings",
+    "Block": "ohmsworth.consequence.circuit",
+    "Capacitor": "ohmsworth.consequence.circuit",
     "CheckStandard": "ohmsworth.readings.check",
+    "Circuit": "ohmsworth.consequence.circuit",
+    "Contact": "ohmsworth.consequence.circuit",
+    "CurrentSource": "ohmsworth.consequence.circuit",
     "Fault": "ohmsworth.errors",
     "FitnessAnswer": "ohmsworth.report.fitness",
+    "Impedance": "ohmsworth.consequence.circuit",
+    "Inductor": "ohmsworth.consequence.circuit",
     "InputRefused": "ohmsworth.errors",
     "Labels": "ohmsworth.readings",
     "Limit": "ohmsworth.readings",
+    "Line": "ohmsworth.consequence.circuit",
     "LoadedBench": "ohmsworth.work.ports",
+    "LoadedNetwork": "ohmsworth.work.ports",
     "LoadedStudy": "ohmsworth.work.ports",
     "LotAnswer": "ohmsworth.report.lot_answer",
     "LotRequest": "ohmsworth.readings.lot_request",
+    "MeaningAnswer": "ohmsworth.report.meaning",
     "Model": "ohmsworth.inference.model",
     "OhmsworthError": "ohmsworth.errors",
     "OutputFault": "ohmsworth.errors",
-    "QuantityFault": "ohmsworth.errors",
     "PlanAnswer": "ohmsworth.report.plan_answer",
     "PlanRequest": "ohmsworth.readings.plan_request",
+    "QuantityFault": "ohmsworth.errors",
     "ReadingTable": "ohmsworth.readings",
+    "Resistor": "ohmsworth.consequence.circuit",
     "Study": "ohmsworth.readings",
+    "Transformer": "ohmsworth.consequence.circuit",
     "UnknownName": "ohmsworth.errors",
+    "Use": "ohmsworth.consequence",
     "UseRequest": "ohmsworth.readings",
+    "VoltageSource": "ohmsworth.consequence.circuit",
+    "Volts": "ohmsworth.consequence.circuit",
     "as_json": "ohmsworth.report.answer",
+    "at_frequency": "ohmsworth.consequence",
+    "cable_of": "ohmsworth.consequence.circuit",
     "conductor_from_text": "ohmsworth.materials",
     "effects": "ohmsworth.consequence",
     "equivalent_length": "ohmsworth.materials",
     "fit_model": "ohmsworth.inference.model",
+    "magnitude_bands": "ohmsworth.consequence.circuit",
     "make_use": "ohmsworth.consequence",
     "parse_quantity": "ohmsworth.units",
+    "plain_resistance": "ohmsworth.consequence.circuit",
     "probability_within": "ohmsworth.inference.conformity",
     "reduce_readings": "ohmsworth.resistance",
+    "respond": "ohmsworth.consequence.circuit",
     "settings_of": "ohmsworth.consequence",
     "show": "ohmsworth.units",
     "sign_flips": "ohmsworth.inference.permutation",
     "smallest_threshold": "ohmsworth.consequence",
     "thresholds": "ohmsworth.consequence",
+    "transfers": "ohmsworth.consequence.circuit",
     "two_groups": "ohmsworth.inference.permutation",
 }
 
 __all__ = [
     "Accuracy",
+    "Amperes",
     "Answer",
     "ArgumentFault",
     "Bench",
+    "Block",
+    "Capacitor",
     "CheckStandard",
+    "Circuit",
+    "Contact",
+    "CurrentSource",
     "Fault",
     "FitnessAnswer",
+    "Impedance",
+    "Inductor",
     "InputRefused",
     "Labels",
     "Limit",
+    "Line",
     "LoadedBench",
+    "LoadedNetwork",
     "LoadedStudy",
     "LotAnswer",
     "LotRequest",
+    "MeaningAnswer",
     "Model",
     "OhmsworthError",
     "OutputFault",
@@ -105,30 +167,43 @@ __all__ = [
     "PlanRequest",
     "QuantityFault",
     "ReadingTable",
+    "Resistor",
     "Study",
+    "Transformer",
     "UnknownName",
+    "Use",
     "UseRequest",
+    "VoltageSource",
+    "Volts",
     "__version__",
     "answer",
     "as_json",
+    "at_frequency",
+    "cable_of",
     "conductor_from_text",
     "effects",
     "equivalent_length",
     "fit_model",
     "fitness",
     "from_arrays",
+    "load_network",
     "load_study",
     "lot",
+    "magnitude_bands",
     "make_use",
+    "meaning",
     "parse_quantity",
+    "plain_resistance",
     "plan",
     "probability_within",
     "reduce_readings",
+    "respond",
     "settings_of",
     "show",
     "sign_flips",
     "smallest_threshold",
     "thresholds",
+    "transfers",
     "two_groups",
 ]
 
@@ -164,6 +239,21 @@ def load_study(folder: str | PathLike[str]) -> LoadedStudy:
     from ohmsworth import wiring
 
     return wiring.load_study(Path(folder))
+
+
+def load_network(path: str | PathLike[str]) -> LoadedNetwork:
+    """Read a Touchstone file of one or two ports, as network analysers write it.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of the file in `faults`.
+    """
+    from pathlib import Path
+
+    from ohmsworth import wiring
+
+    return wiring.load_network(Path(path))
 
 
 def answer(study: str | PathLike[str] | LoadedStudy) -> Answer:
@@ -274,6 +364,34 @@ def fitness(bench: str | PathLike[str] | LoadedStudy | LoadedBench) -> FitnessAn
     if isinstance(bench, LoadedStudy):
         bench = LoadedBench(bench.study, bench.table, bench.checks, bench.unused)
     return fitness_study(bench if isinstance(bench, LoadedBench) else wiring.load_bench(Path(bench)))
+
+
+def meaning(
+    resistances: Sequence[float] = (),
+    uses: Sequence[str | UseRequest | Use] = (),
+    spread: float | None = None,
+) -> MeaningAnswer:
+    """Say what contacts of each of `resistances` do in circuits, and how bad they would have to be: no study needed.
+
+    Parameters
+    ----------
+    resistances
+        Ohm of each contact, above 0 and at most 1 GΩ, up to six; none asks for the thresholds alone.
+    uses
+        Kinds as text (``"balanced line"``), what `make_use` made, or a `UseRequest`; every kind when there are none.
+    spread
+        Standard deviation of the logarithm by which contacts scatter about each resistance: curves then have bands.
+
+    Raises
+    ------
+    ArgumentFault
+        For a resistance, a spread or a value that cannot be.
+    UnknownName
+        For a kind, a key or a cable that does not exist.
+    """
+    from ohmsworth.work.meaning import explain
+
+    return explain(uses, resistances, spread)
 
 
 def from_arrays(

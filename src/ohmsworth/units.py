@@ -294,6 +294,37 @@ def show_stated(value: float, unit: str) -> str:
     return f"{value / factor:.6g} {label}".strip().replace("-", "−")
 
 
+def show_typed(value: float, dimension: str) -> str:
+    """An SI value as somebody would type it: in a unit that `parse_quantity` takes for `dimension`, the usual one if it fits.
+
+    Examples
+    --------
+    >>> show_typed(2.4, "inductance"), show_typed(0.6e-6, "inductance per length"), show_typed(1000.0, "current")
+    ('2.4 H', '0.6 µH/m', '1000 A')
+    """
+    if dimension == "temperature":
+        number, unit = value - UNITS["°C"].offset, "°C"
+    else:
+        unit = _typed_unit(abs(value), dimension)
+        number = value / UNITS[unit].factor
+    return f"{number:.6g} {unit}".strip().replace("-", "−")
+
+
+def _typed_unit(size: float, dimension: str) -> str:
+    usual = EXAMPLES[dimension].partition(" ")[2]
+    if 0.1 <= size / UNITS[usual].factor < 1000 or dimension == "ratio":
+        return usual
+    plain = next(name for name, unit in UNITS.items() if unit.dimension == dimension and unit.factor == 1)
+    if size == 0:
+        return plain
+    fitting = [
+        name
+        for _, prefix in _SCALES
+        if (name := prefix + plain) in UNITS and UNITS[name].dimension == dimension
+    ]
+    return next((name for name in fitting if size >= UNITS[name].factor * 0.9995), fitting[-1])
+
+
 def show_pm(value: float, uncertainty: float, unit: str) -> str:
     """`value ± uncertainty`, the uncertainty to two significant digits and the value to the same place.
 

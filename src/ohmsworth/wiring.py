@@ -75,6 +75,13 @@ def write_file(path: Path, data: bytes) -> None:
     write(path, data)
 
 
+def write_files(files: Sequence[tuple[Path, bytes]]) -> None:
+    """Write all of `files` whole, or none."""
+    from ohmsworth.adapters.files import write_files as write
+
+    write(files)
+
+
 def load_network(path: Path) -> LoadedNetwork:
     """Read a Touchstone file of one or two ports."""
     from ohmsworth.adapters.files import read_touchstone

@@ -40,7 +40,17 @@ def test_every_public_name_is_there(name: str) -> None:
 
 def test_what_is_typed_is_what_is_found() -> None:
     # The names under TYPE_CHECKING, the homes and __all__ are three lists of the same names.
-    own = {"__version__", "answer", "fitness", "from_arrays", "load_study", "lot", "plan"}
+    own = {
+        "__version__",
+        "answer",
+        "fitness",
+        "from_arrays",
+        "load_network",
+        "load_study",
+        "lot",
+        "meaning",
+        "plan",
+    }
     assert set(ow.__all__) == own | set(ow._HOME)
     assert list(ow.__all__) == sorted(ow.__all__)
     text = Path(ow.__file__).read_text("utf-8").split("if TYPE_CHECKING:")[1].split("#: Where")[0]

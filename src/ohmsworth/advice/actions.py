@@ -271,11 +271,14 @@ def for_uncompared() -> Action:
     )
 
 
-def for_uses(past: bool | None) -> Action:
-    """What to do with contacts judged by what they are used for alone: past its threshold, below it, or None."""
+def for_uses(past: bool | None, named: str = "the uses named", go: str = "go") -> Action:
+    """What to do with contacts judged by what they are used for alone: past its threshold, below it, or None.
+
+    `named` are the uses and `go` is what they, or one of them, does.
+    """
     if past is None:
         return Action(
-            "Measure more specimens before you decide anything about the uses named.",
+            f"Measure more specimens before you decide anything about {named}.",
             "The interval reaches across what would matter in them.",
             (UNPOWERED,),
         )
@@ -283,11 +286,11 @@ def for_uses(past: bool | None) -> Action:
         return Action(
             "Exercise the contacts, or clean them as the maker allows, and measure again; re-terminate or replace what stays "
             "as it is.",
-            "They are past what matters in the uses named.",
+            f"They are past what matters in {named}.",
             (UNPOWERED, CLEANER, SOLDERING),
         )
     return Action(
-        "Leave the contacts as they are, as far as the uses named go.",
+        f"Leave the contacts as they are, as far as {named} {go}.",
         "They are below what would matter in them.",
     )
 
@@ -300,7 +303,15 @@ def for_circuit(use: str, unmet: str) -> Action:
     )
 
 
-def for_passed(contacts: int, current: str, one_mating: bool) -> Action:
+def for_bound(
+    use: str, proviso: str, unmet_by_itself: Sequence[str], cautions: tuple[str, ...] = ()
+) -> Action:
+    """What to do about a use that no number may release, whatever else is to be done."""
+    why = [*(f"{words[:1].upper()}{words[1:]}." for words in unmet_by_itself), proviso]
+    return Action(f"Leave '{use}' to a licensed electrician, whatever stands here.", " ".join(why), cautions)
+
+
+def for_passed(contacts: int, current: str, one_mating: bool, bound: bool = False) -> Action:
     """What to say of contacts that are all within the limit.
 
     Parameters
@@ -311,12 +322,15 @@ def for_passed(contacts: int, current: str, one_mating: bool) -> Action:
         The current in the readings, in words, where it is more than a signal contact ever carries; else "".
     one_mating
         Whether none was mated a second time, so that the scatter of re-mating is not known.
+    bound
+        Whether they serve where no number may be taken for leave.
     """
     one = contacts == 1
     who, are, them = ("this contact", "is", "it") if one else ("these contacts", "are", "them")
     why = "It is judged within the limit" if one else "Each is judged within the limit"
     if not current and not one_mating:
-        return Action(f"Nothing: {who} may be passed.", f"{why}.")
+        words = "Nothing, as far as the limit goes." if bound else f"Nothing: {who} may be passed."
+        return Action(words, f"{why}.")
     why += " as mated" if one_mating else ""
     why += f" at the current used, up to {current}" if current else ""
     steps, bounds = [], []

@@ -142,11 +142,11 @@ def lot(
 
 @app.command
 def meaning(
-    *resistances: str,
+    *resistances: Annotated[str, Parameter(allow_leading_hyphen=True)],
     use: Annotated[tuple[str, ...], Parameter(negative=())] = (),
     set_: Annotated[tuple[str, ...], Parameter(name="--set", negative=())] = (),
     circuits: Path | None = None,
-    spread: str | None = None,
+    spread: Annotated[str | None, Parameter(allow_leading_hyphen=True)] = None,
     json: Annotated[bool, Parameter(negative=())] = False,
     html: Path | None = None,
     pdf: Path | None = None,
@@ -154,7 +154,7 @@ def meaning(
     netlist: Path | None = None,
     touchstone: Path | None = None,
 ) -> None:
-    """Say what contacts of RESISTANCES do in circuits, and how bad they would have to be: "3 mΩ" "50 mΩ" "2 Ω".
+    """Say what contacts of RESISTANCES do in circuits, and how bad they would have to be: 3mohm 50mohm 2ohm.
 
     Parameters
     ----------
@@ -179,12 +179,16 @@ def meaning(
     netlist
         Write the only circuit as a netlist for a circuit simulator, the first resistance in every contact.
     touchstone
-        Write the cable and contacts of the only circuit as a Touchstone file (.s2p).
+        Write cable and contacts of the only circuit as a Touchstone file (.s2p), the first resistance in every contact.
     """
     from ohmsworth.cli import meaning as telling
 
+    question = telling.Question(resistances, use, set_, circuits, spread)
     targets = telling.Targets(html, pdf, pictures, netlist, touchstone)
-    telling.meaning(resistances, use, set_, circuits, spread, json, targets)
+    options = [
+        n for a in app["meaning"].assemble_argument_collection() for n in a.names if n.startswith("--")
+    ]
+    telling.meaning(question, json, targets, options)
 
 
 @app.command

@@ -2,24 +2,46 @@
 
 from __future__ import annotations
 
+import os
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 
 from ohmsworth import wiring
-from ohmsworth.cli.printing import print_json, print_text, terminal_width, write_documents
-from ohmsworth.cli.refusals import check_targets
-from ohmsworth.consequence import make_use
-from ohmsworth.errors import ArgumentFault, Fault, InputRefused, OutputFault, QuantityFault
+from ohmsworth.cli.printing import (
+    STUDY_FILES,
+    print_json,
+    print_text,
+    refuse_taken,
+    terminal_width,
+    write_documents,
+)
+from ohmsworth.cli.refusals import target_faults
+from ohmsworth.errors import ArgumentFault, Fault, InputRefused, QuantityFault, nearest_name, shorten
 from ohmsworth.readings.study import UseRequest
 from ohmsworth.report.answer import as_json
 from ohmsworth.report.meaning_pages import meaning_report, meaning_summary
 from ohmsworth.units import parse_quantity
 from ohmsworth.work.circuit_files import netlist_of, two_port_of
 from ohmsworth.work.meaning import LARGEST_SPREAD, MOST_ASKED, explain
+from ohmsworth.work.uses import made_uses
 
 #: A contact resistance outside of this (ohm) is a slip of the unit.
 _BELIEVED = (1e-7, 1e9)
+_WHERE = "RESISTANCES"
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What was typed: resistances, kinds of use, values of the only one, a file of circuits, how contacts scatter."""
+
+    resistances: Sequence[str]
+    kinds: Sequence[str]
+    values: Sequence[str]
+    circuits: Path | None
+    spread: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,24 +54,25 @@ class Targets:
     netlist: Path | None
     touchstone: Path | None
 
+    def named(self) -> tuple[tuple[str, Path | None], ...]:
+        """The files, each after its option."""
+        return (
+            ("--html", self.html),
+            ("--pdf", self.pdf),
+            ("--netlist", self.netlist),
+            ("--touchstone", self.touchstone),
+        )
 
-def meaning(
-    resistances: Sequence[str],
-    kinds: Sequence[str],
-    values: Sequence[str],
-    circuits: Path | None,
-    spread: str | None,
-    as_data: bool,
-    targets: Targets,
-) -> None:
-    """Print what the resistances mean, after writing what was asked for."""
-    check_targets(targets.html, targets.pdf)
-    ohms, scatter, uses = _asked(resistances, kinds, values, circuits, spread)
+
+def meaning(question: Question, as_data: bool, targets: Targets, options: Sequence[str]) -> None:
+    """Print what the resistances mean, after writing what was asked for; `options` are those that the command has."""
+    ohms, scatter, uses = _asked(question, targets, options)
+    _refuse_inputs(question.circuits, targets)
     answer = explain(uses, ohms, scatter)
     report = meaning_report(answer)
     files = _circuit_files(uses, ohms, targets)
     if targets.pictures is not None:
-        files += _pictures(targets.pictures, wiring.as_pictures(report))
+        files += tuple((targets.pictures / name, data) for name, data in wiring.as_pictures(report))
     written = write_documents(report, targets.html, targets.pdf, files)
     if as_data:
         print_json(as_json(answer))
@@ -60,48 +83,75 @@ def meaning(
 
 
 def _asked(
-    resistances: Sequence[str],
-    kinds: Sequence[str],
-    values: Sequence[str],
-    circuits: Path | None,
-    spread: str | None,
+    question: Question, targets: Targets, options: Sequence[str]
 ) -> tuple[list[float], float | None, tuple[UseRequest, ...]]:
     """What was typed as numbers and circuits, or every fault of it."""
-    faults: list[Fault] = []
-    ohms = [ohm for text in resistances if (ohm := _ohm(text, faults)) is not None]
-    if len(set(ohms)) > MOST_ASKED:
-        mend = "Ask about fewer at a time."
-        faults.append(Fault("RESISTANCES", f"{len(set(ohms))} of them", f"at most {MOST_ASKED}", mend))
-    scatter = None if spread is None else _spread(spread, faults)
+    faults = [*target_faults(targets.named()), *_folder_faults(targets.pictures)]
+    ohms = _ohms(question.resistances, options, faults)
+    scatter = None if question.spread is None else _spread(question, faults)
     uses: tuple[UseRequest, ...] = ()
     try:
-        if circuits is not None and (kinds or values):
-            mend = "Write them into the file, or leave --circuits out."
-            faults.append(Fault("--circuits", "--use or --set beside it", "one or the other", mend))
-        elif circuits is not None:
-            uses = wiring.load_uses(circuits)
-        else:
-            uses = wiring.typed_uses(kinds, values, Path())
+        uses = _uses(question)
     except InputRefused as refused:
         faults += refused.faults
+    else:
+        faults += _not_one(uses, targets)
     if faults:
         raise InputRefused(tuple(faults))
     return ohms, scatter, uses
 
 
-def _ohm(text: str, faults: list[Fault]) -> float | None:
+def _uses(question: Question) -> tuple[UseRequest, ...]:
+    if question.circuits is None:
+        return wiring.typed_uses(question.kinds, question.values, Path())
+    if question.kinds or question.values:
+        mend = "Write them into the file, or leave --circuits out."
+        raise InputRefused((Fault("--circuits", "--use or --set beside it", "one or the other", mend),))
+    return wiring.load_uses(question.circuits)
+
+
+def _ohms(texts: Sequence[str], options: Sequence[str], faults: list[Fault]) -> list[float]:
+    """The resistances that are sound."""
+    ohms = [ohm for text in _whole(texts) if (ohm := _ohm(text, options, faults)) is not None]
+    if len(set(ohms)) > MOST_ASKED:
+        mend = "Ask about fewer at a time."
+        faults.append(Fault(_WHERE, f"{len(set(ohms))} of them", f"at most {MOST_ASKED}", mend))
+    return ohms
+
+
+def _whole(texts: Sequence[str]) -> list[str]:
+    """Numbers and units that a blank has parted, together again: 3 and mΩ are "3 mΩ"."""
+    parted = [
+        bool(re.fullmatch(r"[+−-]?[0-9.,]+", a) and re.fullmatch(r"[^\W\d]+", b)) for a, b in pairwise(texts)
+    ]
+    joined = [
+        f"{text} {texts[i + 1]}" if i < len(parted) and parted[i] else text for i, text in enumerate(texts)
+    ]
+    return [text for i, text in enumerate(joined) if not (i and parted[i - 1])]
+
+
+def _ohm(text: str, options: Sequence[str], faults: list[Fault]) -> float | None:
+    if re.match(r"-+[^\W\d]", text):  # a hyphen is let through for the sake of negative numbers
+        near = nearest_name(text, tuple(options))
+        mend = f"Did you mean {near}?" if near else "Try 'ohmsworth meaning --help'."
+        faults.append(Fault("the command", shorten(text), "an option that there is", mend))
+        return None
     try:
         ohm = parse_quantity(text, "resistance")
     except QuantityFault as fault:
-        faults.append(Fault("RESISTANCES", fault.found, fault.expected, fault.mend))
+        found = f"{fault.found} in {shorten(text)}" if fault.found == "no unit" else fault.found
+        faults.append(Fault(_WHERE, found, fault.expected, fault.mend))
         return None
     if not _BELIEVED[0] <= ohm <= _BELIEVED[1]:
-        mend = "Check the unit; an open contact is 1 GΩ at most."
-        faults.append(Fault("RESISTANCES", f"'{text[:40]}'", "0.1 µΩ to 1 GΩ", mend))
+        mend = (
+            "Check the unit; an open contact is 1 GΩ at most." if ohm > 0 else "Give what a contact can have."
+        )
+        faults.append(Fault(_WHERE, shorten(text), "0.1 µΩ to 1 GΩ", mend))
     return ohm
 
 
-def _spread(text: str, faults: list[Fault]) -> float | None:
+def _spread(question: Question, faults: list[Fault]) -> float | None:
+    text = question.spread or ""
     try:
         spread = parse_quantity(text, "ratio")
     except QuantityFault as fault:
@@ -109,42 +159,70 @@ def _spread(text: str, faults: list[Fault]) -> float | None:
         return None
     if not 0 < spread <= LARGEST_SPREAD:
         mend = "Give the relative standard deviation of the contacts, such as 20 %."
-        faults.append(
-            Fault("--spread", f"'{text[:40]}'", f"above 0 % and at most {100 * LARGEST_SPREAD:g} %", mend)
-        )
+        expected = f"above 0 % and at most {100 * LARGEST_SPREAD:g} %"
+        faults.append(Fault("--spread", shorten(text), expected, mend))
+    if not question.resistances:
+        mend = "Name one, such as 3mohm, or leave --spread out."
+        faults.append(Fault("--spread", "no resistance beside it", "resistances to scatter about", mend))
     return spread
+
+
+def _folder_faults(folder: Path | None) -> list[Fault]:
+    """What is wrong with the folder for pictures, which is made where only it is missing."""
+    if folder is None or os.path.isdir(folder):
+        return []
+    where = f"--pictures {shorten(str(folder), 200)}"
+    if os.path.lexists(folder):
+        return [Fault(where, "a file", "a folder", "Choose another name for the folder.")]
+    if not os.path.lexists(folder.parent):
+        found = f"no folder {shorten(str(folder.parent), 200)} to make it in"
+        mend = "Make that folder first, or correct its name."
+        return [Fault(where, found, "a folder that is there, or can be made", mend)]
+    return []
+
+
+def _not_one(uses: Sequence[UseRequest], targets: Targets) -> list[Fault]:
+    """A circuit for other programs is one circuit."""
+    asked = [("--netlist", targets.netlist), ("--touchstone", targets.touchstone)]
+    found = f"{len(uses)} circuits" if uses else "no circuit named"
+    mend = "Name one circuit with --use, or in a file for --circuits."
+    return [
+        Fault(option, found, "one circuit", mend)
+        for option, path in asked
+        if path is not None and len(uses) != 1
+    ]
+
+
+def _refuse_inputs(circuits: Path | None, targets: Targets) -> None:
+    """Nothing takes the place of what is read, or of another file that is asked for."""
+    folder = Path() if circuits is None else circuits if circuits.is_dir() else circuits.parent
+    read = [*(folder / name for name in STUDY_FILES), *([] if circuits is None else [circuits])]
+    paths = [path for _, path in targets.named()]
+    refuse_taken(paths, {os.path.realpath(path) for path in read})
 
 
 def _circuit_files(
     uses: Sequence[UseRequest], ohms: Sequence[float], targets: Targets
 ) -> tuple[tuple[Path, bytes], ...]:
     """The only circuit for other programs, with the first resistance in every contact."""
-    asked = [option for option in (targets.netlist, targets.touchstone) if option is not None]
-    if not asked:
-        return ()
-    if len(uses) != 1:
-        option = "--netlist" if targets.netlist else "--touchstone"
-        mend = "Name one circuit with --use."
-        raise InputRefused((Fault(option, f"{len(uses) or 'every'} circuits", "one circuit", mend),))
-    use = make_use(uses[0].kind, uses[0].name, uses[0].values, uses[0].cables)
     ohm = ohms[0] if ohms else 0.0
     files: list[tuple[Path, bytes]] = []
-    try:
-        if targets.netlist is not None:
-            files.append((targets.netlist, netlist_of(use, ohm).encode()))
-        if targets.touchstone is not None:
-            files.append((targets.touchstone, wiring.as_touchstone(*two_port_of(use, ohm))))
-    except ArgumentFault as error:
-        option = "--touchstone" if targets.netlist is None or files else "--netlist"
-        expected = str(error).partition("wanted ")[2]
-        raise InputRefused((Fault(option, f"the use '{use.kind}'", expected, "Name another use."),)) from None
+    faults: list[Fault] = []
+    for option, path in (("--netlist", targets.netlist), ("--touchstone", targets.touchstone)):
+        if path is None:
+            continue
+        (use,) = made_uses(uses)
+        try:
+            data = (
+                netlist_of(use, ohm).encode()
+                if option == "--netlist"
+                else wiring.as_touchstone(*two_port_of(use, ohm))
+            )
+            files.append((path, data))
+        except ArgumentFault as error:
+            expected = str(error).partition("wanted ")[2]
+            mend = "Name another use, or set a shorter length."
+            faults.append(Fault(option, f"the use '{use.kind}'", expected, mend))
+    if faults:
+        raise InputRefused(tuple(faults))
     return tuple(files)
-
-
-def _pictures(folder: Path, files: Sequence[tuple[str, bytes]]) -> tuple[tuple[Path, bytes], ...]:
-    """Where the pictures go; the folder is made."""
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise OutputFault(f"{folder} cannot be made ({error.strerror}); choose another folder.") from None
-    return tuple((folder / name, data) for name, data in files)

@@ -7,6 +7,7 @@ import os
 import shlex
 import shutil
 import sys
+from collections.abc import Iterable
 from datetime import UTC, datetime
 from importlib.resources import files
 from pathlib import Path
@@ -15,27 +16,28 @@ from typing import Any
 from ohmsworth import wiring
 from ohmsworth.cli.refusals import check_targets
 from ohmsworth.errors import Fault, OutputFault
-from ohmsworth.report.answer import as_json
+from ohmsworth.report.answer import Answer, as_json
 from ohmsworth.report.document import Document
 from ohmsworth.work.report_study import report_study
 
 REFUSAL_FORMAT = "ohmsworth refusal 1"
 
 #: Files of a study folder that no output may replace.
-STUDY_FILES = ("study.toml", "readings.csv", "check.csv")
+STUDY_FILES = ("study.toml", "readings.csv", "check.csv", "cables.toml")
 
 
-def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> None:
-    """Print the answer, after writing the reports that were asked for."""
+def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> Answer:
+    """Print the answer, after writing the reports that were asked for, and return it."""
     refuse_targets(folder, html, pdf)
     told = report_study(wiring.load_study(folder))
     written = write_documents(told.report, html, pdf) if html or pdf else []
     if as_data:
         print_json(as_json(told.answer))
-        return
+        return told.answer
     print_text(wiring.as_text(told.summary, terminal_width()))
     for path in written:
         print_text(f"Written: {path}")
+    return told.answer
 
 
 def refuse_targets(folder: Path, html: Path | None, pdf: Path | None, sheet: Path | None = None) -> None:
@@ -47,13 +49,18 @@ def refuse_targets(folder: Path, html: Path | None, pdf: Path | None, sheet: Pat
     taken = {os.path.realpath(folder / name) for name in STUDY_FILES}
     if sheet is not None and os.path.realpath(sheet) == os.path.realpath(folder / "readings.csv"):
         taken.remove(os.path.realpath(sheet))
-    for path in (sheet, html, pdf):
+    refuse_taken((sheet, html, pdf), taken)
+
+
+def refuse_taken(targets: Iterable[Path | None], taken: set[str]) -> None:
+    """Refuse a target that is one of the places `taken`, or the same as another."""
+    for path in targets:
         if path is None:
             continue
         place = os.path.realpath(path)
         if place in taken:
             raise OutputFault(
-                f"{path} is a file of the study, or asked for twice; choose another name for it."
+                f"{path} is a file that is read, or asked for twice; choose another name for it."
             )
         taken.add(place)
 
@@ -61,14 +68,13 @@ def refuse_targets(folder: Path, html: Path | None, pdf: Path | None, sheet: Pat
 def write_documents(
     report: Document, html: Path | None, pdf: Path | None, first: tuple[tuple[Path, bytes], ...] = ()
 ) -> list[Path]:
-    """Write `first`, and the report as HTML and PDF where asked; all are made before any is written."""
+    """Write `first`, and the report as HTML and PDF where asked; all of them, or none."""
     made = list(first)
     if html is not None:
         made.append((html, wiring.as_html(report).encode()))
     if pdf is not None:
         made.append((pdf, wiring.as_pdf(report, datetime.now(UTC))))
-    for path, data in made:
-        wiring.write_file(path, data)
+    wiring.write_files(made)
     return [path for path, _ in made]
 
 

@@ -54,21 +54,38 @@ def check_targets(html: Path | None, pdf: Path | None) -> None:
     InputRefused
         With every such fault; nothing was written.
     """
-    faults = []
-    for option, path, other in (("--html", html, ".pdf"), ("--pdf", pdf, ".html")):
-        if path is None:
-            continue
-        where = f"{option} {shorten(str(path), 200)}"
-        wrong = (other, ".htm") if other == ".html" else (other,)
-        if path.suffix.lower() in wrong:
-            mend = f"Write {option} {path.stem[:40]}.{option[2:]}, or take the other option."
-            faults.append(
-                Fault(where, f"the ending {path.suffix}", f"a name such as report.{option[2:]}", mend)
-            )
-        if not os.path.lexists(path.parent):
-            found = f"no folder {shorten(str(path.parent), 200)}"
-            faults.append(
-                Fault(where, found, "a folder that is there", "Make the folder first, or correct its name.")
-            )
+    faults = target_faults((("--html", html), ("--pdf", pdf)))
     if faults:
         raise InputRefused(tuple(faults))
+
+
+#: Endings that an option's file cannot have, or the only one that it can.
+_NOT = {"--html": (".pdf",), "--pdf": (".html", ".htm"), "--netlist": (".html", ".htm", ".pdf", ".s2p")}
+_ONLY = {"--touchstone": ".s2p"}
+#: A name that says what an option's file is.
+_SUCH_AS = {
+    "--html": "report.html",
+    "--pdf": "report.pdf",
+    "--netlist": "lead.cir",
+    "--touchstone": "lead.s2p",
+}
+
+
+def target_faults(targets: Sequence[tuple[str, Path | None]]) -> list[Fault]:
+    """What is wrong with the names of files to be written, each after its option."""
+    faults = []
+    for option, path in targets:
+        if path is None:
+            continue
+        where, ending = f"{option} {shorten(str(path), 200)}", path.suffix.lower()
+        if ending in _NOT.get(option, ()) or ending != _ONLY.get(option, ending):
+            name = _SUCH_AS[option]
+            other = ", or take the other option." if option in _NOT else "."
+            mend = f"Write {option} {path.stem[:40]}{Path(name).suffix}{other}"
+            found = f"the ending {path.suffix}" if ending else "no ending"
+            faults.append(Fault(where, found, f"a name such as {name}", mend))
+        if not os.path.lexists(path.parent):
+            found = f"no folder {shorten(str(path.parent), 200)}"
+            mend = "Make the folder first, or correct its name."
+            faults.append(Fault(where, found, "a folder that is there", mend))
+    return faults

@@ -34,6 +34,14 @@ class Port:
 
 
 @dataclass(frozen=True, slots=True)
+class Signal:
+    """What drives a circuit, volts or amperes by name of its sources, and the volts that arrive."""
+
+    drive: Mapping[str, float]
+    arrives: Volts
+
+
+@dataclass(frozen=True, slots=True)
 class Path:
     """Where a use's cable begins and ends, the ohm in which it is usually told, and what its sources drive for a signal."""
 
@@ -41,6 +49,11 @@ class Path:
     far: Port
     reference: float
     drive: Mapping[str, float]
+
+    @property
+    def signal(self) -> Signal:
+        """The signal from end to end."""
+        return Signal(self.drive, Volts(self.far.plus, self.far.minus))
 
 
 def path_two_port(circuit: Circuit, path: Path, ohm: npt.ArrayLike, frequency: Array) -> TwoPort:

@@ -9,7 +9,7 @@ import numpy as np
 
 from ohmsworth.consequence.circuit import Circuit, Transfer, polynomials_of, value_along
 from ohmsworth.consequence.circuit.elements import Complex
-from ohmsworth.consequence.ports import Path
+from ohmsworth.consequence.ports import Path, Signal
 from ohmsworth.consequence.use import Array, Setting, Use, Worse
 
 #: Ohm of each contact at a position, any shape, to an effect in its unit, same shape.
@@ -117,6 +117,8 @@ class Kind:
         What follows every sentence about it, where no number may be taken for leave; it then lends no margin either.
     path
         Where its cable begins and ends, if it can stand by itself as a two-port.
+    signal
+        What drives the circuit of its first curve, and what arrives, where no path tells it.
     """
 
     kind: str
@@ -129,6 +131,7 @@ class Kind:
     cable: str = ""
     proviso: str = ""
     path: Path | None = None
+    signal: Signal | None = None
 
 
 def shares_of(circuit: Circuit, position: Position) -> Array:
@@ -139,7 +142,11 @@ def shares_of(circuit: Circuit, position: Position) -> Array:
 
 def curve_at(curve: Curve, frequency: Array, position: Position) -> Compute:
     """`curve` at `frequency` (m,) as a function of one resistance, shape (...) to (..., m)."""
-    transfer = curve.solve(frequency)
+    return shown_at(curve, curve.solve(frequency), position)
+
+
+def shown_at(curve: Curve, transfer: Transfer, position: Position) -> Compute:
+    """What `curve` shows of a solved `transfer` as a function of one resistance, shape (...) to (..., m)."""
     polynomials = polynomials_of(transfer, shares_of(curve.circuit, position))
     return lambda ohm: curve.show(value_along(polynomials, ohm), transfer.ideal)
 

@@ -16,8 +16,8 @@ MAGNETIC_CONSTANT = 4e-7 * math.pi
 
 #: Largest radius over skin depth that is computed.
 LARGEST_RATIO = 1000.0
-# The ratio from which on a wire counts as thick; as many terms on either side of it leave nothing out.
-_THICK, _THIN_TERMS, _THICK_TERMS = 20.0, 40, 16
+# The ratio from which on a wire counts as thick, and the terms that leave nothing out there.
+_THICK, _THICK_TERMS = 20.0, 16
 
 Array = npt.NDArray[np.float64]
 Complex = npt.NDArray[np.complex128]
@@ -142,8 +142,10 @@ def _wire_ratio(x: Array) -> Complex:
 def _thin_ratio(x: Complex) -> Complex:
     """By the continued fraction 1 − q/(2 − q/(3 − …)), q = (ka/2)² = −jx²/2."""
     q = -0.5j * x * x
-    ratio = np.full_like(q, _THIN_TERMS)
-    for k in range(_THIN_TERMS - 1, 0, -1):
+    # So many terms leave nothing out.
+    terms = 12 + int(1.6 * x.real.max(initial=0.0))
+    ratio = np.full_like(q, terms)
+    for k in range(terms - 1, 0, -1):
         ratio = k - q / ratio
     return ratio
 

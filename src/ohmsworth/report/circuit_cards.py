@@ -103,7 +103,7 @@ def _line(name: str, line: Line, at: float, highest: float, remarks: list[str]) 
     resistance, inductance = inside.real, inside.imag / (2 * math.pi * at)
     remarks.append(
         f"{name}: {line.length:g} m in {count} section{'s' if count > 1 else ''} of at most 1/{SECTIONS_A_WAVELENGTH} "
-        f"wavelength up to {highest:g} Hz; inside of wires and loss of the insulation as at {at:g} Hz"
+        f"wavelength up to {highest:g} Hz; inside of wires and loss of the insulation as at {at:g} Hz, and less right far from it"
     )
     places = [
         list(line.near),

@@ -7,7 +7,8 @@ from ohmsworth.inference.conformity import OVER, WITHIN
 from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
 from ohmsworth.report.answer import MOVING, STATED_MARGIN, Answer, ComparisonAnswer
 from ohmsworth.report.document import Tone
-from ohmsworth.report.sentences import UNKNOWN, is_past, main_comparison, unmet, verdict_word
+from ohmsworth.report.hazards import STOP, hazard_sentences
+from ohmsworth.report.sentences import UNKNOWN, is_past, main_comparison, verdict_word
 from ohmsworth.report.states import (
     helped,
     in_doubt,
@@ -16,6 +17,7 @@ from ohmsworth.report.states import (
     present_conditions,
     worst_condition,
 )
+from ohmsworth.report.use_words import unmet
 
 #: A verdict with the way in which it is meant.
 Judgement = tuple[str, Tone]
@@ -39,6 +41,8 @@ def heading(answer: Answer) -> Judgement:
         *_limited(answer, alone=main is None),
         *_used(answer, main),
     ]
+    if hazard_sentences(answer):
+        return "; ".join([STOP, *(word for word, _ in found if word != TOO_SMALL)]), "bad"
     words = "; ".join(word for word, _ in found)
     tone: Tone = max((tone for _, tone in found), key=_TONES.index, default="plain")
     unsure = in_doubt(answer) or (main is not None and main.verdict == TOO_SMALL)

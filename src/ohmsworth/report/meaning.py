@@ -15,7 +15,8 @@ FORMAT = "ohmsworth meaning 1"
 class ReachedAnswer:
     """A threshold that an asked resistance is past: it begins at `resistance` (ohm), of the contacts at `position`.
 
-    `resistance` is null where the circuit does not meet it even with ideal contacts.
+    `resistance` is null where that is not between a microohm and a megohm; `by_itself` says whether the circuit is past it
+    with ideal contacts already, so that no contact can mend it.
     """
 
     use: str
@@ -23,6 +24,7 @@ class ReachedAnswer:
     words: str
     position: str
     resistance: float | None
+    by_itself: bool
 
 
 @dataclass(frozen=True, slots=True)

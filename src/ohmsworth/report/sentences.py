@@ -22,6 +22,7 @@ from ohmsworth.report.answer import (
     SpecimenAnswer,
 )
 from ohmsworth.report.factors import averaged_comparisons, averaged_over, factor_sentences, one_contact
+from ohmsworth.report.hazards import hazard_sentences
 from ohmsworth.report.history import history_sentences
 from ohmsworth.report.parts import part_sentences
 from ohmsworth.report.sensitivity import sensitivity_sentences
@@ -35,8 +36,9 @@ from ohmsworth.report.states import (
     over_signal_current,
     worst_condition,
 )
-from ohmsworth.report.use_answers import ThresholdAnswer, UseAnswer
-from ohmsworth.report.words import amount, count, estimate, in_quotes, like, listed, p_value, times
+from ohmsworth.report.use_answers import UseAnswer
+from ohmsworth.report.use_words import proviso_sentences, unmet, unmet_words
+from ohmsworth.report.words import count, estimate, in_quotes, like, listed, p_value, times
 from ohmsworth.units import show, show_percent, show_stated
 
 _MOST_CONDITIONS = 4
@@ -48,7 +50,7 @@ UNKNOWN = "not known"
 
 def leading_sentence(answer: Answer) -> str:
     """The answer, in a few sentences."""
-    parts = bench_warning(answer.bench) + _doubted(answer)
+    parts = hazard_sentences(answer) + bench_warning(answer.bench) + _doubted(answer)
     parts += [unsettled_sentence(c) for c in moving_conditions(answer)[:_MOST_CONDITIONS]]
     main = main_comparison(answer)
     if main is not None and does_not_settle(main, answer):
@@ -79,7 +81,7 @@ def leading_sentence(answer: Answer) -> str:
         elif main.verdict != ENOUGH and (past or (past is None and worst.state != MOVING)):
             own = "itself" if worst.specimens == 1 else "themselves"
             parts.append(f"By {own} {_past_words(answer.margin, worst)}.")
-    return " ".join(parts)
+    return " ".join([*parts, *proviso_sentences(answer.uses)])
 
 
 def bench_in_doubt(bench: BenchAnswer | None) -> bool:
@@ -391,20 +393,6 @@ def use_sentence(use: UseAnswer, answer: Answer) -> str:
         return f"{use.name}: {first}{'T' if first else 't'}he first threshold lies at {told}. {use.proviso}"
     bound = Bound(nearest.resistance, f"{nearest.words}; {nearest.position}")
     return f"{use.name}: {first}{'W' if first else 'w'}hat matters first begins at {_reach(bound, worst_condition(answer))}."
-
-
-def unmet(use: UseAnswer) -> list[ThresholdAnswer]:
-    """Thresholds that the circuit passes with ideal contacts already."""
-    return [t for t in use.thresholds if t.resistance is None and "with ideal contacts" in t.note]
-
-
-def unmet_words(use: UseAnswer, threshold: ThresholdAnswer) -> str:
-    """What of a threshold the circuit itself does not meet."""
-    found = next((e for e in use.effects if e.effect == threshold.effect and e.threshold is not None), None)
-    if found is None or found.threshold is None:
-        return f"with ideal contacts already {threshold.words}"
-    asked, ideal = amount(found.threshold, found.unit), amount(found.ideal, found.unit)
-    return f"the circuit itself does not meet {asked} of {found.words} (ideal contacts give {ideal})"
 
 
 def is_past(threshold: Bound, condition: ConditionAnswer) -> bool | None:

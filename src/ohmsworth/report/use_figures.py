@@ -62,17 +62,10 @@ def _line(curve: CurveAnswer, band: BandAnswer) -> Line:
 
 def _words(use: UseAnswer, curve: CurveAnswer, shown: list[BandAnswer]) -> str:
     """The curve's ends in words."""
-    first, last = curve.frequency[0], curve.frequency[-1]
+    first, last = (show_stated(end, "Hz") for end in (curve.frequency[0], curve.frequency[-1]))
+    told = [("ideal contacts", curve.ideal), *((band.condition, band.value) for band in shown)]
     ends = [
-        f"{band.condition} {_end(band.value[0], curve)} to {_end(band.value[-1], curve)}" for band in shown
+        f"{name} {amount(values[0], curve.unit)} to {amount(values[-1], curve.unit)}".replace("  ", " ")
+        for name, values in told
     ]
-    return (
-        f"{curve.words} in {use.name} from {first:.4g} Hz to {last:.4g} Hz: ideal contacts "
-        f"{_end(curve.ideal[0], curve)} to {_end(curve.ideal[-1], curve)}"
-        + "".join(f"; {end}" for end in ends)
-        + "."
-    )
-
-
-def _end(value: float, curve: CurveAnswer) -> str:
-    return f"{value:.3g} {curve.unit}".strip()
+    return f"{curve.words} in {use.name} from {first} to {last}: {'; '.join(ends)}."

@@ -1,4 +1,4 @@
-"""The values of a circuit as people write them."""
+"""The values of a circuit as people write them, so that they can be typed again."""
 
 from __future__ import annotations
 
@@ -7,24 +7,7 @@ from ohmsworth.consequence.use import Setting
 from ohmsworth.report.document import Table
 from ohmsworth.report.tables import table
 from ohmsworth.report.use_answers import UseAnswer
-from ohmsworth.units import show_stated
-
-#: Unit without prefix in which a dimension is told.
-_UNITS = {
-    "resistance": "Ω",
-    "voltage": "V",
-    "current": "A",
-    "length": "m",
-    "frequency": "Hz",
-    "capacitance": "F",
-    "capacitance per length": "F/m",
-    "resistance per length": "Ω/m",
-    "inductance": "H",
-    "inductance per length": "H/m",
-    "level difference": "dB",
-    "time": "s",
-    "power": "W",
-}
+from ohmsworth.units import show_typed
 
 
 def settings_table(use: UseAnswer) -> Table:
@@ -50,8 +33,4 @@ def setting_value(setting: Setting, value: float | str) -> str:
         return value
     if setting.dimension == "number":
         return f"{value:g}"
-    if setting.dimension == "temperature":
-        return f"{value - 273.15:.4g} °C".replace("-", "−")
-    if setting.dimension == "ratio":
-        return f"{100 * value:.4g} %"
-    return show_stated(value, _UNITS[setting.dimension])
+    return show_typed(value, setting.dimension)

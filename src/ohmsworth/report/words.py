@@ -133,3 +133,8 @@ def natural(name: str) -> list[tuple[int, int | str]]:
 def in_quotes(condition: str) -> str:
     """A condition as it stands in a sentence; the only one has no name of its own."""
     return "the contacts" if condition == "all" else f"'{condition}'"
+
+
+def capital(text: str) -> str:
+    """`text` as a sentence begins: its first letter large, the others as they are."""
+    return text[:1].upper() + text[1:]

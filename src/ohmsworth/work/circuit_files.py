@@ -28,16 +28,19 @@ def netlist_of(use: Use, resistance: float) -> str:
         For a use that is no circuit over frequency, or one of parts that no plain card can hold.
     """
     kind, (circuit, low, high) = kind_of(use.kind), _drawn(use)
-    drive = kind.path.drive if kind.path else {circuit.sources()[0]: 1.0}
+    signal = kind.path.signal if kind.path else kind.signal
+    if signal is None:
+        raise ArgumentFault("use", use.kind, "a use with a signal from end to end")
     ohm = dict.fromkeys(circuit.contacts(), resistance)
-    cards = cards_of(circuit, ohm, drive, math.sqrt(low * high), high)
-    far = (kind.path.far.plus, kind.path.far.minus) if kind.path else ()
+    cards = cards_of(circuit, ohm, signal.drive, math.sqrt(low * high), high)
+    driven = ", ".join(f"{name} {value:g}" for name, value in signal.drive.items())
+    ends = (signal.arrives.a, signal.arrives.b)
     return netlist(
         f"{use.name}: {_contacts(resistance)}",
         cards.cards,
         Sweep(low, high),
-        [node for node in far if node != GROUND],
-        cards.remarks,
+        [node for node in ends if node != GROUND],
+        (f"driven: {driven}; what arrives lies between {' and '.join(ends)}", *cards.remarks),
     )
 
 

@@ -6,34 +6,37 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 
-from ohmsworth.consequence import USE_KINDS, Use, make_use, settings_of
+from ohmsworth.consequence import USE_KINDS, Use, settings_of
 from ohmsworth.consequence.effects import LARGEST_RESISTANCE
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.inference.draws import stated_draws
-from ohmsworth.readings.study import UseRequest
 from ohmsworth.report.answer import SourceAnswer
 from ohmsworth.report.meaning import FORMAT, AskedAnswer, MeaningAnswer, ReachedAnswer
 from ohmsworth.report.meaning_sentences import meaning_findings, meaning_sentence
-from ohmsworth.report.use_answers import ThresholdAnswer, UseAnswer
+from ohmsworth.report.use_answers import EffectAnswer, UseAnswer
+from ohmsworth.report.use_words import unmet
 from ohmsworth.sources import source
 from ohmsworth.units import show_stated
 from ohmsworth.work.use_answers import Case, use_answer
+from ohmsworth.work.uses import AskedUse, made_uses
 
-#: More resistances than this do not fit beside each other.
+#: The kind that says little without a measured lead.
+NEEDS_A_FILE = "measured lead"
+#: More resistances than this nobody reads beside each other.
 MOST_ASKED = 6
 #: A contact is not believed to scatter further: tenfold up or down at one standard deviation.
 LARGEST_SPREAD = 2.3
 
 
 def explain(
-    uses: Sequence[UseRequest] = (), resistances: Sequence[float] = (), spread: float | None = None
+    uses: Sequence[AskedUse] = (), resistances: Sequence[float] = (), spread: float | None = None
 ) -> MeaningAnswer:
     """Say what contacts of each of `resistances` do in `uses`.
 
     Parameters
     ----------
     uses
-        Circuits; every kind with its defaults when there are none.
+        Circuits; when there are none every kind with its defaults, but the one that needs a measured lead.
     resistances
         Ohm of each contact, above 0 and at most 1 GΩ; none asks for the thresholds alone.
     spread
@@ -42,26 +45,34 @@ def explain(
     Raises
     ------
     ArgumentFault
-        For a resistance or a spread that no contact has, or more than six resistances.
+        For a resistance or a spread that no contact has, more than six resistances, or a spread about none.
     """
-    _check(resistances, spread)
-    asked = uses or [UseRequest(kind) for kind in USE_KINDS]
-    circuits = [make_use(use.kind, use.name, use.values, use.cables) for use in asked]
-    cases = [_case(ohm, spread) for ohm in dict.fromkeys(resistances)]
-    found = tuple(use_answer(use, cases) for use in circuits)
-    reached = tuple(AskedAnswer(case.name, case.value, _reached(found, case.value)) for case in cases)
+    ohms = _checked(resistances, spread)
+    circuits = made_uses(uses or [kind for kind in USE_KINDS if kind != NEEDS_A_FILE])
+    # What is called alike is the same: nobody means the seventh digit.
+    cases = {case.name: case for case in (_case(ohm, spread) for ohm in ohms)}
+    found = tuple(use_answer(use, tuple(cases.values())) for use in circuits)
+    reached = tuple(AskedAnswer(case.name, case.value, _reached(found, case.name)) for case in cases.values())
     answer = MeaningAnswer(FORMAT, "", (), reached, spread, found, _sources(circuits, found))
     return replace(answer, sentence=meaning_sentence(answer), findings=meaning_findings(answer))
 
 
-def _check(resistances: Sequence[float], spread: float | None) -> None:
-    for ohm in resistances:
+def _checked(resistances: Sequence[float], spread: float | None) -> list[float]:
+    wanted = f"ohm, each above 0 and at most {LARGEST_RESISTANCE:g}"
+    try:
+        ohms = [float(ohm) for ohm in resistances]
+    except (TypeError, ValueError):
+        raise ArgumentFault("resistances", resistances, f"a list of {wanted}") from None
+    for ohm in ohms:
         if not 0 < ohm <= LARGEST_RESISTANCE:
-            raise ArgumentFault("resistances", ohm, f"above 0 and at most {LARGEST_RESISTANCE:g} ohm")
-    if len(set(resistances)) > MOST_ASKED:
-        raise ArgumentFault("resistances", len(set(resistances)), f"at most {MOST_ASKED} at a time")
+            raise ArgumentFault("resistances", ohm, wanted)
+    if len(set(ohms)) > MOST_ASKED:
+        raise ArgumentFault("resistances", len(set(ohms)), f"at most {MOST_ASKED} at a time")
     if spread is not None and not 0 < spread <= LARGEST_SPREAD:
         raise ArgumentFault("spread", spread, f"above 0 and at most {LARGEST_SPREAD:g}")
+    if spread is not None and not ohms:
+        raise ArgumentFault("spread", spread, "resistances to scatter about")
+    return ohms
 
 
 def _case(ohm: float, spread: float | None) -> Case:
@@ -69,20 +80,27 @@ def _case(ohm: float, spread: float | None) -> Case:
     return Case(show_stated(ohm, "Ω"), ohm, drawn=drawn)
 
 
-def _reached(uses: Sequence[UseAnswer], ohm: float) -> tuple[ReachedAnswer, ...]:
-    """The thresholds that `ohm` is past."""
-    found = [
-        ReachedAnswer(use.name, t.effect, t.words, t.position, t.resistance)
-        for use in uses
-        for t in use.thresholds
-        if (t.resistance is not None and t.resistance <= ohm) or _by_itself(t)
-    ]
+def _reached(uses: Sequence[UseAnswer], name: str) -> tuple[ReachedAnswer, ...]:
+    """The thresholds that contacts of the resistance called `name` are past."""
+    found = []
+    for use in uses:
+        judged = [e for e in use.effects if e.condition == name and e.threshold is not None]
+        without = unmet(use)
+        for effect, t in zip(judged, use.thresholds, strict=True):
+            if t in without or _past(effect):
+                found.append(
+                    ReachedAnswer(use.name, t.effect, t.words, t.position, t.resistance, t in without)
+                )
     return tuple(sorted(found, key=lambda one: one.resistance or 0.0))
 
 
-def _by_itself(threshold: ThresholdAnswer) -> bool:
-    """Whether the circuit does not meet it even with ideal contacts."""
-    return threshold.resistance is None and "already" in threshold.note
+def _past(effect: EffectAnswer) -> bool:
+    """Whether the value is at the threshold or on the far side of it from ideal contacts.
+
+    The effect itself is asked, not the first resistance that reaches it: some get less again where a contact is all but open.
+    """
+    assert effect.threshold is not None
+    return (effect.value - effect.threshold) * (effect.threshold - effect.ideal) >= 0
 
 
 def _sources(circuits: Sequence[Use], found: Sequence[UseAnswer]) -> tuple[SourceAnswer, ...]:

@@ -8,6 +8,7 @@ from ohmsworth.advice import (
     Action,
     Compared,
     check_rows,
+    for_bound,
     for_circuit,
     for_comparisons,
     for_datasheet,
@@ -37,8 +38,6 @@ from ohmsworth.report.sentences import (
     bench_in_doubt,
     cheapest,
     is_past,
-    unmet,
-    unmet_words,
     verdict_word,
 )
 from ohmsworth.report.states import (
@@ -53,6 +52,8 @@ from ohmsworth.report.states import (
     over_signal_current,
     worst_condition,
 )
+from ohmsworth.report.use_answers import UseAnswer
+from ohmsworth.report.use_words import unmet, unmet_words
 from ohmsworth.report.words import listed, natural
 from ohmsworth.units import show
 
@@ -78,8 +79,12 @@ def next_steps(answer: Answer) -> tuple[ActionAnswer, ...]:
     ]
     if not mostly_in_doubt(answer):
         actions += _for_contacts(answer)
+    actions = actions or [_done(answer)]
+    bound = [
+        for_bound(use.name, use.proviso, _unmet(use), use.cautions) for use in answer.uses if use.proviso
+    ]
     powerful = (answer.largest_current or 0.0) >= _HIGH_CURRENT
-    return tuple(_told(action) for action in with_cautions(actions or [_done(answer)], powerful))
+    return tuple(_told(action) for action in [*with_cautions(actions, powerful), *bound])
 
 
 def _done(answer: Answer) -> Action:
@@ -87,7 +92,8 @@ def _done(answer: Answer) -> Action:
     if answer.limit is None:
         return for_nothing()
     current = show(answer.largest_current or 0.0, "A", 2) if over_signal_current(answer) else ""
-    return for_passed(len(answer.specimens), current, any(w.code == "ONE_MATING" for w in answer.warnings))
+    one_mating = any(w.code == "ONE_MATING" for w in answer.warnings)
+    return for_passed(len(answer.specimens), current, one_mating, any(use.proviso for use in answer.uses))
 
 
 def _for_contacts(answer: Answer) -> list[Action]:
@@ -101,9 +107,13 @@ def _for_contacts(answer: Answer) -> list[Action]:
         harmless,
     )
     actions += _conclusions(answer) + _datasheet(answer)
-    return actions + [
-        for_circuit(use.name, unmet_words(use, threshold)) for use in answer.uses for threshold in unmet(use)
-    ]
+    free = [use for use in answer.uses if not use.proviso]
+    return actions + [for_circuit(use.name, words) for use in free for words in _unmet(use)]
+
+
+def _unmet(use: UseAnswer) -> list[str]:
+    """What a circuit does not meet by itself, each once."""
+    return list(dict.fromkeys(unmet_words(use, threshold) for threshold in unmet(use)))
 
 
 def _settle(answer: Answer) -> list[Action]:
@@ -137,13 +147,22 @@ def _conclusions(answer: Answer) -> list[Action]:
     judging = (best_condition if to_mend else worst_condition)(answer)
     past = is_past(margin, judging)
     judged = [c for c in told if past is False or c.verdict != TOO_SMALL]
-    actions = for_comparisons([_compared(c, answer) for c in judged], "as far as the uses named go", every)
+    named, go = _judging(answer)
+    actions = for_comparisons([_compared(c, answer) for c in judged], f"as far as {named} {go}", every)
     if _uncompared(answer):
         actions.append(for_uncompared())
     unclear = past is None and judging.state == MOVING
     if (past is not False or not answer.comparisons) and not unclear:
-        actions.append(for_uses(past))
+        actions.append(for_uses(past, named, go))
     return actions
+
+
+def _judging(answer: Answer) -> tuple[str, str]:
+    """The uses by which contacts are judged, and whether they "go" or one "goes": none that no number may release."""
+    names = [f"'{use.name}'" for use in answer.uses if not use.proviso]
+    if len(names) == len(answer.uses):
+        return "the uses named", "go"
+    return listed(names), "goes" if len(names) == 1 else "go"
 
 
 def _to_mend(answer: Answer) -> bool:
@@ -187,7 +206,7 @@ def _harmless(answer: Answer) -> str:
     restless = {c.condition for c in moving_conditions(answer)}
     if any(s.high is None or s.high >= most or s.condition in restless for s in over):
         return ""
-    return "by the stated margin" if stated else "in the uses named"
+    return "by the stated margin" if stated else f"in {_judging(answer)[0]}"
 
 
 def _which(answer: Answer, chosen: Callable[[SpecimenAnswer], bool], every: str = "all") -> str:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ohmsworth.consequence import make_use
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.inference.planning import DETECT, EQUIVALENCE, LIMIT, Goal
 from ohmsworth.readings.plan_request import PlanRequest
@@ -15,6 +14,7 @@ from ohmsworth.readings.study import Study
 from ohmsworth.report.answer import Bound
 from ohmsworth.work.past_scatter import Past
 from ohmsworth.work.results import study_margin
+from ohmsworth.work.uses import made_uses
 
 PLAN = "study.toml, [plan]"
 
@@ -54,7 +54,7 @@ def planned_goal(study: Study, request: PlanRequest, pasts: Sequence[Past]) -> P
         With everything that is missing or contradicts itself.
     """
     expected, source = _expected(study, request, pasts)
-    margin = study_margin(study, tuple(make_use(u.kind, u.name, u.values, u.cables) for u in study.uses))
+    margin = study_margin(study, made_uses(study.uses))
     faults = _faults(study, request, expected, margin)
     if faults:
         raise InputRefused(tuple(faults))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ohmsworth.consequence import Use, make_use, smallest_threshold
+from ohmsworth.consequence import Use, smallest_threshold
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.inference.comparisons import ComparisonResult, compare, hold_together
 from ohmsworth.inference.conditions import ConditionResult, condition_result
@@ -33,6 +33,7 @@ from ohmsworth.resistance.doubts import find_pairing_doubts
 from ohmsworth.work.check_standard import Day, lines_aside, look_at_checks
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.readings_check import look_at_readings
+from ohmsworth.work.uses import made_uses
 
 #: For permutations drawn at random in designs too large to count out; the same study always gives the same answer.
 SEED = 20
@@ -84,7 +85,7 @@ def find_results(loaded: LoadedStudy, history: History | None = None) -> Results
     day = look_at_checks(loaded)
     doubts += day.doubts
     measured = leaning(measure(resistances, study.scale, study.scatter), history)
-    uses = tuple(make_use(use.kind, use.name, use.values, use.cables) for use in study.uses)
+    uses = made_uses(study.uses)
     limit = study.limit.resistance if study.limit else None
     specimens = specimen_results(measured, specimen_means(measured.design).value, limit, study.coverage)
     conditions = tuple(

@@ -2,15 +2,7 @@
 
 import pytest
 
-from ohmsworth.report.use_answers import EffectAnswer
-from ohmsworth.report.use_pages import _effect_words
-
-
-def effect(value: float, low: float | None, high: float | None, unit: str) -> EffectAnswer:
-    return EffectAnswer(
-        effect="x", words="x", unit=unit, frequency=None, position="", condition="", ideal=0.0, value=value, low=low, high=high,
-        threshold=None,
-    )  # fmt: skip
+from ohmsworth.report.use_pages import with_ends
 
 
 @pytest.mark.parametrize(
@@ -26,9 +18,9 @@ def effect(value: float, low: float | None, high: float | None, unit: str) -> Ef
 def test_the_unit_stands_once_where_one_serves(
     value: float, low: float | None, high: float | None, unit: str, words: str
 ) -> None:
-    assert _effect_words(effect(value, low, high, unit)).replace("\u00a0", " ") == words
+    assert with_ends(value, low, high, unit).replace("\u00a0", " ") == words
 
 
 def test_a_long_cell_breaks_before_its_bracket_only() -> None:
-    cell = _effect_words(effect(88.8, 88.7, 88.9, "dB"))
+    cell = with_ends(88.8, 88.7, 88.9, "dB")
     assert cell.split(" ") == ["88.8\u00a0dB", "(88.7\u00a0to\u00a088.9)"]

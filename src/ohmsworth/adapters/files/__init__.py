@@ -7,7 +7,7 @@ from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.lot_folder import load_lot
 from ohmsworth.adapters.files.template import write_new_study
 from ohmsworth.adapters.files.touchstone import read_touchstone, write_touchstone
-from ohmsworth.adapters.files.writing import write_file
+from ohmsworth.adapters.files.writing import write_file, write_files
 
 __all__ = [
     "load_bench",
@@ -19,6 +19,7 @@ __all__ = [
     "sheet_bytes",
     "typed_uses",
     "write_file",
+    "write_files",
     "write_new_study",
     "write_touchstone",
 ]

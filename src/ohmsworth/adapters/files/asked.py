@@ -7,13 +7,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from ohmsworth.errors import Fault, QuantityFault, nearest_name, shorten
-from ohmsworth.units import EXAMPLES, UNITS, parse_quantity, show_stated, tidy
+from ohmsworth.units import EXAMPLES, parse_quantity, show_typed, tidy
 
 #: A text longer than this is no question, name or reason.
 LONGEST_TEXT = 2000
 #: A list of known keys is told whole up to so many.
 MANY_KEYS = 15
-_ZERO_CELSIUS = 273.15
 _FILE = "study.toml"
 _TOP = (_FILE, "above the first [table]")
 
@@ -97,7 +96,7 @@ class Asked:
             self.fault(key, found_value(value), "more than zero", "Check the value.")
             return None
         if not low <= number <= high:
-            expected = f"{shown(low, dimension)} to {shown(high, dimension)}"
+            expected = f"{show_typed(low, dimension)} to {show_typed(high, dimension)}"
             self.fault(key, found_value(value), expected, "Check value and unit.")
             return None
         return number
@@ -194,16 +193,6 @@ class Asked:
         if self.where in {place for place, _ in places}:
             return None
         return f"This key belongs {' or '.join(words for _, words in places)}." if places else None
-
-
-def shown(value: float, dimension: str) -> str:
-    """An SI value as somebody would write it in a study."""
-    if dimension == "temperature":
-        return f"{value - _ZERO_CELSIUS:.6g} °C".replace("-", "−")
-    if dimension == "ratio":
-        return f"{100 * value:.6g} %".replace("-", "−")
-    unit = next(n for n, u in UNITS.items() if u.dimension == dimension and u.factor == 1 and u.offset == 0)
-    return show_stated(value, unit)
 
 
 def found_value(value: Any) -> str:

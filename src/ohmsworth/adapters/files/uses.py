@@ -7,24 +7,29 @@ from pathlib import Path
 from ohmsworth.adapters.files.asked import Asked, found_value
 from ohmsworth.adapters.files.cables import FILE as CABLES
 from ohmsworth.adapters.files.cables import read_cables
-from ohmsworth.consequence import USE_KINDS, make_use, settings_of
+from ohmsworth.adapters.files.touchstone import read_touchstone
+from ohmsworth.consequence import USE_KINDS, TwoPort, make_use, settings_of
 from ohmsworth.consequence.use import Setting
 from ohmsworth.errors import ArgumentFault, Fault, InputRefused, UnknownName
 from ohmsworth.materials import Construction
+from ohmsworth.readings.lead import MeasuredLead
 from ohmsworth.readings.study import UseRequest
 
 
-def own_cables(folder: Path) -> tuple[tuple[Construction, ...], list[Fault]]:
-    """The shop's own cables beside a study, none where there is no such file, and the faults of the file."""
+def own_cables(folder: Path) -> tuple[tuple[Construction, ...] | None, list[Fault]]:
+    """The shop's own cables beside a study, none where there is no such file; None, with the faults, of a file at fault."""
     path = folder / CABLES
     try:
         return (read_cables(path) if path.exists() else ()), []
     except InputRefused as refused:
-        return (), list(refused.faults)
+        return None, list(refused.faults)
 
 
-def read_use(table: Asked, cables: tuple[Construction, ...] = ()) -> UseRequest | None:
-    """Read one use; None when it is at fault. `cables` are the shop's own."""
+def read_use(table: Asked, folder: Path, cables: tuple[Construction, ...] | None = ()) -> UseRequest | None:
+    """Read one use; None when it is at fault.
+
+    Files that it names stand in `folder`; `cables` are the shop's own, None where their file is at fault itself.
+    """
     before = len(table.faults)
     kind = table.choice("kind", USE_KINDS, "")
     if not kind:
@@ -39,17 +44,22 @@ def read_use(table: Asked, cables: tuple[Construction, ...] = ()) -> UseRequest 
     if len(table.faults) > before:
         return None
     values = {key: value for key, value in given.items() if value is not None}
+    lead = _lead(table, folder, str(values["touchstone"])) if "touchstone" in values else None
+    if len(table.faults) > before:
+        return None
     try:
-        make_use(kind, name, values, cables)
+        make_use(kind, name, values, cables or (), lead)
     except ArgumentFault as error:
         table.faults.append(_conflict(table, error))
         return None
     except UnknownName as error:  # a cable: keys and kinds are held to their lists above
+        if cables is None:  # it may well stand there
+            return None
         table.fault(
-            "cable", found_value(values["cable"]), f"one of: {', '.join(error.known)}", _nearest(error)
+            "cable", found_value(values["cable"]), f"one of: {', '.join(error.known)}", _nearest(table, error)
         )
         return None
-    return UseRequest(kind, name, values, cables)
+    return UseRequest(kind, name, values, cables or (), lead)
 
 
 def _value(table: Asked, setting: Setting) -> float | str | None:
@@ -62,8 +72,24 @@ def _value(table: Asked, setting: Setting) -> float | str | None:
     return table.quantity(setting.key, setting.dimension, setting.lowest, setting.highest, positive=False)
 
 
-def _nearest(error: UnknownName) -> str:
-    own = f"write the cable into {CABLES} beside the study"
+def _lead(table: Asked, folder: Path, name: str) -> MeasuredLead | None:
+    """The measured lead that a use names, or its faults."""
+    try:
+        network = read_touchstone(folder / name).network
+    except InputRefused as refused:
+        table.faults += refused.faults
+        return None
+    if isinstance(network, TwoPort):
+        return MeasuredLead(network.frequency, network.chain)
+    table.fault(
+        "touchstone", "a file of one port", "a file of two ports, .s2p", "Measure the lead from end to end."
+    )
+    return None
+
+
+def _nearest(table: Asked, error: UnknownName) -> str:
+    place = "in this folder" if table.where.startswith("--") else "beside the study"
+    own = f"write the cable into {CABLES} {place}"
     return f"Did you mean '{error.nearest}'? Or {own}." if error.nearest else f"Name one of these, or {own}."
 
 

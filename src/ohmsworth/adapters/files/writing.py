@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 import tempfile
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from ohmsworth.errors import OutputFault
@@ -17,24 +19,74 @@ def write_file(path: Path, data: bytes) -> None:
     OutputFault
         When the folder or file cannot be written.
     """
+    write_files(((path, data),))
+
+
+def write_files(files: Sequence[tuple[Path, bytes]]) -> None:
+    """Write all of `files` as `write_file` does, or none where one of them cannot be written.
+
+    Raises
+    ------
+    OutputFault
+        When a folder or file cannot be written.
+    """
+    made: list[Path] = []
+    staged: list[tuple[Path, str]] = []
     try:
-        path = Path(os.path.realpath(path))  # a link stays a link: the file that it names is replaced
-        if path.is_symlink():
-            raise OSError(0, "its links lead round in a circle")
-        path.parent.mkdir(parents=True, exist_ok=True)
-        if path.exists() and not path.is_file():
-            raise OSError(0, "it is a folder" if path.is_dir() else "it is a device, not a file")
-        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.")
-        try:
-            with os.fdopen(handle, "wb") as file:
-                file.write(data)
-                file.flush()
-                os.fsync(file.fileno())
-            os.chmod(temporary, 0o644)
-            os.replace(temporary, path)
-        except BaseException:
+        for path, data in files:
+            with _in_words(path):
+                place = _place(path)
+                made += _missing(place.parent)
+                place.parent.mkdir(parents=True, exist_ok=True)
+                staged.append((place, _temporary(place, data)))
+        while staged:
+            with _in_words(staged[0][0]):
+                os.replace(staged[0][1], staged[0][0])
+            del staged[0]
+    except BaseException:
+        for _, temporary in staged:
             os.unlink(temporary)
-            raise
+        for folder in reversed(made):
+            with suppress(OSError):  # it was not made, or holds something by now
+                folder.rmdir()
+        raise
+
+
+@contextmanager
+def _in_words(path: Path) -> Iterator[None]:
+    """What goes wrong with the file at `path`, as an OutputFault."""
+    try:
+        yield
     except (OSError, ValueError) as error:  # ValueError: a name with a NUL in it
         reason = getattr(error, "strerror", None) or str(error)
         raise OutputFault(f"{path} cannot be written: {reason}. Choose another place, or free it.") from error
+
+
+def _place(path: Path) -> Path:
+    """Where a file really goes: a link stays a link, and the file that it names is replaced."""
+    place = Path(os.path.realpath(path))
+    if place.is_symlink():
+        raise OSError(0, "its links lead round in a circle")
+    if place.exists() and not place.is_file():
+        raise OSError(0, "it is a folder" if place.is_dir() else "it is a device, not a file")
+    return place
+
+
+def _missing(folder: Path) -> list[Path]:
+    """The folders that have to be made before `folder` is there, outermost first."""
+    return [each for each in (folder, *folder.parents) if not each.exists()][::-1]
+
+
+def _temporary(place: Path, data: bytes) -> str:
+    """The name of a file beside `place` that holds `data`, all of it on disk."""
+    handle, temporary = tempfile.mkstemp(dir=place.parent, prefix=f".{place.name[:40]}.")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        os.chmod(temporary, 0o644)
+    except BaseException:
+        os.unlink(temporary)
+        raise
+    return temporary

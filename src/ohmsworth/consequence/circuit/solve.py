@@ -8,9 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from ohmsworth.consequence.circuit.elements import GROUND, Circuit, CurrentSource, VoltageSource
+from ohmsworth.consequence.circuit.elements import GROUND, Circuit, Contact, CurrentSource, VoltageSource
 from ohmsworth.consequence.circuit.eliminate import eliminate
+from ohmsworth.consequence.circuit.joined import check_held, closing_contacts
 from ohmsworth.consequence.circuit.places import Equations
+from ohmsworth.consequence.circuit.sections import sectioned
 from ohmsworth.errors import ArgumentFault, UnknownName
 
 Array = npt.NDArray[np.float64]
@@ -37,6 +39,37 @@ class Amperes:
 
 Asked = Volts | Amperes
 
+_WANTED = (
+    "a circuit in which something limits the current in every loop: sources, resistors of 0, ideal transformers and, at 0 Hz, "
+    "coils do not"
+)
+
+#: Of an ampere, what a current that contacts do not share takes of one that goes around them.
+_ROUNDING = 1e-6
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Loops:
+    """What a transfer needs besides where contacts close loops of nothing but ideal ones, as those side by side do.
+
+    With r the resistances, M = A + G r takes the currents of the contacts to i0, and the quantity is y = y0 − (B + T r) i. A
+    contact that closes a loop is open where all others are ideal: its row holds its volts, and its columns of A and B what
+    an ampere through it does.
+
+    Parameters
+    ----------
+    closing
+        Which contacts do, shape (K,).
+    alone
+        A, shape (m, K, K): 1 for all other contacts.
+    lost
+        B, shape (m, K): 0 for all other contacts.
+    """
+
+    closing: npt.NDArray[np.bool_]
+    alone: Complex
+    lost: Complex
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Transfer:
@@ -56,6 +89,8 @@ class Transfer:
         T, shape (m, K): what the quantity loses by a volt across each contact.
     seen
         G siemens, shape (m, K, K): what the current of each contact loses by a volt across each.
+    loops
+        None where no contacts close a loop of nothing but ideal ones.
     """
 
     contacts: tuple[str, ...]
@@ -63,6 +98,7 @@ class Transfer:
     through: Complex
     carried: Complex
     seen: Complex
+    loops: Loops | None = None
 
 
 def transfers(
@@ -84,29 +120,58 @@ def transfers(
     Raises
     ------
     ArgumentFault
-        For a node that hangs in the air, contacts that short-circuit each other, and frequencies below 0.
+        For a node that hangs in the air, contacts that short-circuit a source, frequencies below 0, and the current through
+        one of several contacts side by side, which is not settled while they are ideal.
     UnknownName
         For a source, node or contact that the circuit does not have.
 
     Notes
     -----
-    By node potentials and branch currents; an ideal contact is exactly 0 ohm, and 0 Hz is exactly that.
+    By node potentials and branch currents; an ideal contact is exactly 0 ohm, and 0 Hz is exactly that. Contacts side by side
+    share their current as resistances do, and equally when all are ideal.
     """
-    equations = Equations(circuit, _checked(frequency))
+    asked, hertz = tuple(asked), _checked(frequency)
+    check_held(circuit, hertz)
+    closing = closing_contacts(circuit)
+    equations = Equations(sectioned(circuit, hertz), hertz, closing)
     _drive(circuit, equations, drive)
     contacts = circuit.contacts()
-    rows = [equations.branch[name] for name in contacts]
-    for k, row in enumerate(rows, 1):
-        # A volt across a contact: Va − Vb = 1 in place of 0.
-        equations.add(row, ~k, 1.0)
-    quantities = [_terms(equations, one) for one in asked]
-    wanted = list(dict.fromkeys((*rows, *(place for terms in quantities for place in terms))))
-    solved = _solved(equations, 1 + len(rows), wanted)
-    through, seen = solved[:, : len(rows), 0], -solved[:, : len(rows), 1:]
-    found = [
-        _total(solved, {wanted.index(place): sign for place, sign in terms.items()}) for terms in quantities
-    ]
-    return tuple(Transfer(contacts, one[:, 0], through, -one[:, 1:], seen) for one in found)
+    for k, name in enumerate(contacts, 1):
+        # A volt across a contact: Va − Vb = 1 in place of 0; an ampere through one that is open.
+        equations.add(equations.branch[name], ~k, 1.0)
+    found = _found(equations, 1 + len(contacts), (*_answers(circuit, closing), *asked))
+    own, rows = found[:, : len(contacts)], np.moveaxis(found[:, len(contacts) :], 1, 0)
+    if closing:
+        return tuple(_looped(contacts, closing, own, row, one) for row, one in zip(rows, asked, strict=True))
+    through, seen = own[:, :, 0], -own[:, :, 1:]
+    return tuple(Transfer(contacts, row[:, 0], through, -row[:, 1:], seen) for row in rows)
+
+
+def _answers(circuit: Circuit, closing: tuple[str, ...]) -> list[Asked]:
+    """What each contact answers with: its current, or its volts where it is open."""
+    parts = [part for part in circuit.elements if isinstance(part, Contact)]
+    return [Volts(part.a, part.b) if part.name in closing else Amperes(part.name) for part in parts]
+
+
+def _looped(
+    contacts: tuple[str, ...], closing: tuple[str, ...], own: Complex, row: Complex, asked: Asked
+) -> Transfer:
+    """A transfer with loops, from what the contacts and one quantity answer to sources and contacts."""
+    mask = np.array([name in closing for name in contacts])
+    eye = np.eye(len(contacts))
+    lost = np.where(mask, -row[:, 1:], 0)
+    if isinstance(asked, Amperes) and np.abs(lost).max() > _ROUNDING:
+        found = f"the current through {asked.name!r}, beside which other contacts are ideal too"
+        wanted = "contacts with some ohm of their own, as 1e-6: how ideal ones share a current is not settled"
+        raise ArgumentFault("asked", found, wanted)
+    return Transfer(
+        contacts,
+        row[:, 0],
+        own[:, :, 0],
+        np.where(mask, 0, -row[:, 1:]),
+        np.where(mask, eye, -own[:, :, 1:]),
+        Loops(mask, np.where(mask, -own[:, :, 1:], eye), lost),
+    )
 
 
 def _checked(frequency: npt.ArrayLike) -> Array:
@@ -129,6 +194,18 @@ def _drive(circuit: Circuit, equations: Equations, drive: Mapping[str, complex])
                 equations.add(equations.place(node), ~0, sign * drive.get(source.name, 0.0))
 
 
+def _found(equations: Equations, sides: int, asked: Sequence[Asked]) -> Complex:
+    """All that is `asked` at every frequency, shape (m, asked, sides)."""
+    terms = [_terms(equations, one) for one in asked]
+    wanted = list(dict.fromkeys(place for each in terms for place in each))
+    solved = _solved(equations, sides, wanted)
+    result = np.zeros((len(asked), sides, len(solved)), dtype=np.complex128)
+    for k, each in enumerate(terms):
+        for place, sign in each.items():
+            result[k] += sign * solved[:, wanted.index(place)].T
+    return np.moveaxis(result, 2, 0)
+
+
 def _terms(equations: Equations, asked: Asked) -> dict[int, float]:
     """The unknowns that a quantity is the sum of, with their signs."""
     if isinstance(asked, Amperes):
@@ -137,14 +214,6 @@ def _terms(equations: Equations, asked: Asked) -> dict[int, float]:
         return {equations.branch[asked.name]: 1.0}
     ends = ((equations.place(asked.a), 1.0), (equations.place(asked.b), -1.0))
     return {place: sign for place, sign in ends if place is not None} if asked.a != asked.b else {}
-
-
-def _total(solved: Complex, terms: Mapping[int, float]) -> Complex:
-    """A sum of unknowns, shape (m, 1 + K)."""
-    total = np.zeros(solved.shape[::2], dtype=np.complex128)
-    for k, sign in terms.items():
-        total += sign * solved[:, k]
-    return total
 
 
 def _solved(equations: Equations, sides: int, wanted: Sequence[int]) -> Complex:
@@ -156,16 +225,15 @@ def _solved(equations: Equations, sides: int, wanted: Sequence[int]) -> Complex:
 
 def _factored(whole: Complex, sides: int) -> Complex:
     """Solve one frequency after the other, each unknown's row scaled to its largest entry, shape (m, n, sides)."""
-    wanted = "a circuit in which every node is held by something and no two ideal contacts or sources short each other"
     matrix, side = whole[:, :, :-sides], whole[:, :, : -1 - sides : -1]
     # The larger of both parts is scale enough, and cheaper than the magnitude.
     scale = np.maximum(np.abs(matrix.real), np.abs(matrix.imag)).max(axis=2, initial=0.0)
     if not np.all(scale > 0):
-        raise ArgumentFault("circuit", "a node that nothing is joined to", wanted)
+        raise ArgumentFault("circuit", "a node that nothing is joined to", _WANTED)
     try:
         solved = np.linalg.solve(matrix / scale[:, :, None], side / scale[:, :, None])
     except np.linalg.LinAlgError:
-        raise ArgumentFault("circuit", "equations without one solution", wanted) from None
+        raise ArgumentFault("circuit", "equations without one solution", _WANTED) from None
     if not np.all(np.isfinite(solved)):
-        raise ArgumentFault("circuit", "equations without a finite solution", wanted)
+        raise ArgumentFault("circuit", "equations without a finite solution", _WANTED)
     return np.asarray(solved)

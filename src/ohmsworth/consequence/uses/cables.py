@@ -54,7 +54,8 @@ def core(use: Use) -> Conductor:
     try:
         return conductor_from_text(text(use, "conductor"))
     except OhmsworthError as fault:
-        raise ArgumentFault("conductor", use.settings["conductor"], f"a conductor ({fault})") from fault
+        wanted = f'a conductor such as "0.22 mm²" or "24 AWG" ({fault})'
+        raise ArgumentFault("conductor", use.settings["conductor"], wanted) from fault
 
 
 def core_resistance(use: Use) -> float:

@@ -11,6 +11,7 @@ from ohmsworth.consequence.use import Array, Use, number
 from ohmsworth.consequence.uses.audio_rules import REFERENCE, against, level_rule, once
 from ohmsworth.consequence.uses.audio_settings import check_line
 from ohmsworth.consequence.uses.headphone_circuit import (
+    BOTH_CHANNELS,
     CHANNELS,
     COMMON_RETURN,
     EVERY_CONTACT,
@@ -195,5 +196,12 @@ CAUTIONS = (
 )
 
 HEADPHONE = Kind(
-    "headphone", HEADPHONE_SETTINGS, check_line, headphone_rules, headphone_curves, CAUTIONS, cable="two-core"
+    "headphone",
+    HEADPHONE_SETTINGS,
+    check_line,
+    headphone_rules,
+    headphone_curves,
+    CAUTIONS,
+    cable="two-core",
+    signal=BOTH_CHANNELS,
 )

@@ -14,6 +14,7 @@ from ohmsworth.consequence.circuit import (
 )
 from ohmsworth.consequence.circuit.elements import Array, Element
 from ohmsworth.consequence.circuit.ratio import ratio_of
+from ohmsworth.consequence.ports import Signal
 from ohmsworth.consequence.rule import Position
 from ohmsworth.consequence.use import Use, number
 from ohmsworth.consequence.uses.cables import three_core, two_core
@@ -27,6 +28,8 @@ COMMON_RETURN = Position("every contact of the common return, both channels idea
 EVERY_CONTACT = Position("every contact of both channels and of the common return", LEFT + RIGHT + RETURN)
 
 _LEFT_EAR, _RIGHT_EAR = (Volts(f"{side} ear", f"{side} back") for side in ("left", "right"))
+#: 1 V of both channels alike, and what the left ear has of it.
+BOTH_CHANNELS = Signal({"left": 1.0, "right": 1.0}, _LEFT_EAR)
 
 
 def headphone_circuit(use: Use) -> Circuit:

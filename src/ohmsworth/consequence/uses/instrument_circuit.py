@@ -16,6 +16,7 @@ from ohmsworth.consequence.circuit import (
     transfers,
 )
 from ohmsworth.consequence.circuit.elements import Array, Element
+from ohmsworth.consequence.ports import Signal
 from ohmsworth.consequence.rule import Position
 from ohmsworth.consequence.use import Use, number
 from ohmsworth.consequence.uses.cables import coaxial
@@ -24,6 +25,9 @@ HOT, RETURN = ("hot near", "hot far"), ("return near", "return far")
 HOT_CONTACTS = Position("every hot contact (tip), the return ideal", HOT)
 RETURN_CONTACTS = Position("every contact of the return (sleeve), hot ideal", RETURN)
 BOTH = Position("every contact of hot and return", HOT + RETURN)
+
+#: 1 V of the string, and what the input has of it.
+STRING = Signal({"string": 1.0}, Volts("input"))
 
 
 def instrument_circuit(use: Use) -> Circuit:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ohmsworth.consequence.rule import Kind
+from ohmsworth.consequence.uses.loudspeaker_circuit import AMPLIFIER
 from ohmsworth.consequence.uses.loudspeaker_curves import loudspeaker_curves
 from ohmsworth.consequence.uses.loudspeaker_rules import loudspeaker_rules
 from ohmsworth.consequence.uses.loudspeaker_settings import LOUDSPEAKER_SETTINGS
@@ -25,4 +26,5 @@ LOUDSPEAKER = Kind(
     loudspeaker_curves,
     CAUTIONS,
     cable="two-core",
+    signal=AMPLIFIER,
 )

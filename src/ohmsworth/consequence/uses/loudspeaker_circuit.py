@@ -14,6 +14,7 @@ from ohmsworth.consequence.circuit import (
     transfers,
 )
 from ohmsworth.consequence.circuit.elements import Array, Element
+from ohmsworth.consequence.ports import Signal
 from ohmsworth.consequence.use import Use, number, text
 from ohmsworth.consequence.uses.cables import two_core
 from ohmsworth.consequence.uses.loudspeaker_settings import DAMPING_FACTOR, LOUDSPEAKER_LOAD
@@ -23,6 +24,8 @@ from ohmsworth.consequence.uses.two_conductors import Run
 RUN = Run("plus", "minus")
 #: What is across the loudspeaker.
 _LOAD = ("load plus", "load minus")
+#: 1 V of the amplifier without load, and what the load has of it.
+AMPLIFIER = Signal({"amplifier": 1.0}, Volts(*_LOAD))
 
 
 def output_impedance(use: Use) -> float:

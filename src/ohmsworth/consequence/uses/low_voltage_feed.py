@@ -13,6 +13,7 @@ from ohmsworth.consequence.circuit import (
     Volts,
     transfers,
 )
+from ohmsworth.consequence.ports import Signal
 from ohmsworth.consequence.rule import Compute, Curve, Kind, Position, Rule
 from ohmsworth.consequence.use import Array, Use, number, text
 from ohmsworth.consequence.uses.cables import core_resistance, two_core
@@ -178,5 +179,13 @@ def _load(use: Use) -> Load:
 
 
 LOW_VOLTAGE_FEED = Kind(
-    "low-voltage feed", LOW_VOLTAGE_SETTINGS, check_run, feed_rules, feed_curves, CAUTIONS, cable="two-core"
+    "low-voltage feed",
+    LOW_VOLTAGE_SETTINGS,
+    check_run,
+    feed_rules,
+    feed_curves,
+    CAUTIONS,
+    cable="two-core",
+    # 1 A back into the feed: the volts are its impedance as the load sees it.
+    signal=Signal({"load": 1.0}, Volts(*_LOAD)),
 )
