@@ -134,8 +134,8 @@ def _reach(form: Complex, terms: Array) -> Reach:
     rounding = _ROUNDING * np.abs(middle)
     real_moves = (np.abs(form.real - middle.real).max(0) + rounding) @ terms
     imaginary_moves = (np.abs(form.imag - middle.imag).max(0) + rounding) @ terms
-    least = np.hypot(np.maximum(real - real_moves, 0), np.maximum(imaginary - imaginary_moves, 0))
-    return least, np.hypot(real + real_moves, imaginary + imaginary_moves)
+    least = np.sqrt(np.maximum(real - real_moves, 0) ** 2 + np.maximum(imaginary - imaginary_moves, 0) ** 2)
+    return least, np.sqrt((real + real_moves) ** 2 + (imaginary + imaginary_moves) ** 2)
 
 
 def _candidates(top: Reach, bottom: Reach, ranks: list[_Rank]) -> list[tuple[Places, _Rank]]:

@@ -31,8 +31,9 @@ def line_chain(cable: CableConstants, length: float, frequency: Array) -> Comple
     return chain_of(series_impedance(cable, frequency), shunt_admittance(cable, frequency), length)
 
 
-def chain_of(z: Complex, y: Complex, length: float) -> Complex:
-    """The same from series impedance and shunt admittance per metre, shape (m, n, n) each, both symmetric."""
+def chain_of(impedance: Complex, admittance: Complex, length: float) -> Complex:
+    """The same from ohm in series and siemens across a metre, shape (m, n, n) each, both symmetric."""
+    z, y = impedance, admittance
     if z.shape[1] == 2 and _floats(y):
         return _one_mode(z, y[:, 0, 0], length)
     cosh, ratio = _doubled(z @ y * length**2)

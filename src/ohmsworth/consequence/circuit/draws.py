@@ -115,10 +115,10 @@ def _pairs(form: Complex) -> Array:
     return np.ascontiguousarray(form.T).view(np.float64)
 
 
-def blocks_of(place: slice, count: int) -> Iterator[slice]:
-    """The frequencies of `place` in blocks, as `count` draws are computed at each."""
+def blocks_of(places: slice, count: int) -> Iterator[slice]:
+    """The frequencies of `places` in blocks, as `count` draws are computed at each."""
     step = max(1, _BLOCK // max(1, count))
-    return (slice(start, min(start + step, place.stop)) for start in range(place.start, place.stop, step))
+    return (slice(start, min(start + step, places.stop)) for start in range(places.start, places.stop, step))
 
 
 def checked_draws(transfer: Transfer, ohm: npt.ArrayLike) -> Array:

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 import numpy.typing as npt
 
-from ohmsworth.consequence.circuit.cable import CableConstants, series_impedance, shunt_admittance
+from ohmsworth.consequence.circuit.cable import CablesAt
 from ohmsworth.consequence.circuit.chain import chain_of
 from ohmsworth.consequence.circuit.elements import (
     GROUND,
@@ -42,16 +42,15 @@ class Equations:
     given, and not what their volts drive.
     """
 
-    def __init__(self, circuit: Circuit, frequency: Array, apart: tuple[str, ...] = ()) -> None:
+    def __init__(self, circuit: Circuit, cables: CablesAt, apart: tuple[str, ...] = ()) -> None:
         self.apart = apart
         self.node = {name: i for i, name in enumerate(n for n in circuit.nodes() if n != GROUND)}
         self.branch: dict[str, int] = {}
-        self.frequency = frequency
-        self._cables: dict[CableConstants, tuple[Complex, Complex]] = {}
+        self.cables, self.frequency = cables, cables.frequency
         first = len(self.node)
         self.rows: list[Row] = [{} for _ in range(first + sum(map(_currents, circuit.elements)))]
         for element in circuit.elements:
-            _WRITERS[type(element)](self, element, first, frequency)
+            _WRITERS[type(element)](self, element, first, self.frequency)
             first += _currents(element)
 
     @property
@@ -75,15 +74,6 @@ class Equations:
             return self.node[node]
         except KeyError:
             raise UnknownName("node", node, (GROUND, *self.node)) from None
-
-    def per_metre(self, cable: CableConstants) -> tuple[Complex, Complex]:
-        """Series impedance and shunt admittance of `cable`, reckoned once however many pieces there are."""
-        if cable not in self._cables:
-            self._cables[cable] = (
-                series_impedance(cable, self.frequency),
-                shunt_admittance(cable, self.frequency),
-            )
-        return self._cables[cable]
 
     def add(self, row: int | None, column: int | None, value: Entry) -> None:
         """Add `value`, a number or one a frequency; nothing where either is the ground."""
@@ -163,7 +153,7 @@ def _current_source(_equations: Equations, _part: CurrentSource, _current: int, 
 
 def _line(equations: Equations, part: Line, current: int, _frequency: Array) -> None:
     """Currents out at the far nodes are unknowns; those in at the near nodes follow by the lower half of the chain."""
-    chain = chain_of(*equations.per_metre(part.cable), part.length)
+    chain = chain_of(*equations.cables(part.cable), part.length)
     near, far = ([equations.place(node) for node in nodes] for nodes in (part.near, part.far))
     n = len(near)
     for i in range(n):

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from ohmsworth.consequence.circuit.cable import CablesAt
 from ohmsworth.consequence.circuit.elements import GROUND, Circuit, Contact, CurrentSource, VoltageSource
 from ohmsworth.consequence.circuit.eliminate import eliminate
 from ohmsworth.consequence.circuit.joined import check_held, closing_contacts
@@ -133,7 +134,8 @@ def transfers(
     asked, hertz = tuple(asked), _checked(frequency)
     check_held(circuit, hertz)
     closing = closing_contacts(circuit)
-    equations = Equations(sectioned(circuit, hertz), hertz, closing)
+    cables = CablesAt(hertz)
+    equations = Equations(sectioned(circuit, cables), cables, closing)
     _drive(circuit, equations, drive)
     contacts = circuit.contacts()
     for k, name in enumerate(contacts, 1):
