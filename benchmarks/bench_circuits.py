@@ -150,16 +150,17 @@ def against_a_loop() -> None:
 def large(what: str) -> None:
     """10 000 draws at 10 000 frequencies, whose complex values would fill 1 600 MB."""
     frequency, ohm = hertz(10_000), joints(10_000)
-    before = peak()
-    start = time.perf_counter()
-    if what == "bands":
-        magnitude_bands(solved(frequency), ohm, BAND)
-    else:
-        sum(float(squares.sum()) for _, squares in magnitudes(solved(frequency), ohm))
-    took = time.perf_counter() - start
+
+    def work() -> None:
+        if what == "bands":
+            magnitude_bands(solved(frequency), ohm, BAND)
+        else:
+            sum(float(squares.sum()) for _, squares in magnitudes(solved(frequency), ohm))
+
+    took, _ = timed(work, 3)
     print(
-        f"circuits: {what} of 10 000 draws at 10 000 frequencies in {took:.2f} s; "
-        f"{peak():.0f} MB at most, {peak() - before:.0f} MB of them for this"
+        f"circuits: {what} of 10 000 draws at 10 000 frequencies in {took:.2f} s of processor, at most {held(work):.0f} MB of "
+        f"arrays; the whole process {peak():.0f} MB"
     )
 
 
