@@ -19,6 +19,23 @@ _HARMS = {
     "rejection_high": "buzz",
     "phantom_volts": "phantom",
     "phantom_loss": "phantom",
+    "hum_rise": "hum",
+    "resonance_shift": "resonance",
+    "resonance_height": "resonance",
+    "image": "stereo image",
+    "middle": "voices",
+    "ripple_whole": "ripple",
+    "contact_heat": "heat",
+    "contact_voltage": "softening",
+    "load_volts": "volts",
+    "loop_rise": "fault loop",
+    "return_loss_high": "return loss",
+    "added_loss": "loss",
+    "reach_lost": "reach",
+    "margin_top": "margin",
+    "steady_level": "level",
+    "worst_level": "worst bits",
+    "common_shift": "earth shift",
 }
 #: Effects by which somebody can come to harm.
 _SERIOUS = {"contact_heat", "contact_voltage", "touch_voltage", "loop_rise"}

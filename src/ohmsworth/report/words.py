@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from ohmsworth.units import decimals_for, scale_for, show, show_interval
+from ohmsworth.units import decimals_for, scale_for, show, show_interval, show_stated
 
 #: Ends that are this many times apart are given to digits of their own.
 _FAR_APART = 50
@@ -13,6 +13,9 @@ _SMALLEST_RATIO = 0.001
 #: An effect below this is not told to its digits; one below the next is what is left of rounding.
 _SMALLEST_EFFECT = 0.001
 _NOTHING = 1e-9
+#: Volts and watts below which nobody could tell a difference, and percent beyond which more of them say no more.
+_LEAST_TOLD = {"V": 1e-9, "W": 1e-9, "A": 1e-9}
+_MOST_PERCENT = 1000
 
 
 def estimate(value: float, low: float | None, high: float | None, unit: str = "Ω") -> str:
@@ -89,9 +92,16 @@ def amount(value: float, unit: str) -> str:
     --------
     >>> amount(-0.1234, "dB"), amount(0.0002, "dB"), amount(0.0, "dB")
     ('−0.123 dB', 'under 0.001 dB', '0 dB')
+    >>> amount(1e-23, "W"), amount(3.1e11, "%")
+    ('under 1 nW', 'over 1000 %')
     """
+    least = _LEAST_TOLD.get(unit, 0.0)
+    if 0 < abs(value) < least:
+        return f"under {show_stated(least, unit)}"
     if unit not in ("dB", "%"):
         return show(value, unit, 3) if value else f"0 {unit}"
+    if unit == "%" and value > _MOST_PERCENT:
+        return f"over {_MOST_PERCENT} %"
     if abs(value) < _NOTHING:
         return f"0 {unit}"
     if abs(value) < _SMALLEST_EFFECT:

@@ -56,6 +56,9 @@ _POINTS = 20
 #: What may be left out of a signal of ±1: below what any receiver sees.
 _NEGLECTED = 1e-4
 
+#: Ampere that is taken for no current at all.
+_LEAST_CURRENT = 1e-9
+
 
 def lighting_rules(use: Use) -> tuple[Rule, ...]:
     """Level at the last receiver, steady and in the worst pattern, the terminator, and the shift of the common."""
@@ -158,17 +161,23 @@ def _unterminated(use: Use, circuit: Circuit, transfer: Transfer, signal: Harmon
         compute=_sampled_worst(use, signal, bits, polynomials_of(without, shares)),
         threshold=None,
         passing="",
-        reason="for information: what a lost terminator does; edges come back from the open end",
+        reason="for information: a lost terminator may even raise the level; what stubs and ringing do then is not shown",
         source="practice",
     )
 
 
 def _common(use: Use) -> Rule:
-    """Volts along the screen, I (Rs l + n R), against the nearer end of what a receiver bears."""
-    current, joints = number(use, "ground_current"), number(use, "joints")
+    """Volts along the screen, U R/(R + U/I) of R = Rs l + n r, against the nearer end of what a receiver bears."""
+    joints, behind = number(use, "joints"), number(use, "ground_voltage")
+    inner = behind / max(number(use, "ground_current"), _LEAST_CURRENT)
     own = screen_resistance(use) * number(use, "length")
     middle = number(use, "driver_common")
     room = min(number(use, "common_high") - middle, middle - number(use, "common_low"))
+
+    def compute(ohm: Array) -> Array:
+        screen = own + joints * np.asarray(ohm, dtype=float)
+        return np.asarray(behind * screen / (screen + inner))
+
     return Rule(
         key="common_shift",
         words="voltage between the commons of desk and last receiver",
@@ -176,7 +185,7 @@ def _common(use: Use) -> Rule:
         frequency=None,
         position=ONLY_SCREEN,
         worse="higher",
-        compute=lambda ohm: current * (own + joints * np.asarray(ohm, dtype=float)),
+        compute=compute,
         threshold=room,
         passing=f"the common shifts by {show_stated(room, 'V')}",
         reason="beyond the common-mode voltage of RS-485 a receiver's output is not to be trusted, and it may be damaged",

@@ -78,6 +78,9 @@ _COMMON = (
             "middle of the two data conductors at the desk, against its common", "practice", -20.0, 20.0),
     Setting("common_low", "Ulow", "voltage", -7.0, "lowest common-mode voltage of a receiver", "RS485", -100.0, 0.0),
     Setting("common_high", "Uhigh", "voltage", 12.0, "highest common-mode voltage of a receiver", "RS485", 0.0, 100.0),
+    Setting("ground_voltage", "Ug", "voltage", 115.0,
+            "voltage behind that current with the screen open: half of the mains, where it leaks by capacitors both ways",
+            "practice", 1.0, 400.0),
     Setting("ground_current", "Ig", "current", 50e-3,
             "largest current that comes back through the screen: leakage of equipment without another earth, or what "
             "different earths drive", "practice", 0.0, 100.0),

@@ -157,13 +157,16 @@ def test_no_byte_is_worse_than_the_worst_pattern() -> None:
 
 
 def test_common_shift_by_hand() -> None:
-    use = make_use("lighting control")
-    assert by_key(use, 2.0)["common_shift", SCREEN] == pytest.approx(0.05 * (150 * 0.02 + 64), rel=1e-12)
+    """115 V behind 115 V/50 mA, on 150 m of 20 mΩ/m and 32 joints; never more than those volts."""
+    use, inner = make_use("lighting control"), 115 / 0.05
+    ohm = 150 * 0.02 + 64
+    assert by_key(use, 2.0)["common_shift", SCREEN] == pytest.approx(115 * ohm / (ohm + inner), rel=1e-12)
+    assert by_key(use, 1e9)["common_shift", SCREEN] == pytest.approx(115, rel=1e-6)
     found = {t.effect: t.resistance for t in thresholds(use)}["common_shift"]
-    assert found == pytest.approx((9.5 / 0.05 - 3) / 32, rel=1e-9)
+    assert found == pytest.approx((inner * 9.5 / (115 - 9.5) - 3) / 32, rel=1e-9)
     lower = make_use("lighting control", values={"driver_common": -5.0})
     found = {t.effect: t.resistance for t in thresholds(lower)}["common_shift"]
-    assert found == pytest.approx((2.0 / 0.05 - 3) / 32, rel=1e-9)
+    assert found == pytest.approx((inner * 2.0 / (115 - 2.0) - 3) / 32, rel=1e-9)
 
 
 def test_a_stiff_driver_needs_its_terminator() -> None:
