@@ -95,6 +95,7 @@ def test_it_writes_what_it_says(demo: Demo) -> None:
         "plan.html",
         "lot",
         "lot.html",
+        "ladder.svg",
     ):
         assert (demo.folder / name).exists()
         assert str(demo.folder / name) in "".join(demo.printed.split())

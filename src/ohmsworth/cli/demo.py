@@ -7,11 +7,16 @@ from pathlib import Path
 from ohmsworth import wiring
 from ohmsworth.cli.plan import find_plan
 from ohmsworth.cli.printing import answer, print_text, terminal_width, write_documents
+from ohmsworth.report.answer import Answer
 from ohmsworth.report.document import Block, Document, Paragraph, Section, Subheading
 from ohmsworth.report.lot_pages import lot_report
+from ohmsworth.report.meaning_pages import meaning_summary
 from ohmsworth.work.lot_study import lot_study
+from ohmsworth.work.meaning import explain
 from ohmsworth.work.report_fitness import report_fitness
 
+#: Digits of a resistance that is asked about elsewhere.
+_DIGITS = 2
 _INVENTED = "Everything is invented; the question and the readings of each are in the folder named."
 
 
@@ -20,7 +25,7 @@ def demo(folder: Path) -> None:
     study, bench, plan, lot = (folder / name for name in ("study", "bench", "plan", "lot"))
     wiring.write_demo_study(study)
     wiring.write_demo_shop(bench, plan, lot)
-    answer(study, False, folder / "report.html", folder / "report.pdf")
+    found = answer(study, False, folder / "report.html", folder / "report.pdf")
     told = report_fitness(wiring.load_bench(bench))
     planned = find_plan(plan, (study,), 1)
     judged = lot_study(wiring.load_lot(lot))
@@ -33,5 +38,17 @@ def demo(folder: Path) -> None:
     for title, sentence, place, report in reports:
         (page,) = write_documents(report, place.with_suffix(".html"), None)
         blocks += [Subheading(title), Paragraph(f"{sentence} In pictures: {page}, from {place}.")]
+    blocks += _elsewhere(folder, found)
     sections = (Section("Beside it", (*blocks, Paragraph(f"{_INVENTED} The study itself is in {study}."))),)
     print_text(wiring.as_text(Document("", "", "en", "", sections), terminal_width()))
+
+
+def _elsewhere(folder: Path, found: Answer) -> list[Block]:
+    """What the best and the worst of the contacts found would do in every other circuit, with the ladder of all uses."""
+    medians = sorted(condition.resistance for condition in found.conditions)
+    told = explain(resistances=[float(f"{ohm:.{_DIGITS - 1}e}") for ohm in (medians[0], medians[-1])])
+    pictures = [(folder / name, data) for name, data in wiring.as_pictures(meaning_summary(told))]
+    wiring.write_files(pictures)
+    title = "And in any other circuit? (ohmsworth meaning)"
+    words = [told.sentence, f"On one scale: {pictures[0][0]}."]
+    return [Subheading(title), Paragraph(" ".join(words))]

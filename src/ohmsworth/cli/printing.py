@@ -16,7 +16,7 @@ from typing import Any
 from ohmsworth import wiring
 from ohmsworth.cli.refusals import check_targets
 from ohmsworth.errors import Fault, OutputFault
-from ohmsworth.report.answer import as_json
+from ohmsworth.report.answer import Answer, as_json
 from ohmsworth.report.document import Document
 from ohmsworth.work.report_study import report_study
 
@@ -26,17 +26,18 @@ REFUSAL_FORMAT = "ohmsworth refusal 1"
 STUDY_FILES = ("study.toml", "readings.csv", "check.csv", "cables.toml")
 
 
-def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> None:
-    """Print the answer, after writing the reports that were asked for."""
+def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> Answer:
+    """Print the answer, after writing the reports that were asked for, and return it."""
     refuse_targets(folder, html, pdf)
     told = report_study(wiring.load_study(folder))
     written = write_documents(told.report, html, pdf) if html or pdf else []
     if as_data:
         print_json(as_json(told.answer))
-        return
+        return told.answer
     print_text(wiring.as_text(told.summary, terminal_width()))
     for path in written:
         print_text(f"Written: {path}")
+    return told.answer
 
 
 def refuse_targets(folder: Path, html: Path | None, pdf: Path | None, sheet: Path | None = None) -> None:

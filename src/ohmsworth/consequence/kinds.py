@@ -15,11 +15,13 @@ from ohmsworth.consequence.uses.lighting import LIGHTING_CONTROL
 from ohmsworth.consequence.uses.loudspeaker import LOUDSPEAKER
 from ohmsworth.consequence.uses.low_voltage_feed import LOW_VOLTAGE_FEED
 from ohmsworth.consequence.uses.mains_feed import MAINS_FEED
+from ohmsworth.consequence.uses.measured_lead import MEASURED_LEAD
 from ohmsworth.consequence.uses.microphone_line import DYNAMIC_MICROPHONE, PHANTOM_MICROPHONE
 from ohmsworth.consequence.uses.unbalanced_line import UNBALANCED_LINE
 from ohmsworth.consequence.uses.video import VIDEO
 from ohmsworth.errors import UnknownName
 from ohmsworth.materials import CONSTRUCTIONS, Construction, construction
+from ohmsworth.readings.lead import MeasuredLead
 
 _KINDS = {
     kind.kind: kind
@@ -33,6 +35,7 @@ _KINDS = {
         LOUDSPEAKER,
         LOW_VOLTAGE_FEED,
         MAINS_FEED,
+        MEASURED_LEAD,
         VIDEO,
         DIGITAL_AUDIO,
         LIGHTING_CONTROL,
@@ -77,6 +80,7 @@ def make_use(
     name: str = "",
     values: Mapping[str, float | str] = _NOTHING,
     cables: tuple[Construction, ...] = (),
+    lead: MeasuredLead | None = None,
 ) -> Use:
     """Make a use of `kind`: its defaults, the values of a cable by name in their place, and `values` in the place of both.
 
@@ -90,6 +94,8 @@ def make_use(
         Settings by key, SI.
     cables
         The shop's own, in which `cable` is looked up before the library.
+    lead
+        What an analyser measured, for the kind that takes it.
 
     Raises
     ------
@@ -104,7 +110,8 @@ def make_use(
         if key not in keys:
             raise UnknownName(f"setting of {kind}", key, keys)
     given = {**_of_cable(found, values, cables), **values}
-    use = Use(kind, name or kind, {s.key: accepted(s, given.get(s.key, s.default)) for s in settings})
+    complete = {s.key: accepted(s, given.get(s.key, s.default)) for s in settings}
+    use = Use(kind, name or kind, complete, lead)
     found.check(use)
     return use
 

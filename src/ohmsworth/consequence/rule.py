@@ -142,7 +142,11 @@ def shares_of(circuit: Circuit, position: Position) -> Array:
 
 def curve_at(curve: Curve, frequency: Array, position: Position) -> Compute:
     """`curve` at `frequency` (m,) as a function of one resistance, shape (...) to (..., m)."""
-    transfer = curve.solve(frequency)
+    return shown_at(curve, curve.solve(frequency), position)
+
+
+def shown_at(curve: Curve, transfer: Transfer, position: Position) -> Compute:
+    """What `curve` shows of a solved `transfer` as a function of one resistance, shape (...) to (..., m)."""
     polynomials = polynomials_of(transfer, shares_of(curve.circuit, position))
     return lambda ohm: curve.show(value_along(polynomials, ohm), transfer.ideal)
 

@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ohmsworth.errors import ArgumentFault
+from ohmsworth.readings.lead import MeasuredLead
 
 Array = npt.NDArray[np.float64]
 Worse = Literal["higher", "lower"]
@@ -50,11 +51,15 @@ class Setting:
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """A contact's place in a customer's circuit; `settings` are complete and in SI. Made by `make_use`."""
+    """A contact's place in a customer's circuit; `settings` are complete and in SI. Made by `make_use`.
+
+    `lead` is what an analyser measured, in the kind that takes one.
+    """
 
     kind: str
     name: str
     settings: Mapping[str, float | str]
+    lead: MeasuredLead | None = None
 
 
 @dataclass(frozen=True, slots=True)

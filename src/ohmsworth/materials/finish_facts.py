@@ -156,14 +156,18 @@ NICKEL = PlatingFacts(
         ),
         Statement("Needs high force, some newtons, and sharp edges.", "practice", "force"),
         Statement("Frets.", "fretting-memory", "fretting"),
-        Statement("Conducts badly: of these finishes only tin is worse.", "metal-handbook", "conductivity"),
+        Statement(
+            "Conducts badly: of these pure metals only tin is worse.", "metal-handbook", "conductivity"
+        ),
         Statement("Hard on hard slides roughly without a lubricant.", "practice", "lubricity"),
         Statement("Next to gold, and damp, the nickel corrodes.", "anodic-index", "galvanic"),
     ),
     notes=(
         Statement("Usual 2 to 5 µm, and 3 to 20 N.", "practice", "thickness"),
         _RESISTIVITY,
-        Statement("Bright deposits 1.2e-7 to 1.9e-7 Ω·m.", "nickel-deposits", "conductivity"),
+        Statement(
+            "Bright deposits 1.2e-7 to 1.9e-7 Ω·m, no better than tin.", "nickel-deposits", "conductivity"
+        ),
         Statement("Many people's skin reacts to nickel.", "practice", "safety"),
     ),
 )

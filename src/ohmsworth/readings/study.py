@@ -8,6 +8,7 @@ from typing import Literal
 
 from ohmsworth.materials import Construction
 from ohmsworth.readings.check import CheckStandard
+from ohmsworth.readings.lead import MeasuredLead
 from ohmsworth.readings.lot_request import LotRequest
 from ohmsworth.readings.meters import Accuracy
 from ohmsworth.readings.plan_request import PlanRequest
@@ -44,13 +45,14 @@ class Bench:
 class UseRequest:
     """A circuit in which the contact is used, as asked for in the study (values in SI).
 
-    `cables` are the shop's own, in which a cable is looked up by name before the library.
+    `cables` are the shop's own, in which a cable is looked up by name before the library; `lead` is a measured one.
     """
 
     kind: str
     name: str = ""
     values: Mapping[str, float | str] = field(default_factory=dict)
     cables: tuple[Construction, ...] = ()
+    lead: MeasuredLead | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from ohmsworth.inference.conformity import OVER, WITHIN
 from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
 from ohmsworth.report.answer import MOVING, STATED_MARGIN, Answer, ComparisonAnswer
 from ohmsworth.report.document import Tone
+from ohmsworth.report.hazards import STOP, hazard_sentences
 from ohmsworth.report.sentences import UNKNOWN, is_past, main_comparison, verdict_word
 from ohmsworth.report.states import (
     helped,
@@ -40,6 +41,8 @@ def heading(answer: Answer) -> Judgement:
         *_limited(answer, alone=main is None),
         *_used(answer, main),
     ]
+    if hazard_sentences(answer):
+        return "; ".join([STOP, *(word for word, _ in found if word != TOO_SMALL)]), "bad"
     words = "; ".join(word for word, _ in found)
     tone: Tone = max((tone for _, tone in found), key=_TONES.index, default="plain")
     unsure = in_doubt(answer) or (main is not None and main.verdict == TOO_SMALL)

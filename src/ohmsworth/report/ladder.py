@@ -37,11 +37,16 @@ def ladder(answer: Answer, ambient: float) -> LadderFigure:
         marks.append(LadderMark("limit", "limit", answer.limit.source, answer.limit.resistance))
     wires = list(dict.fromkeys(e.conductor for e in answer.equivalent_length))[:1]
     for wire in wires:
-        per_metre = float(resistance_per_metre(conductor_from_text(wire), ambient))
-        marks += [LadderMark("wire", name, f"{wire} wire", m * per_metre) for name, m in _LENGTHS.items()]
+        marks += wire_marks(wire, ambient)
     for use in answer.uses:
         marks += threshold_marks(use)
     return LadderFigure("ladder", _ladder_words(answer), _ladder_caption(answer), tuple(marks))
+
+
+def wire_marks(wire: str, ambient: float) -> list[LadderMark]:
+    """Lengths of a `wire` at `ambient` (kelvin)."""
+    per_metre = float(resistance_per_metre(conductor_from_text(wire), ambient))
+    return [LadderMark("wire", name, f"{wire} wire", m * per_metre) for name, m in _LENGTHS.items()]
 
 
 def threshold_marks(use: UseAnswer) -> list[LadderMark]:

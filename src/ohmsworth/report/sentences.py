@@ -22,6 +22,7 @@ from ohmsworth.report.answer import (
     SpecimenAnswer,
 )
 from ohmsworth.report.factors import averaged_comparisons, averaged_over, factor_sentences, one_contact
+from ohmsworth.report.hazards import hazard_sentences
 from ohmsworth.report.history import history_sentences
 from ohmsworth.report.parts import part_sentences
 from ohmsworth.report.sensitivity import sensitivity_sentences
@@ -36,7 +37,7 @@ from ohmsworth.report.states import (
     worst_condition,
 )
 from ohmsworth.report.use_answers import UseAnswer
-from ohmsworth.report.use_words import proviso_sentences, unmet, unmet_words
+from ohmsworth.report.use_words import provisos, unmet, unmet_words
 from ohmsworth.report.words import count, estimate, in_quotes, like, listed, p_value, times
 from ohmsworth.units import show, show_percent, show_stated
 
@@ -49,7 +50,7 @@ UNKNOWN = "not known"
 
 def leading_sentence(answer: Answer) -> str:
     """The answer, in a few sentences."""
-    parts = bench_warning(answer.bench) + _doubted(answer)
+    parts = hazard_sentences(answer) + bench_warning(answer.bench) + _doubted(answer)
     parts += [unsettled_sentence(c) for c in moving_conditions(answer)[:_MOST_CONDITIONS]]
     main = main_comparison(answer)
     if main is not None and does_not_settle(main, answer):
@@ -80,7 +81,8 @@ def leading_sentence(answer: Answer) -> str:
         elif main.verdict != ENOUGH and (past or (past is None and worst.state != MOVING)):
             own = "itself" if worst.specimens == 1 else "themselves"
             parts.append(f"By {own} {_past_words(answer.margin, worst)}.")
-    return " ".join([*parts, *proviso_sentences(answer.uses)])
+    told = " ".join(parts)
+    return " ".join([told, *provisos(answer.uses, told)])
 
 
 def bench_in_doubt(bench: BenchAnswer | None) -> bool:

@@ -20,6 +20,8 @@ from ohmsworth.units import show_stated
 from ohmsworth.work.use_answers import Case, use_answer
 from ohmsworth.work.uses import AskedUse, made_uses
 
+#: The kind that says little without a measured lead.
+NEEDS_A_FILE = "measured lead"
 #: More resistances than this nobody reads beside each other.
 MOST_ASKED = 6
 #: A contact is not believed to scatter further: tenfold up or down at one standard deviation.
@@ -34,7 +36,7 @@ def explain(
     Parameters
     ----------
     uses
-        Circuits; every kind with its defaults when there are none.
+        Circuits; when there are none every kind with its defaults, but the one that needs a measured lead.
     resistances
         Ohm of each contact, above 0 and at most 1 GΩ; none asks for the thresholds alone.
     spread
@@ -46,7 +48,7 @@ def explain(
         For a resistance or a spread that no contact has, more than six resistances, or a spread about none.
     """
     ohms = _checked(resistances, spread)
-    circuits = made_uses(uses or USE_KINDS)
+    circuits = made_uses(uses or [kind for kind in USE_KINDS if kind != NEEDS_A_FILE])
     # What is called alike is the same: nobody means the seventh digit.
     cases = {case.name: case for case in (_case(ohm, spread) for ohm in ohms)}
     found = tuple(use_answer(use, tuple(cases.values())) for use in circuits)

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from ohmsworth.consequence import Use, effects, thresholds
-from ohmsworth.consequence.circuit import respond
+from ohmsworth.consequence.circuit import Transfer, respond
 from ohmsworth.consequence.effects import LARGEST_RESISTANCE
 from ohmsworth.consequence.kinds import kind_of
-from ohmsworth.consequence.rule import Curve, curve_at
+from ohmsworth.consequence.rule import Curve, shown_at
 from ohmsworth.consequence.use import Array
 from ohmsworth.report.use_answers import BandAnswer, CurveAnswer, EffectAnswer, ThresholdAnswer, UseAnswer
 
@@ -81,7 +81,8 @@ def _believed(values: Sequence[float | None], middle: float) -> Array:
 
 def _curve(curve: Curve, cases: Sequence[Case]) -> CurveAnswer:
     frequency = np.geomspace(curve.low, curve.high, POINTS)
-    at_position = curve_at(curve, frequency, curve.position)
+    transfer = curve.solve(frequency)
+    at_position = shown_at(curve, transfer, curve.position)
     return CurveAnswer(
         curve.key,
         curve.words,
@@ -89,7 +90,7 @@ def _curve(curve: Curve, cases: Sequence[Case]) -> CurveAnswer:
         _listed(frequency),
         _listed(at_position(np.zeros(()))),
         tuple(
-            _drawn_band(curve, frequency, case.name, case.drawn)
+            _drawn_band(curve, transfer, case.name, case.drawn)
             if case.drawn is not None
             else BandAnswer(
                 case.name,
@@ -103,14 +104,13 @@ def _curve(curve: Curve, cases: Sequence[Case]) -> CurveAnswer:
     )
 
 
-def _drawn_band(curve: Curve, frequency: Array, name: str, drawn: Callable[[int], Array]) -> BandAnswer:
+def _drawn_band(curve: Curve, transfer: Transfer, name: str, drawn: Callable[[int], Array]) -> BandAnswer:
     """The quantity for every set of contacts, each contact of the circuit a fresh one."""
     counts = curve.circuit.counts().astype(int)
     single = np.clip(drawn(int(counts.sum())), 0.0, LARGEST_RESISTANCE)
     # Contacts in series add up to the resistance of their place.
     places = np.repeat(np.arange(len(counts)), counts)
     ohm = single @ (places[:, None] == np.arange(len(counts)))
-    transfer = curve.solve(frequency)
     shown = curve.show(respond(transfer, ohm), transfer.ideal)
     low, middle, high = np.quantile(shown, BAND, axis=0)
     return BandAnswer(name, "all contacts, each drawn afresh", _listed(middle), _listed(low), _listed(high))

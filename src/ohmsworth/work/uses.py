@@ -42,4 +42,4 @@ def _made(asked: AskedUse) -> Use:
         return make_use(asked)
     if not isinstance(asked, UseRequest):
         raise ArgumentFault("uses", asked, "a kind as text, a UseRequest, or what make_use made, each")
-    return make_use(asked.kind, asked.name, asked.values, asked.cables)
+    return make_use(asked.kind, asked.name, asked.values, asked.cables, asked.lead)

@@ -78,6 +78,26 @@ def test_a_first_section_too_long_for_any_page_loses_nothing() -> None:
     assert all(f"Paragraph {i}." in " ".join(texts) for i in range(40))
 
 
+def test_a_figure_is_not_shrunk_for_a_page_that_never_fits() -> None:
+    """Shrunk to less than half, as before, nobody could read it, and there were no fewer pages."""
+    short, long = ((LADDER, *[Paragraph("Words go on. " * 30)] * count) for count in (1, 40))
+    sizes = [smallest_letters(to_pdf(only(*blocks), MADE)) for blocks in (short, long)]
+    assert sizes[1] == pytest.approx(sizes[0], rel=0.01)
+    assert sizes[1] > 5  # points
+
+
+def smallest_letters(pdf: bytes) -> float:
+    """Points of the smallest letters on page one."""
+    found = []
+
+    def note(text: str, current: list[float], matrix: list[float], _font: object, size: float) -> None:
+        if text.strip():
+            found.append(abs(size * matrix[3] * current[3]))
+
+    read(pdf).pages[0].extract_text(visitor_text=note)
+    return min(found)
+
+
 def test_the_order_is_that_of_the_document(pdf: bytes) -> None:
     text = squeezed(" ".join(page.extract_text() for page in read(pdf).pages))
     places = [

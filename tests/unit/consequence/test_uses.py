@@ -15,11 +15,12 @@ from ohmsworth.consequence import (
     response,
     settings_of,
     smallest_threshold,
+    thermal_noise,
     thresholds,
 )
 from ohmsworth.consequence.kinds import kind_of
 from ohmsworth.errors import ArgumentFault, UnknownName
-from ohmsworth.materials import construction
+from ohmsworth.materials import conductor_from_text, construction, resistance_per_metre
 from ohmsworth.sources import SOURCES
 from ohmsworth.units import EXAMPLES
 
@@ -71,7 +72,7 @@ def test_effects_keep_the_shape_of_the_resistances(kind: str) -> None:
 def test_curves_pass_through_the_effects(kind: str) -> None:
     use = make_use(kind)
     curves = response(use, RESISTANCE, [50.0, 1e3, 10e3, 20e3])
-    assert set(curves) == {"level_change", "rejection"}
+    assert set(curves) == {"level_change", "rejection", "noise_density"}
     assert all(curve.shape == (25, 4) for curve in curves.values())
     by_key = {key: effect.value for key, effect in first_of(use, RESISTANCE).items()}
     np.testing.assert_allclose(curves["rejection"][:, 0], by_key["rejection_mains"], rtol=1e-9)
@@ -255,3 +256,24 @@ def test_what_needs_a_licence_lends_no_margin() -> None:
     mains = make_use("mains feed")
     assert any(t.resistance is not None for t in thresholds(mains))
     assert smallest_threshold([mains]) is None
+
+
+@pytest.mark.parametrize("ohm", [0.0, 25.0, 1e4])
+def test_noise_over_frequency_of_a_plain_divider(ohm: float) -> None:
+    """No cable: 150 Ω and four contacts as a source of noise, into an input of 1500 Ω that adds none."""
+    use = make_use("dynamic microphone", values={"length": 0.0})
+    found = response(use, [ohm], [50.0, 20e3])["noise_density"]
+    source = 150 + 4 * ohm
+    wanted = float(thermal_noise(source, 293.15, 1.0)) * 1500 / (1500 + source)
+    np.testing.assert_allclose(found, wanted, rtol=1e-9)
+
+
+def test_noise_over_frequency_counts_the_cable_once() -> None:
+    """A long thin cable: at low frequency its loop is a part of the source, at high its capacitance shorts all noise."""
+    use = make_use("balanced line", values={"length": 500.0, "conductor": "0.05 mm²"})
+    loop = 2 * 500 * resistance_per_metre(conductor_from_text("0.05 mm²"), 293.15)
+    low, high = response(use, [0.0], [20.0, 200e3])["noise_density"][0]
+    assert low == pytest.approx(
+        float(thermal_noise(100 + loop, 293.15, 1.0)) * 20e3 / (20e3 + 100 + loop), rel=1e-3
+    )
+    assert high < 0.6 * low

@@ -18,6 +18,7 @@ from tests.unit.report.answers import (
 )
 
 from ohmsworth.report.answer import Interval, LengthAnswer, WarningAnswer
+from ohmsworth.report.heading import heading
 from ohmsworth.report.sentences import (
     cheapest,
     comparison_sentence,
@@ -28,7 +29,7 @@ from ohmsworth.report.sentences import (
     main_comparison,
     use_sentence,
 )
-from ohmsworth.report.use_answers import UseAnswer
+from ohmsworth.report.use_answers import ThresholdAnswer, UseAnswer
 
 CLOSE, SMALL, ENOUGH, CANNOT = (
     "too close to call", "too small to matter", "enough to matter", "cannot tell yet",
@@ -275,3 +276,20 @@ def test_many_conditions_and_comparisons_are_told_together() -> None:
     assert "5 'enough to matter' and 2 'cannot tell yet'" in told[1]
     few = findings(answer(conditions=many[:6], comparisons=found[:6], margin=STATED))
     assert len(few) >= 12
+
+
+def test_a_use_that_needs_a_licence_is_told_before_all_else() -> None:
+    """Contacts that reach its first threshold, or may reach it, whatever else is too small to matter."""
+    heat = ThresholdAnswer("contact_heat", "heat reaches 1 W: stop", "one contact", 2.8e-3, "", "", "")
+    mains = UseAnswer("mains feed", "stage feed", {}, (), (heat,), (), (), "No leave.")
+    found = replace(answer((), [condition(value=2.5e-3, high=2.9e-3)]), uses=(mains,))
+    told = leading_sentence(found)
+    assert told.startswith(
+        "In stage feed the contacts may be past 2.8 mΩ, where heat reaches 1 W: stop. No leave."
+    )
+    words, tone = heading(found)
+    assert words.startswith("stop first")
+    assert tone == "bad"
+    below = replace(found, conditions=(condition(value=1e-3, low=0.9e-3, high=1.1e-3),))
+    assert "stop" not in leading_sentence(below)
+    assert not heading(below)[0].startswith("stop")

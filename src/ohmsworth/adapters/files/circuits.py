@@ -39,7 +39,7 @@ def load_uses(path: Path) -> tuple[UseRequest, ...]:
         raise InputRefused(tuple(faults))
     cables, of_cables = own_cables(file.parent)
     asked = Asked(table, file.name, faults)
-    uses = [use for each in asked.several("use") if (use := read_use(each, cables))]
+    uses = [use for each in asked.several("use") if (use := read_use(each, file.parent, cables))]
     faults += of_cables
     if not uses and not faults:
         faults.append(Fault(file.name, "no [[use]]", "at least one circuit", _MISSING))
@@ -66,7 +66,7 @@ def typed_uses(kinds: Sequence[str], values: Sequence[str], folder: Path) -> tup
         given = {}
     cables, of_cables = own_cables(folder) if "cable" in given else ((), [])
     faults += of_cables
-    uses = [_typed(kind, given, cables, faults) for kind in named]
+    uses = [_typed(kind, given, folder, cables, faults) for kind in named]
     if faults:
         raise InputRefused(tuple(faults))
     return tuple(use for use in uses if use is not None)
@@ -90,7 +90,11 @@ def _given(values: Sequence[str], faults: list[Fault]) -> dict[str, str]:
 
 
 def _typed(
-    kind: str, given: Mapping[str, str], cables: tuple[Construction, ...] | None, faults: list[Fault]
+    kind: str,
+    given: Mapping[str, str],
+    folder: Path,
+    cables: tuple[Construction, ...] | None,
+    faults: list[Fault],
 ) -> UseRequest | None:
     if kind not in USE_KINDS:
         near = nearest_name(kind, USE_KINDS)
@@ -104,7 +108,7 @@ def _typed(
     whole = {setting.key for setting in settings_of(kind) if setting.dimension == "number"}
     table: dict[str, Any] = {"kind": kind}
     table |= {key: _whole(value) if key in whole else value for key, value in given.items()}
-    return read_use(Asked(table, "--set", faults), cables)
+    return read_use(Asked(table, "--set", faults), folder, cables)
 
 
 def _whole(text: str) -> float | str:

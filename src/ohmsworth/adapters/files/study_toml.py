@@ -32,10 +32,10 @@ def read_study(path: Path) -> tuple[Study | None, list[Fault]]:
     if table is None:
         return None, faults
     cables, of_cables = own_cables(path.parent)
-    return _study(Asked(table, FILE, faults), cables), faults + of_cables
+    return _study(Asked(table, FILE, faults), path.parent, cables), faults + of_cables
 
 
-def _study(asked: Asked, cables: tuple[Construction, ...] | None) -> Study:
+def _study(asked: Asked, folder: Path, cables: tuple[Construction, ...] | None) -> Study:
     keep = _keep(asked)
     factors = read_factors(asked)
     study = Study(
@@ -47,7 +47,7 @@ def _study(asked: Asked, cables: tuple[Construction, ...] | None) -> Study:
         margin=asked.quantity("margin", "resistance", *BELIEVED),
         limit=_limit(asked),
         bench=_bench(asked),
-        uses=tuple(use for table in asked.several("use") if (use := read_use(table, cables))),
+        uses=tuple(use for table in asked.several("use") if (use := read_use(table, folder, cables))),
         wires=_wires(asked),
         plating=_plating(asked),
         ambient=_ambient(asked),

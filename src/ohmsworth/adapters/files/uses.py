@@ -7,10 +7,12 @@ from pathlib import Path
 from ohmsworth.adapters.files.asked import Asked, found_value
 from ohmsworth.adapters.files.cables import FILE as CABLES
 from ohmsworth.adapters.files.cables import read_cables
-from ohmsworth.consequence import USE_KINDS, make_use, settings_of
+from ohmsworth.adapters.files.touchstone import read_touchstone
+from ohmsworth.consequence import USE_KINDS, TwoPort, make_use, settings_of
 from ohmsworth.consequence.use import Setting
 from ohmsworth.errors import ArgumentFault, Fault, InputRefused, UnknownName
 from ohmsworth.materials import Construction
+from ohmsworth.readings.lead import MeasuredLead
 from ohmsworth.readings.study import UseRequest
 
 
@@ -23,8 +25,11 @@ def own_cables(folder: Path) -> tuple[tuple[Construction, ...] | None, list[Faul
         return None, list(refused.faults)
 
 
-def read_use(table: Asked, cables: tuple[Construction, ...] | None = ()) -> UseRequest | None:
-    """Read one use; None when it is at fault. `cables` are the shop's own, None where their file is at fault itself."""
+def read_use(table: Asked, folder: Path, cables: tuple[Construction, ...] | None = ()) -> UseRequest | None:
+    """Read one use; None when it is at fault.
+
+    Files that it names stand in `folder`; `cables` are the shop's own, None where their file is at fault itself.
+    """
     before = len(table.faults)
     kind = table.choice("kind", USE_KINDS, "")
     if not kind:
@@ -39,8 +44,11 @@ def read_use(table: Asked, cables: tuple[Construction, ...] | None = ()) -> UseR
     if len(table.faults) > before:
         return None
     values = {key: value for key, value in given.items() if value is not None}
+    lead = _lead(table, folder, str(values["touchstone"])) if "touchstone" in values else None
+    if len(table.faults) > before:
+        return None
     try:
-        make_use(kind, name, values, cables or ())
+        make_use(kind, name, values, cables or (), lead)
     except ArgumentFault as error:
         table.faults.append(_conflict(table, error))
         return None
@@ -51,7 +59,7 @@ def read_use(table: Asked, cables: tuple[Construction, ...] | None = ()) -> UseR
             "cable", found_value(values["cable"]), f"one of: {', '.join(error.known)}", _nearest(table, error)
         )
         return None
-    return UseRequest(kind, name, values, cables or ())
+    return UseRequest(kind, name, values, cables or (), lead)
 
 
 def _value(table: Asked, setting: Setting) -> float | str | None:
@@ -62,6 +70,21 @@ def _value(table: Asked, setting: Setting) -> float | str | None:
     if setting.dimension == "number":
         return table.whole(setting.key, int(setting.lowest), int(setting.highest))
     return table.quantity(setting.key, setting.dimension, setting.lowest, setting.highest, positive=False)
+
+
+def _lead(table: Asked, folder: Path, name: str) -> MeasuredLead | None:
+    """The measured lead that a use names, or its faults."""
+    try:
+        network = read_touchstone(folder / name).network
+    except InputRefused as refused:
+        table.faults += refused.faults
+        return None
+    if isinstance(network, TwoPort):
+        return MeasuredLead(network.frequency, network.chain)
+    table.fault(
+        "touchstone", "a file of one port", "a file of two ports, .s2p", "Measure the lead from end to end."
+    )
+    return None
 
 
 def _nearest(table: Asked, error: UnknownName) -> str:

@@ -57,7 +57,7 @@ def add_lane(
     block.under += rules([edge], palette.GRID)
     block.words += [title, *words, *further]
     _headroom(block, here, frame, contacts)
-    _bar(block, here, frame)
+    _bar(block, here, frame, contacts)
     block.tips += _tips(here, frame, contacts)
     block.height = max(foot, *(w.span()[1] for w in (title, *further))) + BELOW
 
@@ -81,7 +81,7 @@ def _told(marks: tuple[LadderMark, ...], frame: Frame, y: float, color: str) -> 
     return words
 
 
-def _bar(block: Block, here: Lane, frame: Frame) -> None:
+def _bar(block: Block, here: Lane, frame: Frame, contacts: list[LadderMark]) -> None:
     """The zones, with a head at the first threshold, a stroke at each further one, a diamond where there is hazard."""
     scale, y = frame.scale, here.middle
     top, bottom = y - BAR / 2, y + BAR / 2
@@ -102,7 +102,8 @@ def _bar(block: Block, here: Lane, frame: Frame) -> None:
     ]
     ends = {scale.off_scale(mark.value): mark for mark in here.marks}
     arrows = [arrow for mark in ends.values() for arrow in beyond_arrow(mark, frame, y)]
-    block.words += [*_further(here, frame), *arrows]
+    discs = tuple(frame.scale.pixel(mark.value) for mark in _reached(here, frame, contacts))
+    block.words += [*_further(here, frame, discs), *arrows]
 
 
 def _on(marks: Iterable[LadderMark], serious: bool, here: Lane, frame: Frame) -> Rows:
@@ -114,7 +115,7 @@ def _on(marks: Iterable[LadderMark], serious: bool, here: Lane, frame: Frame) ->
     ]
 
 
-def _further(here: Lane, frame: Frame) -> list[Words]:
+def _further(here: Lane, frame: Frame, discs: tuple[float, ...]) -> list[Words]:
     """A word at each threshold on the scale but the first of all, which is told above."""
     scale = frame.scale
     runs = [
@@ -123,15 +124,20 @@ def _further(here: Lane, frame: Frame) -> list[Words]:
         if number > 1 and not scale.off_scale(mark.value)
     ]
     beyond = scale.off_scale(here.marks[-1].value) > 0
-    return stroke_words(
-        runs, scale.pixel(here.marks[0].value) + HEAD_ROOM, scale.width - HEAD_ROOM * beyond, here.middle
-    )
+    free = scale.pixel(here.marks[0].value) + HEAD_ROOM
+    return stroke_words(runs, free, scale.width - HEAD_ROOM * beyond, here.middle, discs)
+
+
+def _reached(here: Lane, frame: Frame, contacts: list[LadderMark]) -> list[LadderMark]:
+    """The contacts that stand on the bar."""
+    first = here.marks[0].value
+    return [c for c in contacts if c.value >= first and not frame.scale.off_scale(c.value)]
 
 
 def _headroom(block: Block, here: Lane, frame: Frame, contacts: list[LadderMark]) -> None:
     """A disc for each contact on the bar; where there is none, how many times the largest one the bar begins."""
     first, y = here.marks[0].value, here.middle
-    reached = [c for c in contacts if c.value >= first and not frame.scale.off_scale(c.value)]
+    reached = _reached(here, frame, contacts)
     dots: Rows = [{"x": frame.scale.pixel(mark.value), "y": y} for mark in reached]
     block.amid += points(dots, "circle", palette.CONTACT, 80)
     largest = max((c.value for c in contacts), default=0.0)

@@ -10,6 +10,8 @@ from ohmsworth.adapters.render.measure import text_width
 SMALL = 11
 #: A stroke stands so far from its word.
 GAP = 7
+#: A disc reaches so far, with a little room around it.
+DISC = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,8 +35,10 @@ class Run:
         return Run(self.first, other.last, self.names + other.names)
 
 
-def stroke_words(runs: list[Run], free: float, width: float, y: float) -> list[Words]:
-    """Words for the marks of a bar that is `free` for words from one pixel on, to `width`.
+def stroke_words(
+    runs: list[Run], free: float, width: float, y: float, discs: tuple[float, ...] = ()
+) -> list[Words]:
+    """Words for the marks of a bar that is `free` for words from one pixel on, to `width`, but for `discs` on it.
 
     Words stand right of their mark. Where the next mark is too close for them the two share their words, which then
     follow the last in the order of the marks; at the right end words stand left of the first, or not at all.
@@ -45,27 +49,36 @@ def stroke_words(runs: list[Run], free: float, width: float, y: float) -> list[W
     while todo:
         run = todo.pop(0)
         edge = todo[0].first - GAP if todo else width
-        text = next((t for t in (run.full(), run.short()) if _end(run, t) <= edge), None)
+        starts = {t: _start(run, t, discs) for t in (run.full(), run.short())}
+        text = next((t for t, at in starts.items() if at + text_width(t, SMALL) <= edge), None)
         if text is not None:
-            words.append(Words((text,), run.last + GAP, y, size=SMALL))
+            words.append(Words((text,), starts[text], y, size=SMALL))
             placed.append(run)
         elif todo:
             todo[0] = run.joined(todo[0])
         else:
-            words = _leftward(run, placed, words, free, y)
+            words = _leftward(run, placed, words, free, y, discs)
     return words
 
 
-def _end(run: Run, text: str) -> float:
-    return run.last + GAP + text_width(text, SMALL)
+def _start(run: Run, text: str, discs: tuple[float, ...]) -> float:
+    """Where `text` begins right of a run and of the discs that it would cover."""
+    at = run.last + GAP
+    for disc in sorted(discs):
+        if at - DISC < disc < at + text_width(text, SMALL) + DISC:
+            at = disc + DISC
+    return at
 
 
-def _leftward(run: Run, placed: list[Run], words: list[Words], free: float, y: float) -> list[Words]:
+def _leftward(
+    run: Run, placed: list[Run], words: list[Words], free: float, y: float, discs: tuple[float, ...]
+) -> list[Words]:
     """The words of the last `run` left of it, taking in the runs before it until there is room."""
     while True:
         taken = words[-1].ends()[1] + GAP if words else free
         for text in (run.full(), run.short()):
-            if run.first - GAP - text_width(text, SMALL) >= taken:
+            left = run.first - GAP - text_width(text, SMALL)
+            if left >= taken and not any(left - DISC < disc < run.first - GAP + DISC for disc in discs):
                 return [*words, Words((text,), run.first - GAP, y, "right", size=SMALL)]
         if not placed:
             return words

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 import numpy as np
 import numpy.typing as npt
 
-from ohmsworth.consequence.circuit.forms import MOST_CONTACTS, forms_of, monomials
+from ohmsworth.consequence.circuit.forms import LEAST_OHM, MOST_CONTACTS, forms_of, monomials
 from ohmsworth.consequence.circuit.solve import Transfer
 from ohmsworth.errors import ArgumentFault
 
@@ -26,7 +26,8 @@ def respond(transfer: Transfer, ohm: npt.ArrayLike) -> Complex:
     transfer
         Of a circuit with K contacts, at m frequencies.
     ohm
-        Shape (n, K), 0 or more, contacts in the order of `transfer.contacts`.
+        Shape (n, K), 0 or more, contacts in the order of `transfer.contacts`. Of one that stands for several the sum of all:
+        its `count` is not reckoned in, for several contacts are drawn one by one.
 
     Notes
     -----
@@ -164,12 +165,16 @@ def _one_by_one(transfer: Transfer, drawn: Array, place: slice) -> Complex:
     No pivot is below 1 in size where the circuit is passive: it is 1 + r times the admittance that the contact sees.
     """
     size = len(transfer.contacts)
+    alone: Complex = np.eye(size, dtype=np.complex128)[None]
+    lost: Complex = np.zeros((1, size), dtype=np.complex128)
+    if transfer.loops is not None:
+        alone, lost = transfer.loops.alone[place], transfer.loops.lost[place]
+        drawn = drawn + LEAST_OHM * transfer.loops.closing
     r = [drawn[None, :, k] for k in range(size)]
-    rows: list[list[Complex]] = [
-        [transfer.ideal[place, None], *(transfer.carried[place, k, None] * r[k] for k in range(size))]
-    ]
+    terms = [transfer.carried[place, k, None] * r[k] + lost[:, k, None] for k in range(size)]
+    rows: list[list[Complex]] = [[transfer.ideal[place, None], *terms]]
     for i in range(size):
-        row = [transfer.seen[place, i, k, None] * r[k] + (i == k) for k in range(size)]
+        row = [transfer.seen[place, i, k, None] * r[k] + alone[:, i, k, None] for k in range(size)]
         rows.append([transfer.through[place, i, None], *row])
     for k in range(size, 0, -1):
         for i in range(k):

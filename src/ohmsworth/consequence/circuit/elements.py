@@ -64,7 +64,7 @@ class Contact:
     ohm
         What stands in series with it: 0 for an ideal contact.
     count
-        How many contacts it stands for, one after the other.
+        How many contacts it stands for, one after the other: what is told for one resistance of each reckons with it.
     """
 
     name: str

@@ -15,7 +15,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from ohmsworth.consequence.circuit.solve import Transfer
+from ohmsworth.consequence.circuit.solve import Loops, Transfer
 from ohmsworth.errors import UnknownName
 
 Array = npt.NDArray[np.float64]
@@ -27,6 +27,8 @@ MOST_CONTACTS = 6
 _ROUNDING = 1e-14
 #: Determinants up to this size are written out.
 _WRITTEN_OUT = 3
+#: Ohm that a contact which closes a loop of ideal ones has more than it is given: all of them ideal share their current.
+LEAST_OHM = 1e-9
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -44,6 +46,8 @@ def forms_of(transfer: Transfer) -> Forms:
     D_S = det G_SS and N_S = det [[y0, T_S], [i0_S, G_SS]], by Cramer's rule. A determinant that is lost in the rounding of
     its own products is 0: contacts in series, say, see the same current, and nothing is left of their product.
     """
+    if transfer.loops is not None:
+        return _with_loops(transfer, transfer.loops)
     size = len(transfer.contacts)
     numerator = np.empty((len(transfer.ideal), 2**size), dtype=np.complex128)
     denominator = np.empty_like(numerator)
@@ -57,6 +61,30 @@ def forms_of(transfer: Transfer) -> Forms:
         bordered[:, :, 1:, 0] = np.stack([transfer.through[:, s] for s in subsets], 1)
         bordered[:, :, 1:, 1:] = grid
         denominator[:, places], numerator[:, places] = _cleaned(grid), _cleaned(bordered)
+    return Forms(transfer.contacts, numerator, denominator)
+
+
+def _with_loops(transfer: Transfer, loops: Loops) -> Forms:
+    """The forms of a transfer with contacts that close loops: such a contact takes part in every subset.
+
+    In its column stands what an ampere through it does, and where it is of the subset what its own resistance does.
+    """
+    size = len(transfer.contacts)
+    numerator = np.empty((len(transfer.ideal), 2**size), dtype=np.complex128)
+    denominator = np.empty_like(numerator)
+    for place in range(2**size):
+        inside = place >> np.arange(size) & 1 == 1
+        kept = np.flatnonzero(inside | loops.closing)
+        grid = np.where(inside, transfer.seen, loops.alone)[:, kept][:, :, kept]
+        bordered = np.empty((len(grid), len(kept) + 1, len(kept) + 1), dtype=np.complex128)
+        bordered[:, 0, 0], bordered[:, 1:, 0] = transfer.ideal, transfer.through[:, kept]
+        bordered[:, 0, 1:] = np.where(inside, transfer.carried, loops.lost)[:, kept]
+        bordered[:, 1:, 1:] = grid
+        denominator[:, place], numerator[:, place] = _cleaned(grid), _cleaned(bordered)
+    for k in np.flatnonzero(loops.closing):
+        there = np.arange(2**size) >> k & 1 == 1
+        for form in (numerator, denominator):
+            form[:, ~there] += LEAST_OHM * form[:, there]
     return Forms(transfer.contacts, numerator, denominator)
 
 

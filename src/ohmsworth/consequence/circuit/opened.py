@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ohmsworth.consequence.circuit.solve import Transfer
+from ohmsworth.consequence.circuit.solve import Loops, Transfer
 from ohmsworth.errors import ArgumentFault, UnknownName
 
 
@@ -28,6 +28,7 @@ def opened(transfer: Transfer, contact: str) -> Transfer:
     own = transfer.seen[:, k, k]
     if not np.all(np.abs(own) > 0):
         raise ArgumentFault("contact", contact, "a contact beside which another way is left")
+    loops = _loops(transfer, k, rest)
     through, carried = transfer.through[:, k] / own, transfer.carried[:, k] / own
     into, out_of = transfer.seen[:, rest, k], transfer.seen[:, k][:, rest]
     return Transfer(
@@ -36,4 +37,17 @@ def opened(transfer: Transfer, contact: str) -> Transfer:
         transfer.through[:, rest] - into * through[:, None],
         transfer.carried[:, rest] - carried[:, None] * out_of,
         transfer.seen[:, rest][:, :, rest] - into[:, :, None] * (out_of / own[:, None])[:, None, :],
+        loops,
+    )
+
+
+def _loops(transfer: Transfer, k: int, rest: list[int]) -> Loops | None:
+    """What is left of the loops: A' = A − G_k A_k/G_kk, B' = B − T_k A_k/G_kk."""
+    if transfer.loops is None:
+        return None
+    row = transfer.loops.alone[:, k][:, rest] / transfer.seen[:, k, k, None]
+    return Loops(
+        transfer.loops.closing[rest],
+        transfer.loops.alone[:, rest][:, :, rest] - transfer.seen[:, rest, k, None] * row[:, None, :],
+        transfer.loops.lost[:, rest] - transfer.carried[:, k, None] * row,
     )

@@ -35,10 +35,12 @@ _BY_CURRENT = 1.0
 class Equations:
     """The equations of a circuit at m frequencies: `matrix` (m, n, n) times potentials and currents is what drives it.
 
-    Each kind of part writes its own rows; `branch` tells where the current through a named part stands.
+    Each kind of part writes its own rows; `branch` tells where the current through a named part stands. Contacts named in
+    `apart` are open: their current is what their row is given, and not what their volts drive.
     """
 
-    def __init__(self, circuit: Circuit, frequency: Array) -> None:
+    def __init__(self, circuit: Circuit, frequency: Array, apart: tuple[str, ...] = ()) -> None:
+        self.apart = apart
         self.node = {name: i for i, name in enumerate(n for n in circuit.nodes() if n != GROUND)}
         self.branch: dict[str, int] = {}
         self.injected: dict[str, tuple[int | None, int | None]] = {}
@@ -117,8 +119,13 @@ def _impedance(equations: Equations, part: Impedance, current: int, frequency: A
 
 
 def _contact(equations: Equations, part: Contact, current: int, _frequency: Array) -> None:
-    equations.carry(part.a, part.b, current, part.ohm)
     equations.branch[part.name] = current
+    if part.name not in equations.apart:
+        equations.carry(part.a, part.b, current, part.ohm)
+        return
+    for node, sign in ((part.a, 1), (part.b, -1)):
+        equations.add(equations.place(node), current, sign)
+    equations.add(current, current, 1)
 
 
 def _voltage_source(equations: Equations, part: VoltageSource, current: int, _frequency: Array) -> None:

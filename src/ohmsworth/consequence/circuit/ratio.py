@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ohmsworth.consequence.circuit.solve import Transfer
+from ohmsworth.consequence.circuit.solve import Loops, Transfer
 from ohmsworth.errors import ArgumentFault
 
 
@@ -27,10 +27,19 @@ def ratio_of(first: Transfer, second: Transfer) -> Transfer:
         raise ArgumentFault("second", second.ideal, "a quantity that is not 0 with ideal contacts")
     ideal = first.ideal / second.ideal
     through = first.through / second.ideal[:, None]
+    loops = None
+    if first.loops is not None and second.loops is not None:
+        lost = second.loops.lost
+        loops = Loops(
+            first.loops.closing,
+            first.loops.alone - through[:, :, None] * lost[:, None, :],
+            first.loops.lost - ideal[:, None] * lost,
+        )
     return Transfer(
         first.contacts,
         ideal,
         through,
         first.carried - ideal[:, None] * second.carried,
         first.seen - through[:, :, None] * second.carried[:, None, :],
+        loops,
     )

@@ -6,7 +6,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ohmsworth.consequence.circuit.forms import Polynomials, along, forms_of
-from ohmsworth.consequence.circuit.solve import Transfer
+from ohmsworth.consequence.circuit.solve import Loops, Transfer
 
 Array = npt.NDArray[np.float64]
 Complex = npt.NDArray[np.complex128]
@@ -26,7 +26,8 @@ def polynomials_of(transfer: Transfer, weights: Array) -> Polynomials:
     nothing but rounding.
     """
     groups: list[list[int]] = []
-    for k in np.flatnonzero(weights).tolist():
+    kept = weights != 0 if transfer.loops is None else (weights != 0) | transfer.loops.closing
+    for k in np.flatnonzero(kept).tolist():
         mates = next((group for group in groups if _in_series(transfer, group[0], k)), None)
         if mates is None:
             groups.append([k])
@@ -39,13 +40,26 @@ def polynomials_of(transfer: Transfer, weights: Array) -> Polynomials:
         transfer.through[:, first],
         transfer.carried[:, first],
         transfer.seen[:, first][:, :, first],
+        _loops(transfer, first),
     )
     return along(forms_of(narrow), np.array([float(weights[group].sum()) for group in groups]))
+
+
+def _loops(transfer: Transfer, kept: list[int]) -> Loops | None:
+    """What the `kept` contacts have of the loops."""
+    if transfer.loops is None:
+        return None
+    alone, lost = transfer.loops.alone[:, kept][:, :, kept], transfer.loops.lost[:, kept]
+    return Loops(transfer.loops.closing[kept], alone, lost)
 
 
 def _in_series(transfer: Transfer, one: int, other: int) -> bool:
     """Whether the currents of two contacts are the same, one way or the other, and so is what a volt across either does."""
     rows = np.concatenate((transfer.through[:, :, None], transfer.seen), axis=2)
+    if transfer.loops is not None:
+        if transfer.loops.closing[one] or transfer.loops.closing[other]:
+            return False
+        rows = np.concatenate((rows, transfer.loops.alone[:, :, transfer.loops.closing]), axis=2)
     columns = np.concatenate((transfer.carried[:, None, :], transfer.seen), axis=1)
     return any(
         _alike(rows[:, one], way * rows[:, other]) and _alike(columns[:, :, one], way * columns[:, :, other])

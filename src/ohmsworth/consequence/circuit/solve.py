@@ -8,8 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from ohmsworth.consequence.circuit.elements import GROUND, Circuit, CurrentSource, VoltageSource
+from ohmsworth.consequence.circuit.elements import GROUND, Circuit, Contact, CurrentSource, VoltageSource
+from ohmsworth.consequence.circuit.joined import check_held, closing_contacts
 from ohmsworth.consequence.circuit.places import Equations
+from ohmsworth.consequence.circuit.sections import sectioned
 from ohmsworth.errors import ArgumentFault, UnknownName
 
 Array = npt.NDArray[np.float64]
@@ -33,6 +35,37 @@ class Amperes:
 
 Asked = Volts | Amperes
 
+_WANTED = (
+    "a circuit in which something limits the current in every loop: sources, resistors of 0, ideal transformers and, at 0 Hz, "
+    "coils do not"
+)
+
+#: Of an ampere, what a current that contacts do not share takes of one that goes around them.
+_ROUNDING = 1e-6
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Loops:
+    """What a transfer needs besides where contacts close loops of nothing but ideal ones, as those side by side do.
+
+    With r the resistances, M = A + G r takes the currents of the contacts to i0, and the quantity is y = y0 − (B + T r) i. A
+    contact that closes a loop is open where all others are ideal: its row holds its volts, and its columns of A and B what
+    an ampere through it does.
+
+    Parameters
+    ----------
+    closing
+        Which contacts do, shape (K,).
+    alone
+        A, shape (m, K, K): 1 for all other contacts.
+    lost
+        B, shape (m, K): 0 for all other contacts.
+    """
+
+    closing: npt.NDArray[np.bool_]
+    alone: Complex
+    lost: Complex
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Transfer:
@@ -52,6 +85,8 @@ class Transfer:
         T, shape (m, K): what the quantity loses by a volt across each contact.
     seen
         G siemens, shape (m, K, K): what the current of each contact loses by a volt across each.
+    loops
+        None where no contacts close a loop of nothing but ideal ones.
     """
 
     contacts: tuple[str, ...]
@@ -59,6 +94,7 @@ class Transfer:
     through: Complex
     carried: Complex
     seen: Complex
+    loops: Loops | None = None
 
 
 def transfers(
@@ -80,25 +116,63 @@ def transfers(
     Raises
     ------
     ArgumentFault
-        For a node that hangs in the air, contacts that short-circuit each other, and frequencies below 0.
+        For a node that hangs in the air, contacts that short-circuit a source, frequencies below 0, and the current through
+        one of several contacts side by side, which is not settled while they are ideal.
     UnknownName
         For a source, node or contact that the circuit does not have.
 
     Notes
     -----
-    By node potentials and branch currents; an ideal contact is exactly 0 ohm, and 0 Hz is exactly that.
+    By node potentials and branch currents; an ideal contact is exactly 0 ohm, and 0 Hz is exactly that. Contacts side by side
+    share their current as resistances do, and equally when all are ideal.
     """
-    equations = Equations(circuit, _checked(frequency))
+    asked, hertz = tuple(asked), _checked(frequency)
+    check_held(circuit, hertz)
+    closing = closing_contacts(circuit)
+    equations = Equations(sectioned(circuit, hertz), hertz, closing)
     contacts = circuit.contacts()
     rows = [equations.branch[name] for name in contacts]
     sides = np.zeros((equations.size, 1 + len(contacts)), dtype=np.complex128)
     sides[:, 0] = _driven(circuit, equations, drive)
-    # A volt across a contact: Va − Vb = 1 in place of 0.
+    # A volt across a contact: Va − Vb = 1 in place of 0; an ampere through one that is open.
     sides[rows, 1 + np.arange(len(contacts))] = 1.0
     solved = _solved(equations.matrix, sides)
-    through, seen = solved[:, rows, 0], -solved[:, rows, 1:]
     found = [_quantity(solved, equations, one) for one in asked]
+    if closing:
+        own = [_quantity(solved, equations, one) for one in _answers(circuit, closing)]
+        return tuple(
+            _looped(contacts, closing, np.stack(own, axis=1), row, one)
+            for row, one in zip(found, asked, strict=True)
+        )
+    through, seen = solved[:, rows, 0], -solved[:, rows, 1:]
     return tuple(Transfer(contacts, row[:, 0], through, -row[:, 1:], seen) for row in found)
+
+
+def _answers(circuit: Circuit, closing: tuple[str, ...]) -> list[Asked]:
+    """What each contact answers with: its current, or its volts where it is open."""
+    parts = [part for part in circuit.elements if isinstance(part, Contact)]
+    return [Volts(part.a, part.b) if part.name in closing else Amperes(part.name) for part in parts]
+
+
+def _looped(
+    contacts: tuple[str, ...], closing: tuple[str, ...], own: Complex, row: Complex, asked: Asked
+) -> Transfer:
+    """A transfer with loops, from what the contacts and one quantity answer to sources and contacts."""
+    mask = np.array([name in closing for name in contacts])
+    eye = np.eye(len(contacts))
+    lost = np.where(mask, -row[:, 1:], 0)
+    if isinstance(asked, Amperes) and np.abs(lost).max() > _ROUNDING:
+        found = f"the current through {asked.name!r}, beside which other contacts are ideal too"
+        wanted = "contacts with some ohm of their own, as 1e-6: how ideal ones share a current is not settled"
+        raise ArgumentFault("asked", found, wanted)
+    return Transfer(
+        contacts,
+        row[:, 0],
+        own[:, :, 0],
+        np.where(mask, 0, -row[:, 1:]),
+        np.where(mask, eye, -own[:, :, 1:]),
+        Loops(mask, np.where(mask, -own[:, :, 1:], eye), lost),
+    )
 
 
 def _checked(frequency: npt.ArrayLike) -> Array:
@@ -127,17 +201,16 @@ def _driven(circuit: Circuit, equations: Equations, drive: Mapping[str, complex]
 
 def _solved(matrix: Complex, sides: Complex) -> Complex:
     """Solve at every frequency, each unknown's row scaled to its largest entry."""
-    wanted = "a circuit in which every node is held by something and no two ideal contacts or sources short each other"
     # The larger of both parts is scale enough, and cheaper than the magnitude.
     scale = np.abs(matrix.view(np.float64)).max(axis=2, initial=0.0)
     if not np.all(scale > 0):
-        raise ArgumentFault("circuit", "a node that nothing is joined to", wanted)
+        raise ArgumentFault("circuit", "a node that nothing is joined to", _WANTED)
     try:
         solved = np.linalg.solve(matrix / scale[:, :, None], sides / scale[:, :, None])
     except np.linalg.LinAlgError:
-        raise ArgumentFault("circuit", "equations without one solution", wanted) from None
+        raise ArgumentFault("circuit", "equations without one solution", _WANTED) from None
     if not np.all(np.isfinite(solved)):
-        raise ArgumentFault("circuit", "equations without a finite solution", wanted)
+        raise ArgumentFault("circuit", "equations without a finite solution", _WANTED)
     return np.asarray(solved)
 
 

@@ -6,13 +6,32 @@ from collections.abc import Callable
 
 import numpy as np
 
-from ohmsworth.consequence.circuit import Transfer
+from ohmsworth.consequence.circuit import Circuit, Transfer
 from ohmsworth.consequence.circuit.elements import Complex
-from ohmsworth.consequence.rule import Curve, Position, Rule, curve_at, rule_at
-from ohmsworth.consequence.use import Array
+from ohmsworth.consequence.rule import Curve, Position, Rule, curve_at, level_change, rule_at
+from ohmsworth.consequence.use import Array, Use, number
+from ohmsworth.consequence.uses.noise import noise_rise, thermal_noise
 
 #: Hertz where level is told.
 REFERENCE = 1e3
+
+
+def level_curve(
+    circuit: Circuit, position: Position, between: tuple[float, float], solve: Callable[[Array], Transfer]
+) -> Curve:
+    """Change of level at the input, drawn `between` two hertz."""
+    return Curve(
+        key="level_change",
+        words="change of level",
+        unit="dB",
+        low=between[0],
+        high=between[1],
+        position=position,
+        circuit=circuit,
+        solve=once(solve),
+        show=level_change,
+        worse="lower",
+    )
 
 
 def level_rule(curve: Curve, position: Position, limit: float, reason: str) -> Rule:
@@ -49,6 +68,29 @@ def treble_rule(curve: Curve, position: Position, frequency: float, limit: float
         threshold=-limit,
         passing=f"treble ({kilohertz} against 1 kHz) falls by {limit:g} dB",
         reason=reason,
+        source="practice",
+    )
+
+
+def noise_rule(use: Use, position: Position, resistance: float, limit: float) -> Rule:
+    """Rise of noise, which matters from `limit` dB, where `resistance` ohm of source and cable make noise already.
+
+    Contacts at both ends, two of each in the loop. Source: "Johnson-Nyquist".
+    """
+    temperature, bandwidth = number(use, "temperature"), number(use, "bandwidth")
+    present = np.hypot(thermal_noise(resistance, temperature, bandwidth), number(use, "source_noise"))
+    contacts = 2 * (number(use, "contacts_near") + number(use, "contacts_far"))
+    return Rule(
+        key="noise",
+        words="rise of noise",
+        unit="dB",
+        frequency=None,
+        position=position,
+        worse="higher",
+        compute=lambda r: noise_rise(thermal_noise(contacts * r, temperature, bandwidth), present),
+        threshold=limit,
+        passing=f"noise rises by {limit:g} dB",
+        reason="half a decibel is the smallest rise of noise that a listener may tell",
         source="practice",
     )
 

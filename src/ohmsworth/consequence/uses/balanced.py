@@ -5,6 +5,7 @@ from __future__ import annotations
 from ohmsworth.consequence.circuit import (
     Circuit,
     Contact,
+    CurrentSource,
     Line,
     Resistor,
     Transfer,
@@ -68,6 +69,7 @@ def balanced_circuit(use: Use) -> Circuit:
             Contact("minus far", "end minus", "input minus", count=far),
             Contact("screen far", "end screen", "input screen", count=far),
             *_load(number(use, "load_impedance"), number(use, "load_common")),
+            CurrentSource("back", "input plus", "input minus"),
         )
     )
 
@@ -92,3 +94,8 @@ def signal_transfer(circuit: Circuit, frequency: Array) -> Transfer:
 def hum_transfer(circuit: Circuit, frequency: Array) -> Transfer:
     """Volts between the legs at the input for 1 V of hum on both at the source."""
     return transfers(circuit, frequency, HUM, [_INPUT])[0]
+
+
+def back_transfer(circuit: Circuit, frequency: Array) -> Transfer:
+    """Ohm between the legs as the input sees all of the circuit, itself included: volts for 1 A driven back."""
+    return transfers(circuit, frequency, {"back": 1.0}, [_INPUT])[0]

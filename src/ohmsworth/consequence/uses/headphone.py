@@ -202,5 +202,6 @@ HEADPHONE = Kind(
     headphone_rules,
     headphone_curves,
     CAUTIONS,
+    cable="two-core",
     signal=BOTH_CHANNELS,
 )

@@ -8,15 +8,15 @@ import numpy as np
 from scipy.integrate import simpson
 
 from ohmsworth.consequence.circuit.elements import Complex
-from ohmsworth.consequence.rule import Compute, Curve, Kind, Rule, curve_at, level_change, rule_at
+from ohmsworth.consequence.ports import Path, Port
+from ohmsworth.consequence.rule import Compute, Curve, Kind, Rule, curve_at, rule_at
 from ohmsworth.consequence.use import Array, Use, number
-from ohmsworth.consequence.uses.audio_rules import against, level_rule, once, treble_rule
+from ohmsworth.consequence.uses.audio_rules import against, level_curve, level_rule, treble_rule
 from ohmsworth.consequence.uses.audio_settings import check_line
 from ohmsworth.consequence.uses.instrument_circuit import (
     BOTH,
     HOT_CONTACTS,
     RETURN_CONTACTS,
-    STRING,
     back_transfer,
     instrument_circuit,
     mains_transfer,
@@ -59,17 +59,8 @@ def instrument_rules(use: Use) -> tuple[Rule, ...]:
 
 def _change_curve(use: Use) -> Curve:
     circuit = instrument_circuit(use)
-    return Curve(
-        key="level_change",
-        words="change of level",
-        unit="dB",
-        low=LOWEST,
-        high=HIGHEST,
-        position=BOTH,
-        circuit=circuit,
-        solve=once(lambda frequency: string_transfer(circuit, frequency)),
-        show=level_change,
-        worse="lower",
+    return level_curve(
+        circuit, BOTH, (LOWEST, HIGHEST), lambda frequency: string_transfer(circuit, frequency)
     )
 
 
@@ -225,5 +216,6 @@ INSTRUMENT = Kind(
     instrument_rules,
     instrument_curves,
     CAUTIONS,
-    signal=STRING,
+    cable="coax",
+    path=Path(Port("wiper", "return"), Port("input", "0"), 50.0, {"string": 1.0}),
 )

@@ -35,7 +35,7 @@ def _no_curves(_use: Use) -> tuple[Curve, ...]:
 
 
 #: What follows every sentence about it.
-PROVISO = "This number gives no permission to use it or to work on it: local codes and a licensed electrician come first."
+PROVISO = "A figure gives no permission to use a mains feed or to work on it: local codes and a licensed electrician come first."
 MAINS_FEED = Kind(
     "mains feed",
     MAINS_SETTINGS,

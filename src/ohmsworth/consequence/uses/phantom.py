@@ -28,10 +28,11 @@ class PhantomSupply:
 _LIST = (
     PhantomSupply("P48", 48.0, 4.0, 6800.0, 10e-3),
     PhantomSupply("SP48", 48.0, 4.0, 2200.0, 22e-3),
+    PhantomSupply("P24", 24.0, 4.0, 1200.0, 10e-3),
     PhantomSupply("P12", 12.0, 1.0, 680.0, 15e-3),
     PhantomSupply("P12L", 12.0, 1.0, 3300.0, 4e-3),
 )
-#: Supplies by name. Source "IEC61938"; the tolerances of all but P48 are from memory.
+#: Supplies by name. Source "IEC61938"; P24, which stood in earlier editions, and the tolerances of all but P48 are from memory.
 PHANTOM_SUPPLIES: Mapping[str, PhantomSupply] = MappingProxyType({supply.name: supply for supply in _LIST})
 
 

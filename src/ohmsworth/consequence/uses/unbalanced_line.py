@@ -19,13 +19,19 @@ from ohmsworth.consequence.circuit import (
     transfers,
 )
 from ohmsworth.consequence.circuit.elements import Complex
-from ohmsworth.consequence.ports import Signal
-from ohmsworth.consequence.rule import Curve, Kind, Position, Rule, level_change, rule_at
+from ohmsworth.consequence.ports import Path, Port
+from ohmsworth.consequence.rule import Curve, Kind, Position, Rule, rule_at
 from ohmsworth.consequence.use import Array, Use, number
-from ohmsworth.consequence.uses.audio_rules import against, level_rule, once, treble_rule
+from ohmsworth.consequence.uses.audio_rules import (
+    against,
+    level_curve,
+    level_rule,
+    noise_rule,
+    once,
+    treble_rule,
+)
 from ohmsworth.consequence.uses.audio_settings import check_line
 from ohmsworth.consequence.uses.cables import coaxial, core_resistance, screen_resistance
-from ohmsworth.consequence.uses.noise import noise_rise, thermal_noise
 from ohmsworth.consequence.uses.unbalanced_settings import UNBALANCED_SETTINGS
 
 HOT, SCREEN = ("hot near", "hot far"), ("screen near", "screen far")
@@ -80,7 +86,10 @@ def earth_transfer(circuit: Circuit, frequency: Array) -> Transfer:
 def unbalanced_curves(use: Use) -> tuple[Curve, ...]:
     """Change of level, and hum as if the earths differed as much at every frequency as at the mains."""
     circuit = unbalanced_circuit(use)
-    return (_level_curve(circuit), _hum_curve(use, circuit, number(use, "earth_difference")))
+    return (
+        _level_curve(circuit),
+        _hum_curve(use, circuit, number(use, "earth_difference")),
+    )
 
 
 def unbalanced_rules(use: Use) -> tuple[Rule, ...]:
@@ -89,6 +98,7 @@ def unbalanced_rules(use: Use) -> tuple[Rule, ...]:
     level = _level_curve(circuit)
     hum = _hum_curve(use, circuit, number(use, "earth_difference"))
     buzz = _hum_curve(use, circuit, number(use, "earth_buzz"))
+    cable = (core_resistance(use) + screen_resistance(use)) * number(use, "length")
     small = "a tenth of a decibel shows in a careful level check, and is below what is heard"
     return (
         _hum(use, hum),
@@ -97,22 +107,13 @@ def unbalanced_rules(use: Use) -> tuple[Rule, ...]:
         level_rule(level, HOT_CONTACTS, number(use, "limit_level"), small),
         level_rule(level, BOTH, number(use, "limit_level"), small),
         treble_rule(level, BOTH, TREBLE, number(use, "limit_treble"), small),
-        _noise(use),
+        noise_rule(use, BOTH, number(use, "output_impedance") + cable, number(use, "limit_noise")),
     )
 
 
 def _level_curve(circuit: Circuit) -> Curve:
-    return Curve(
-        key="level_change",
-        words="change of level",
-        unit="dB",
-        low=LOWEST,
-        high=HIGHEST,
-        position=BOTH,
-        circuit=circuit,
-        solve=once(lambda frequency: signal_transfer(circuit, frequency)),
-        show=level_change,
-        worse="lower",
+    return level_curve(
+        circuit, BOTH, (LOWEST, HIGHEST), lambda frequency: signal_transfer(circuit, frequency)
     )
 
 
@@ -179,28 +180,6 @@ def _buzz(use: Use, curve: Curve) -> Rule:
     )
 
 
-def _noise(use: Use) -> Rule:
-    temperature, bandwidth = number(use, "temperature"), number(use, "bandwidth")
-    limit = number(use, "limit_noise")
-    cable = (core_resistance(use) + screen_resistance(use)) * number(use, "length")
-    thermal = thermal_noise(number(use, "output_impedance") + cable, temperature, bandwidth)
-    present = np.hypot(thermal, number(use, "source_noise"))
-    contacts = 2 * (number(use, "contacts_near") + number(use, "contacts_far"))
-    return Rule(
-        key="noise",
-        words="rise of noise",
-        unit="dB",
-        frequency=None,
-        position=BOTH,
-        worse="higher",
-        compute=lambda r: noise_rise(thermal_noise(contacts * r, temperature, bandwidth), present),
-        threshold=limit,
-        passing=f"noise rises by {limit:g} dB",
-        reason="half a decibel is the smallest rise of noise that a listener may tell",
-        source="practice",
-    )
-
-
 CAUTIONS = (
     "Never take off a protective earth to stop hum: it protects people. Use a transformer or a balanced line instead.",
     (
@@ -217,5 +196,6 @@ UNBALANCED_LINE = Kind(
     unbalanced_rules,
     unbalanced_curves,
     CAUTIONS,
-    signal=Signal({"signal": 1.0}, Volts("input")),
+    cable="coax",
+    path=Path(Port("output", "chassis"), Port("input", "0"), 50.0, {"signal": 1.0}),
 )

@@ -95,6 +95,18 @@ def _return_loss(
 def _losses(use: Use, circuit: Circuit) -> Iterator[Rule]:
     half, limit = number(use, "clock") / 2, number(use, "limit_loss")
     curve, told = added_loss_curve(circuit), show_stated(half, "Hz")
+    budget = number(use, "loss_budget")
+    yield rule_at(
+        insertion_loss_curve(use, circuit),
+        half,
+        BOTH,
+        key="loss",
+        words=f"loss of cable and contacts at half the clock, {told}",
+        threshold=budget,
+        passing=f"cable and contacts lose {budget:g} dB at {told}",
+        reason="the standard expects about as much of an input; beyond what it can do the picture sparkles, then is gone",
+        source="ST292",
+    )
     for position in _EVERYWHERE:
         yield rule_at(
             curve,

@@ -161,7 +161,7 @@ def test_without_a_contact_there_is_one_answer() -> None:
 @pytest.mark.parametrize(
     ("parts", "words"),
     [
-        ((VoltageSource("in", "a"), Capacitor("a", "b", 1e-9), Resistor("a", "0", 1.0)), "held"),
+        ((VoltageSource("in", "a"), Capacitor("a", "b", 1e-9), Resistor("a", "0", 1.0)), "nothing joins to"),
         ((VoltageSource("in", "a"), VoltageSource("in", "a"), Resistor("a", "0", 1.0)), "name of its own"),
         ((VoltageSource("in", "a", "b"), Resistor("a", "b", 1.0)), "node '0'"),
         ((VoltageSource("in", "a"), Contact("j", "a", "0"), Resistor("a", "0", 1.0)), "short"),

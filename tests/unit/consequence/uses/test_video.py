@@ -180,3 +180,17 @@ def test_what_is_told() -> None:
     assert any("135 MHz" in told for told in words)
     with pytest.raises(ArgumentFault):
         response(make_use("video"), [0.0], [7e9])
+
+
+def test_a_cable_that_is_too_long_by_itself_is_told_so() -> None:
+    """300 m lose three times what an input makes up for: no contact is needed for that. By hand, Re γ l in decibels."""
+    long = make_use("video", values={"length": 300.0})
+    gamma, _ = wave_constants(coaxial(long), 0.7425e9)
+    alone = 300.0 * 20 / math.log(10) * float(gamma.real[0])
+    assert by_key(long, 0.0)["loss", BOTH] == pytest.approx(alone, abs=0.02)
+    (threshold,) = (t for t in thresholds(long) if t.effect == "loss")
+    assert threshold.resistance is None
+    assert "already passed with ideal contacts" in threshold.note
+    (fits,) = (t for t in thresholds(make_use("video")) if t.effect == "loss")
+    assert fits.resistance is not None
+    assert by_key(make_use("video"), fits.resistance)["loss", BOTH] == pytest.approx(20.0, abs=1e-6)
