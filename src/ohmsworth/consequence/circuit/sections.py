@@ -7,31 +7,32 @@ from itertools import pairwise
 
 import numpy as np
 
-from ohmsworth.consequence.circuit.cable import CableConstants, series_impedance, shunt_admittance
+from ohmsworth.consequence.circuit.cable import CablesAt
 from ohmsworth.consequence.circuit.chain import LARGEST_LOSS, too_long
-from ohmsworth.consequence.circuit.elements import Array, Circuit, Element, Line
+from ohmsworth.consequence.circuit.elements import Circuit, Complex, Element, Line
 
 #: Nepers in one section. What comes back from its far end is e^(−2 × nepers) of what is there: beside it nothing is lost.
 _NEPERS = 4.0
 
 
-def sectioned(circuit: Circuit, frequency: Array) -> Circuit:
-    """`circuit` with every line cut that loses more than a few nepers at the highest `frequency`.
+def sectioned(circuit: Circuit, cables: CablesAt) -> Circuit:
+    """`circuit` with every line cut that loses more than a few nepers at the highest frequency.
 
     A chain matrix holds e^α and e^(−α) in one number: of a line of α nepers the smaller is lost from α = 18 on, and with it
     what other conductors carry. The nodes between sections keep both.
     """
-    highest = frequency.max(initial=0.0)
-    pieces = [_sections(part, index, highest) for index, part in enumerate(circuit.elements)]
+    pieces = [_sections(part, index, cables) for index, part in enumerate(circuit.elements)]
     if all(len(piece) == 1 for piece in pieces):
         return circuit
     return Circuit(tuple(part for piece in pieces for part in piece))
 
 
-def _sections(part: Element, index: int, frequency: float) -> tuple[Element, ...]:
-    if not isinstance(part, Line):
+def _sections(part: Element, index: int, cables: CablesAt) -> tuple[Element, ...]:
+    if not isinstance(part, Line) or not cables.frequency.size:
         return (part,)
-    count = math.ceil(nepers(part.cable, part.length, frequency) / _NEPERS)
+    highest = np.argmax(cables.frequency)
+    impedance, admittance = cables(part.cable)
+    count = math.ceil(nepers(impedance[highest], admittance[highest], part.length) / _NEPERS)
     if count <= 1:
         return (part,)
     # No name that a person gives begins with a character that cannot be typed.
@@ -40,8 +41,8 @@ def _sections(part: Element, index: int, frequency: float) -> tuple[Element, ...
     return tuple(Line(near, far, part.cable, part.length / count) for near, far in pairwise(ends))
 
 
-def nepers(cable: CableConstants, length: float, frequency: float) -> float:
-    """What the mode loses that loses most on `length` metres of `cable`, at one `frequency` in hertz.
+def nepers(impedance: Complex, admittance: Complex, length: float) -> float:
+    """What the mode loses that loses most on `length` metres of a cable, from what a metre has at one frequency, shape (n, n).
 
     At most: up to a few nepers only a bound is told, which is quicker.
 
@@ -50,8 +51,7 @@ def nepers(cable: CableConstants, length: float, frequency: float) -> float:
     ArgumentFault
         Where it is more than LARGEST_LOSS.
     """
-    hertz = np.array([frequency])
-    product = (series_impedance(cable, hertz) @ shunt_admittance(cable, hertz))[0]
+    product = impedance @ admittance
     # No eigenvalue is above the largest sum of a row, which is quickly told.
     most = math.sqrt(np.abs(product).sum(axis=1).max()) * length
     if most > _NEPERS:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
+from ohmsworth.consequence.circuit.cable import CablesAt
 from ohmsworth.consequence.circuit.elements import GROUND, Circuit, Contact, CurrentSource, VoltageSource
+from ohmsworth.consequence.circuit.eliminate import eliminate
 from ohmsworth.consequence.circuit.joined import check_held, closing_contacts
 from ohmsworth.consequence.circuit.places import Equations
 from ohmsworth.consequence.circuit.sections import sectioned
@@ -16,6 +18,9 @@ from ohmsworth.errors import ArgumentFault, UnknownName
 
 Array = npt.NDArray[np.float64]
 Complex = npt.NDArray[np.complex128]
+
+#: Frequencies from which on it is quicker to solve all of them in one order than each in its own.
+_MANY = 48
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,23 +134,19 @@ def transfers(
     asked, hertz = tuple(asked), _checked(frequency)
     check_held(circuit, hertz)
     closing = closing_contacts(circuit)
-    equations = Equations(sectioned(circuit, hertz), hertz, closing)
+    cables = CablesAt(hertz)
+    equations = Equations(sectioned(circuit, cables), cables, closing)
+    _drive(circuit, equations, drive)
     contacts = circuit.contacts()
-    rows = [equations.branch[name] for name in contacts]
-    sides = np.zeros((equations.size, 1 + len(contacts)), dtype=np.complex128)
-    sides[:, 0] = _driven(circuit, equations, drive)
-    # A volt across a contact: Va − Vb = 1 in place of 0; an ampere through one that is open.
-    sides[rows, 1 + np.arange(len(contacts))] = 1.0
-    solved = _solved(equations.matrix, sides)
-    found = [_quantity(solved, equations, one) for one in asked]
+    for k, name in enumerate(contacts, 1):
+        # A volt across a contact: Va − Vb = 1 in place of 0; an ampere through one that is open.
+        equations.add(equations.branch[name], ~k, 1.0)
+    found = _found(equations, 1 + len(contacts), (*_answers(circuit, closing), *asked))
+    own, rows = found[:, : len(contacts)], np.moveaxis(found[:, len(contacts) :], 1, 0)
     if closing:
-        own = [_quantity(solved, equations, one) for one in _answers(circuit, closing)]
-        return tuple(
-            _looped(contacts, closing, np.stack(own, axis=1), row, one)
-            for row, one in zip(found, asked, strict=True)
-        )
-    through, seen = solved[:, rows, 0], -solved[:, rows, 1:]
-    return tuple(Transfer(contacts, row[:, 0], through, -row[:, 1:], seen) for row in found)
+        return tuple(_looped(contacts, closing, own, row, one) for row, one in zip(rows, asked, strict=True))
+    through, seen = own[:, :, 0], -own[:, :, 1:]
+    return tuple(Transfer(contacts, row[:, 0], through, -row[:, 1:], seen) for row in rows)
 
 
 def _answers(circuit: Circuit, closing: tuple[str, ...]) -> list[Asked]:
@@ -182,47 +183,59 @@ def _checked(frequency: npt.ArrayLike) -> Array:
     return f
 
 
-def _driven(circuit: Circuit, equations: Equations, drive: Mapping[str, complex]) -> Complex:
-    """What the sources put on the right-hand side."""
+def _drive(circuit: Circuit, equations: Equations, drive: Mapping[str, complex]) -> None:
+    """Put the sources on the first right-hand side."""
     for name in drive:
         if name not in circuit.sources():
             raise UnknownName("source", name, circuit.sources())
-    side = np.zeros(equations.size, dtype=np.complex128)
     for source in circuit.elements:
         if isinstance(source, VoltageSource):
-            side[equations.branch[source.name]] = drive.get(source.name, 0.0)
+            equations.add(equations.branch[source.name], ~0, drive.get(source.name, 0.0))
         elif isinstance(source, CurrentSource):
-            out, back = equations.injected[source.name]
-            for place, sign in ((out, 1), (back, -1)):
-                if place is not None:
-                    side[place] += sign * drive.get(source.name, 0.0)
-    return side
+            for node, sign in ((source.a, 1), (source.b, -1)):
+                equations.add(equations.place(node), ~0, sign * drive.get(source.name, 0.0))
 
 
-def _solved(matrix: Complex, sides: Complex) -> Complex:
-    """Solve at every frequency, each unknown's row scaled to its largest entry."""
+def _found(equations: Equations, sides: int, asked: Sequence[Asked]) -> Complex:
+    """All that is `asked` at every frequency, shape (m, asked, sides)."""
+    terms = [_terms(equations, one) for one in asked]
+    wanted = list(dict.fromkeys(place for each in terms for place in each))
+    solved = _solved(equations, sides, wanted)
+    result = np.zeros((len(asked), sides, len(solved)), dtype=np.complex128)
+    for k, each in enumerate(terms):
+        for place, sign in each.items():
+            result[k] += sign * solved[:, wanted.index(place)].T
+    return np.moveaxis(result, 2, 0)
+
+
+def _terms(equations: Equations, asked: Asked) -> dict[int, float]:
+    """The unknowns that a quantity is the sum of, with their signs."""
+    if isinstance(asked, Amperes):
+        if asked.name not in equations.branch:
+            raise UnknownName("contact or voltage source", asked.name, tuple(equations.branch))
+        return {equations.branch[asked.name]: 1.0}
+    ends = ((equations.place(asked.a), 1.0), (equations.place(asked.b), -1.0))
+    return {place: sign for place, sign in ends if place is not None} if asked.a != asked.b else {}
+
+
+def _solved(equations: Equations, sides: int, wanted: Sequence[int]) -> Complex:
+    """The `wanted` unknowns at every frequency, shape (m, wanted, sides)."""
+    count = len(equations.frequency)
+    found = eliminate(equations.rows, sides, wanted, count) if count >= _MANY else None
+    return _factored(equations.matrix(sides), sides)[:, wanted] if found is None else found
+
+
+def _factored(whole: Complex, sides: int) -> Complex:
+    """Solve one frequency after the other, each unknown's row scaled to its largest entry, shape (m, n, sides)."""
+    matrix, side = whole[:, :, :-sides], whole[:, :, : -1 - sides : -1]
     # The larger of both parts is scale enough, and cheaper than the magnitude.
-    scale = np.abs(matrix.view(np.float64)).max(axis=2, initial=0.0)
+    scale = np.maximum(np.abs(matrix.real), np.abs(matrix.imag)).max(axis=2, initial=0.0)
     if not np.all(scale > 0):
         raise ArgumentFault("circuit", "a node that nothing is joined to", _WANTED)
     try:
-        solved = np.linalg.solve(matrix / scale[:, :, None], sides / scale[:, :, None])
+        solved = np.linalg.solve(matrix / scale[:, :, None], side / scale[:, :, None])
     except np.linalg.LinAlgError:
         raise ArgumentFault("circuit", "equations without one solution", _WANTED) from None
     if not np.all(np.isfinite(solved)):
         raise ArgumentFault("circuit", "equations without a finite solution", _WANTED)
     return np.asarray(solved)
-
-
-def _quantity(solved: Complex, equations: Equations, asked: Asked) -> Complex:
-    """The row of one quantity, shape (m, 1 + K)."""
-    if isinstance(asked, Amperes):
-        if asked.name not in equations.branch:
-            raise UnknownName("contact or voltage source", asked.name, tuple(equations.branch))
-        return np.asarray(solved[:, equations.branch[asked.name], :])
-    total = np.zeros_like(solved[:, 0, :])
-    for node, sign in ((asked.a, 1), (asked.b, -1)):
-        place = equations.place(node)
-        if place is not None:
-            total = total + sign * solved[:, place, :]
-    return total
