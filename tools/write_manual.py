@@ -96,10 +96,23 @@ def answer_keys() -> str:
     return "\n".join(lines)
 
 
+#: What the guide asks about: a lead between two pieces of equipment, at three resistances.
+MEANING = ("meaning", "3mohm", "50mohm", "2ohm", "--use", "unbalanced line", "--set", "length=3 m")
+
+
 def command_help(*names: str) -> str:
     """What a command prints when asked for help."""
+    return _printed(*names, "--help")
+
+
+def meaning_run() -> str:
+    """What resistances mean in one circuit, as the terminal shows it."""
+    return _printed(*MEANING)
+
+
+def _printed(*arguments: str) -> str:
     ran = subprocess.run(
-        [sys.executable, "-m", "ohmsworth", *names, "--help"],
+        [sys.executable, "-m", "ohmsworth", *arguments],
         capture_output=True,
         text=True,
         encoding="utf-8",
@@ -122,6 +135,7 @@ PARTS: dict[str, Callable[..., str]] = {
     "answer-excerpt": answer_excerpt,
     "answer-keys": answer_keys,
     "command-help": command_help,
+    "meaning-run": meaning_run,
     "example": example,
     **CABLE_PARTS,
     **PHYSICS_PARTS,

@@ -47,7 +47,7 @@ def test_no_word_of_meaning_gives_leave(values: dict[str, float | str], asked: t
     answer = explain([ow.UseRequest(MAINS, "stage feed", values)], asked)
     told = list(texts(ow.as_json(answer)))
     told += wiring.as_text(meaning_report(answer), 10_000).splitlines()
-    told += wiring.as_text(meaning_summary(answer), 100).split("\n\n")
+    told += wiring.as_text(meaning_summary(answer), 100).replace("\n| ", "\n").split("\n\n")
     assert len(told) > 100
     assert not permissive(iter(told))
 
@@ -120,7 +120,7 @@ def test_no_word_of_a_study_gives_leave(name: str) -> None:
     told = [answer.sentence, *answer.findings, *steps, *texts(ow.as_json(answer)["uses"][0])]
     assert mains.name == answer.uses[0].name
     assert not permissive(OF_A_STUDY.sub("", text) for text in told)
-    assert answer.sentence.endswith(f"Stage feed: t{PROVISO[1:]}")
+    assert answer.sentence.count(PROVISO) == 1
     assert sum("stage feed" in finding and PROVISO in finding for finding in answer.findings) == 1
 
 

@@ -18,14 +18,18 @@ from ohmsworth.consequence.circuit import Contact, Line, respond, transfers
 from ohmsworth.consequence.circuit.cable import series_impedance, shunt_admittance
 from ohmsworth.consequence.kinds import USE_KINDS, kind_of
 from ohmsworth.consequence.scattering import scattering_from_chain
+from ohmsworth.work.meaning import NEEDS_A_FILE
 
 Array = npt.NDArray[np.float64]
 Complex = npt.NDArray[np.complex128]
 OHM = 0.3
 #: A cable as short as every use can have in sections.
 SHORT = "length=3 m"
-CURVED = [kind for kind in USE_KINDS if kind_of(kind).curves(make_use(kind))]
-WITH_PATH = [kind for kind in USE_KINDS if kind_of(kind).path]
+COMPUTED = [kind for kind in USE_KINDS if kind != NEEDS_A_FILE]
+CURVED = [kind for kind in COMPUTED if kind_of(kind).curves(make_use(kind))]
+WITH_PATH = [kind for kind in COMPUTED if kind_of(kind).path]
+#: In these the screen carries none of the signal.
+BALANCED = ("dynamic microphone", "phantom microphone", "balanced line")
 
 
 def command(kind: str, *more: str) -> list[str]:
@@ -102,6 +106,7 @@ def test_its_contacts_are_what_was_asked(kind: str, tmp_path: Path) -> None:
     [
         ("mains feed", [], "a use that is a circuit over frequency"),
         ("video", ["--set", "length=30 m"], "at most 100 wavelengths"),
+        (NEEDS_A_FILE, [], "parts that plain cards can hold"),
     ],
 )
 def test_what_is_no_netlist_is_refused_in_words(
@@ -141,7 +146,7 @@ def passed(use: Use, frequency: Array, reference: float) -> Complex:
 
 def in_the_way(contact: Contact, use: Use) -> bool:
     """Screens of balanced cables carry none of the signal, and a terminator is behind the cable."""
-    return contact.name.partition(" ")[0] not in ("screen", "terminator") or use.kind == "video"
+    return contact.name != "terminator" and not (contact.name.startswith("screen") and use.kind in BALANCED)
 
 
 def in_line(ohm: float, frequency: Array) -> Complex:
@@ -199,13 +204,30 @@ def test_a_milliohm_is_there(tmp_path: Path) -> None:
     np.testing.assert_allclose(1 / s[0] - 1 / s[1], 4e-3 / 150, rtol=1e-6)
 
 
-@pytest.mark.parametrize("kind", [kind for kind in USE_KINDS if kind not in WITH_PATH])
+@pytest.mark.parametrize("kind", [kind for kind in COMPUTED if kind not in WITH_PATH])
 def test_what_is_no_two_port_is_refused_in_words(kind: str, tmp_path: Path, capsys: Captured) -> None:
     assert run(command(kind, "--touchstone", str(tmp_path / "a.s2p"))) == REFUSED
     err = capsys.readouterr().err
     assert f"found the use '{kind}'" in err
     assert "expected a use" in err
     assert everything(tmp_path) == {}
+
+
+def test_a_measured_lead_comes_out_as_it_went_in_but_for_its_contacts(tmp_path: Path) -> None:
+    lead, bare, worse = (tmp_path / f"{name}.s2p" for name in ("lead", "bare", "worse"))
+    assert run(["meaning", "--use", "video", "--set", "length=30 m", "--touchstone", str(lead)]) == OK
+    one = ["--set", "contacts_near=1", "--set", "contacts_far=1"]
+    measured = ["--use", NEEDS_A_FILE, *one, "--set", f"touchstone={lead}"]
+    assert run(["meaning", *measured, "--touchstone", str(bare)]) == OK
+    assert run(["meaning", "2 ohm", *measured, "--touchstone", str(worse)]) == OK
+    known, again, with_contacts = (skrf.Network(str(path)) for path in (lead, bare, worse))
+    again.renormalize(75.0)
+    np.testing.assert_allclose(again.s, known.s, atol=1e-6)
+    with_contacts.renormalize(75.0)
+    # One contact of 2 Ω at either end, in front of and behind what was measured.
+    alone = np.array([[2.0, 150.0], [150.0, 2.0]]) / 152.0
+    contact = skrf.Network(frequency=known.frequency, s=np.tile(alone, (len(known.f), 1, 1)), z0=75.0)
+    np.testing.assert_allclose(with_contacts.s, (contact**known**contact).s, atol=1e-6)
 
 
 def test_a_name_of_any_letters_stays_out_of_the_way(tmp_path: Path) -> None:

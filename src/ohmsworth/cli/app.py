@@ -140,11 +140,11 @@ def lot(
     printing.lot(folder, json, html, pdf)
 
 
-@app.command
+@app.command(usage="Usage: ohmsworth meaning [OPTIONS] [RESISTANCES...]")
 def meaning(
     *resistances: Annotated[str, Parameter(allow_leading_hyphen=True)],
-    use: Annotated[tuple[str, ...], Parameter(negative=())] = (),
-    set_: Annotated[tuple[str, ...], Parameter(name="--set", negative=())] = (),
+    use: Annotated[tuple[str, ...], Parameter(negative=(), show_default=False)] = (),
+    set_: Annotated[tuple[str, ...], Parameter(name="--set", negative=(), show_default=False)] = (),
     circuits: Path | None = None,
     spread: Annotated[str | None, Parameter(allow_leading_hyphen=True)] = None,
     json: Annotated[bool, Parameter(negative=())] = False,
@@ -159,7 +159,7 @@ def meaning(
     Parameters
     ----------
     resistances
-        Ohm of each contact; none asks for the thresholds alone.
+        Of each contact, with its unit: 3mohm or "3 mohm"; none asks for the thresholds alone.
     use
         A circuit by its kind, such as "balanced line"; every kind when none is named.
     set_

@@ -48,9 +48,7 @@ def _elsewhere(folder: Path, found: Answer) -> list[Block]:
     medians = sorted(condition.resistance for condition in found.conditions)
     told = explain(resistances=[float(f"{ohm:.{_DIGITS - 1}e}") for ohm in (medians[0], medians[-1])])
     pictures = [(folder / name, data) for name, data in wiring.as_pictures(meaning_summary(told))]
-    for path, data in pictures:
-        wiring.write_file(path, data)
+    wiring.write_files(pictures)
     title = "And in any other circuit? (ohmsworth meaning)"
-    provisos = dict.fromkeys(use.proviso for use in told.uses if use.proviso)
-    words = [told.sentence, *provisos, f"On one scale: {pictures[0][0]}."]
+    words = [told.sentence, f"On one scale: {pictures[0][0]}."]
     return [Subheading(title), Paragraph(" ".join(words))]

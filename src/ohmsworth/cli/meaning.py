@@ -31,6 +31,8 @@ from ohmsworth.work.uses import made_uses
 #: A contact resistance outside of this (ohm) is a slip of the unit.
 _BELIEVED = (1e-7, 1e9)
 _WHERE = "RESISTANCES"
+#: The value of a circuit that names a file.
+_LEAD = "touchstone"
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +69,7 @@ class Targets:
 def meaning(question: Question, as_data: bool, targets: Targets, options: Sequence[str]) -> None:
     """Print what the resistances mean, after writing what was asked for; `options` are those that the command has."""
     ohms, scatter, uses = _asked(question, targets, options)
-    _refuse_inputs(question.circuits, targets)
+    _refuse_inputs(question.circuits, uses, targets)
     answer = explain(uses, ohms, scatter)
     report = meaning_report(answer)
     files = _circuit_files(uses, ohms, targets)
@@ -193,10 +195,11 @@ def _not_one(uses: Sequence[UseRequest], targets: Targets) -> list[Fault]:
     ]
 
 
-def _refuse_inputs(circuits: Path | None, targets: Targets) -> None:
+def _refuse_inputs(circuits: Path | None, uses: Sequence[UseRequest], targets: Targets) -> None:
     """Nothing takes the place of what is read, or of another file that is asked for."""
     folder = Path() if circuits is None else circuits if circuits.is_dir() else circuits.parent
-    read = [*(folder / name for name in STUDY_FILES), *([] if circuits is None else [circuits])]
+    leads = [str(use.values[_LEAD]) for use in uses if _LEAD in use.values]
+    read = [*(folder / name for name in (*STUDY_FILES, *leads)), *([] if circuits is None else [circuits])]
     paths = [path for _, path in targets.named()]
     refuse_taken(paths, {os.path.realpath(path) for path in read})
 

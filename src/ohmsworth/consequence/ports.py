@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ohmsworth.consequence.circuit import (
+    Block,
     Circuit,
     Contact,
     Element,
@@ -57,7 +58,7 @@ class Path:
 
 
 def path_two_port(circuit: Circuit, path: Path, ohm: npt.ArrayLike, frequency: Array) -> TwoPort:
-    """Cables and contacts of `circuit` between the ports of `path`.
+    """Cables, computed or measured, and contacts of `circuit` between the ports of `path`.
 
     Parameters
     ----------
@@ -71,7 +72,7 @@ def path_two_port(circuit: Circuit, path: Path, ohm: npt.ArrayLike, frequency: A
     By the waves of both ports, each driven and ended with the reference. Of a balanced port the common mode ends in the same way
     and is not told.
     """
-    kept: list[Element] = [part for part in circuit.elements if isinstance(part, Contact | Line)]
+    kept: list[Element] = [part for part in circuit.elements if isinstance(part, Contact | Line | Block)]
     columns = [_waves(kept, path, name, ohm, frequency) for name in ("near", "far")]
     scattering = np.stack(columns, -1)
     return TwoPort(frequency, chain_from_scattering(scattering, path.reference))

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from ohmsworth.report.meaning import AskedAnswer, MeaningAnswer, ReachedAnswer
 from ohmsworth.report.use_answers import ThresholdAnswer, UseAnswer
-from ohmsworth.report.use_words import unmet, unmet_words
+from ohmsworth.report.use_words import provisos, unmet, unmet_words
 from ohmsworth.report.words import capital, count, listed
 from ohmsworth.units import show
 
@@ -29,7 +29,7 @@ def meaning_sentence(answer: MeaningAnswer) -> str:
         named = len(free) == 1 and not any(unmet(use) for use in free)
         told.append(f"{capital(free[0].name)}: {sentence}" if named else capital(sentence))
     told += [f"{capital(use.name)}: {_bound(use, answer.asked)}" for use in bound]
-    return " ".join([*told, *dict.fromkeys(use.proviso for use in bound)])
+    return " ".join([*told, *provisos(bound)])
 
 
 def meaning_findings(answer: MeaningAnswer) -> tuple[str, ...]:

@@ -37,7 +37,7 @@ from ohmsworth.report.states import (
     worst_condition,
 )
 from ohmsworth.report.use_answers import UseAnswer
-from ohmsworth.report.use_words import proviso_sentences, unmet, unmet_words
+from ohmsworth.report.use_words import provisos, unmet, unmet_words
 from ohmsworth.report.words import count, estimate, in_quotes, like, listed, p_value, times
 from ohmsworth.units import show, show_percent, show_stated
 
@@ -81,7 +81,8 @@ def leading_sentence(answer: Answer) -> str:
         elif main.verdict != ENOUGH and (past or (past is None and worst.state != MOVING)):
             own = "itself" if worst.specimens == 1 else "themselves"
             parts.append(f"By {own} {_past_words(answer.margin, worst)}.")
-    return " ".join([*parts, *proviso_sentences(answer.uses)])
+    told = " ".join(parts)
+    return " ".join([told, *provisos(answer.uses, told)])
 
 
 def bench_in_doubt(bench: BenchAnswer | None) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from ohmsworth.report.use_answers import ThresholdAnswer, UseAnswer
-from ohmsworth.report.words import amount, capital, listed
+from ohmsworth.report.words import amount
 
 
 def unmet(use: UseAnswer) -> list[ThresholdAnswer]:
@@ -22,10 +22,6 @@ def unmet_words(use: UseAnswer, threshold: ThresholdAnswer) -> str:
     return f"the circuit itself does not meet {asked} of {found.words} (ideal contacts give {ideal})"
 
 
-def proviso_sentences(uses: Iterable[UseAnswer]) -> list[str]:
-    """What follows on any number where no number may be taken for leave, with the names of the uses that it is about."""
-    named: dict[str, list[str]] = {}
-    for use in uses:
-        if use.proviso:
-            named.setdefault(use.proviso, []).append(use.name)
-    return [f"{capital(listed(names))}: {text[:1].lower()}{text[1:]}" for text, names in named.items()]
+def provisos(uses: Iterable[UseAnswer], said: str = "") -> list[str]:
+    """What follows on any number where no number may be taken for leave, each once, but for what is `said` already."""
+    return [text for text in dict.fromkeys(use.proviso for use in uses) if text and text not in said]

@@ -8,6 +8,7 @@ import pytest
 
 from ohmsworth.consequence import TwoPort, cascade, passive, reciprocal, series, shunt
 from ohmsworth.consequence.circuit import (
+    Block,
     CableConstants,
     Capacitor,
     Circuit,
@@ -85,6 +86,21 @@ def test_the_reference_is_how_it_is_told_and_not_what_it_is(reference: float) ->
     path = Path(PATH.near, PATH.far, reference, PATH.drive)
     found = path_two_port(with_cable(30.0), path, [0.1] * 4, FREQUENCY)
     same(found, path_two_port(with_cable(30.0), PATH, [0.1] * 4, FREQUENCY))
+
+
+def test_what_was_measured_is_part_of_the_way() -> None:
+    known = cascade(series(FREQUENCY, np.full(4, 3 + 0j)), shunt(FREQUENCY, 2j * np.pi * FREQUENCY * 1e-9))
+    block = Block(
+        ("a", "0"), ("b", "0"), lambda frequency: known.chain[np.searchsorted(FREQUENCY, frequency)]
+    )
+    circuit = Circuit(
+        (EMF, Contact("near", "in", "a"), block, Contact("far", "b", "out"), Contact("cold", "0", "back"))
+    )
+    found = path_two_port(circuit, PATH, [0.5, 0.25, 0.125], FREQUENCY)
+    same(
+        found,
+        cascade(series(FREQUENCY, np.full(4, 0.5 + 0j)), known, series(FREQUENCY, np.full(4, 0.375 + 0j))),
+    )
 
 
 # ------------------------------------------------------------ balanced ports

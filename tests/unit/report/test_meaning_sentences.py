@@ -7,7 +7,7 @@ from dataclasses import replace
 from ohmsworth.report.meaning import FORMAT, AskedAnswer, MeaningAnswer, ReachedAnswer
 from ohmsworth.report.meaning_sentences import meaning_findings, meaning_sentence
 from ohmsworth.report.use_answers import EffectAnswer, ThresholdAnswer, UseAnswer
-from ohmsworth.report.use_words import proviso_sentences, unmet
+from ohmsworth.report.use_words import provisos, unmet
 
 BY_ITSELF = "already passed with ideal contacts: the circuit itself does not meet it"
 PROVISO = "This number gives no permission."
@@ -208,8 +208,8 @@ def test_what_comes_next_of_such_a_use_does_not_stand_alone() -> None:
 def test_two_of_them_share_what_follows() -> None:
     other = replace(MAINS, name="bar")
     assert meaning_sentence(answer(MAINS, other)).count(PROVISO) == 1
-    assert proviso_sentences([MIC, MAINS, other]) == ["Stage and bar: this number gives no permission."]
-    assert proviso_sentences([MIC]) == []
+    assert provisos([MIC, MAINS, other]) == [PROVISO]
+    assert provisos([MIC]) == provisos([MAINS], f"So. {PROVISO}") == []
 
 
 # ------------------------------------------------------------ contacts that scatter

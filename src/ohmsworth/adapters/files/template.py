@@ -57,7 +57,7 @@ resolution = "10 µA"
 
 # A circuit in which the contacts are used; as many as you like.
 [[use]]
-kind = "dynamic microphone"        # or "phantom microphone", "balanced line"
+kind = "dynamic microphone"        # or "balanced line", "headphone", "video" ...: 'ohmsworth meaning' names them all
 # length = "20 m"                # of the cable
 
 # What follows is for the other commands: take the # away from a line in [brackets] and from all the keys below it.

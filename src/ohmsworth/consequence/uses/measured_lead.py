@@ -62,8 +62,7 @@ def measured_circuit(use: Use) -> Circuit:
             VoltageSource("signal", "drive"),
             Resistor("drive", "output", number(use, "source_impedance")),
             Contact("near", "output", "lead", count=near),
-            Block(("lead", "0"), ("end", "end back"), lambda frequency: _chain(use, frequency)),
-            Resistor("end back", "0", 0.0),
+            Block(("lead", "0"), ("end", "0"), lambda frequency: _chain(use, frequency)),
             Contact("far", "end", "input", count=far),
             Resistor("input", "0", number(use, "load_impedance")),
         )
