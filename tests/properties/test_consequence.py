@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from tests.properties.any_use import a_threshold_inverts_its_effect
 
-from ohmsworth.consequence import Use, effects, make_use, thresholds
+from ohmsworth.consequence import Use, effects, make_use
 from ohmsworth.consequence.circuit import respond
 from ohmsworth.consequence.uses.balanced import balanced_circuit, hum_transfer, signal_transfer
 from ohmsworth.materials import (
@@ -101,13 +102,7 @@ def test_like_legs_convert_nothing(use: Use, leg: float, screen: float) -> None:
 
 @given(uses())
 def test_a_threshold_inverts_its_effect(use: Use) -> None:
-    for threshold in thresholds(use):
-        if threshold.resistance is None:
-            continue
-        found = effects(use, np.asarray(threshold.resistance))
-        effect = next(e for e in found if (e.key, e.position) == (threshold.effect, threshold.position))
-        assert effect.threshold is not None
-        assert float(effect.value) == pytest.approx(effect.threshold, rel=1e-6, abs=1e-9)
+    a_threshold_inverts_its_effect(use)
 
 
 @given(uses(), st.floats(1.5, 10))

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.properties.any_use import every_effect_is_finite
 
 from ohmsworth.consequence import Use, effects, make_use, response, thresholds
 
@@ -40,10 +41,7 @@ def test_without_resistance_the_line_is_ideal(use: Use) -> None:
 
 @given(lines())
 def test_everything_is_finite_and_of_the_same_shape(use: Use) -> None:
-    for shape in ((), (0,), (2, 2)):
-        for effect in effects(use, np.full(shape, 1e9)):
-            assert effect.value.shape == shape
-            assert np.all(np.isfinite(effect.value))
+    every_effect_is_finite(use)
 
 
 @given(lines(), st.floats(0, 1e4))

@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.properties.any_use import a_threshold_inverts_its_effect, every_effect_is_finite
 
-from ohmsworth.consequence import Use, effects, make_use, thresholds
+from ohmsworth.consequence import Use, effects, make_use
 from ohmsworth.consequence.circuit import Amperes, respond, transfers
 from ohmsworth.consequence.uses.headphone_circuit import (
     balance_transfer,
@@ -48,11 +49,7 @@ def test_without_resistance_the_circuit_is_ideal(use: Use) -> None:
 
 @given(uses())
 def test_every_effect_is_finite_up_to_an_open_contact(use: Use) -> None:
-    for shape in ((), (0,), (2, 3)):
-        for ohm in (0.0, 1e9):
-            for effect in effects(use, np.full(shape, ohm)):
-                assert effect.value.shape == shape
-                assert np.all(np.isfinite(effect.value))
+    every_effect_is_finite(use)
 
 
 @given(uses())
@@ -97,13 +94,4 @@ def test_an_ear_takes_at_most_what_its_amplifiers_can_give(use: Use, ohm: tuple[
 
 @given(uses())
 def test_a_threshold_inverts_its_effect(use: Use) -> None:
-    for threshold in thresholds(use):
-        if threshold.resistance is None:
-            continue
-        effect = next(
-            e
-            for e in effects(use, threshold.resistance)
-            if (e.key, e.position) == (threshold.effect, threshold.position)
-        )
-        assert effect.threshold is not None
-        assert float(effect.value) == pytest.approx(effect.threshold, rel=1e-6, abs=1e-9)
+    a_threshold_inverts_its_effect(use)

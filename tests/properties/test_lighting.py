@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from tests.properties.any_use import a_threshold_inverts_its_effect, every_effect_is_finite
 
-from ohmsworth.consequence import Use, effects, make_use, thresholds
+from ohmsworth.consequence import Use, effects, make_use
 
 RESISTANCE = np.logspace(-6, 6, 25)
 
@@ -41,10 +42,7 @@ def test_without_resistance_the_line_is_ideal(use: Use) -> None:
 
 @given(lines())
 def test_everything_is_finite_and_of_the_same_shape(use: Use) -> None:
-    for shape in ((), (0,), (2, 2)):
-        for effect in effects(use, np.full(shape, 1e9)):
-            assert effect.value.shape == shape
-            assert np.all(np.isfinite(effect.value))
+    every_effect_is_finite(use)
 
 
 @given(lines())
@@ -87,13 +85,4 @@ def test_more_volts_are_as_much_more_of_everything(use: Use, factor: float) -> N
 
 @given(lines())
 def test_a_threshold_inverts_its_effect(use: Use) -> None:
-    for threshold in thresholds(use):
-        if threshold.resistance is None:
-            continue
-        effect = next(
-            e
-            for e in effects(use, np.asarray(threshold.resistance))
-            if (e.key, e.position) == (threshold.effect, threshold.position)
-        )
-        assert effect.threshold is not None
-        assert float(effect.value) == pytest.approx(effect.threshold, rel=1e-6, abs=1e-9)
+    a_threshold_inverts_its_effect(use)

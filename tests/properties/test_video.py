@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.properties.any_use import a_threshold_inverts_its_effect, every_effect_is_finite
 
-from ohmsworth.consequence import Use, effects, make_use, response, thresholds
+from ohmsworth.consequence import Use, effects, make_use, response
 from ohmsworth.consequence.circuit import Volts, transfers
 from ohmsworth.consequence.uses.video_circuit import video_circuit
 
@@ -43,10 +44,7 @@ def test_without_resistance_the_line_is_ideal(use: Use) -> None:
 
 @given(lines())
 def test_everything_is_finite_and_of_the_same_shape(use: Use) -> None:
-    for shape in ((), (0,), (2, 3)):
-        for effect in effects(use, np.full(shape, 1e9)):
-            assert effect.value.shape == shape
-            assert np.all(np.isfinite(effect.value))
+    every_effect_is_finite(use)
 
 
 @given(lines())
@@ -99,16 +97,7 @@ def test_centre_and_screen_carry_one_current(use: Use) -> None:
 
 @given(lines())
 def test_a_threshold_inverts_its_effect(use: Use) -> None:
-    for threshold in thresholds(use):
-        if threshold.resistance is None:
-            continue
-        effect = next(
-            e
-            for e in effects(use, np.asarray(threshold.resistance))
-            if (e.key, e.position) == (threshold.effect, threshold.position)
-        )
-        assert effect.threshold is not None
-        assert float(effect.value) == pytest.approx(effect.threshold, rel=1e-6, abs=1e-9)
+    a_threshold_inverts_its_effect(use)
 
 
 @given(lines(), st.floats(1.5, 10))
