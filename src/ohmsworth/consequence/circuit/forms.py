@@ -61,11 +61,8 @@ def forms_of(transfer: Transfer) -> Forms:
         bordered = np.empty((count + 1, count + 1, len(subsets), len(transfer.ideal)), dtype=np.complex128)
         bordered[0, 0] = transfer.ideal
         for k, s in enumerate(subsets):
-            bordered[0, 1:, k], bordered[1:, 0, k], bordered[1:, 1:, k] = (
-                carried[s],
-                through[s],
-                seen[s][:, s],
-            )
+            bordered[0, 1:, k], bordered[1:, 0, k] = carried[s], through[s]
+            bordered[1:, 1:, k] = seen[s][:, s]
         denominator[places], numerator[places] = _cleaned(bordered[1:, 1:]), _cleaned(bordered)
     return Forms(transfer.contacts, numerator.T, denominator.T)
 

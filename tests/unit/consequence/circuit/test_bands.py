@@ -181,6 +181,25 @@ def test_a_bridge_in_balance_has_nothing_to_be_scaled_by() -> None:
     )
 
 
+def test_contacts_side_by_side() -> None:
+    circuit = Circuit(
+        (
+            VoltageSource("in", "a"),
+            Contact("one", "a", "b"),
+            Contact("other", "a", "b"),
+            Resistor("b", "0", 50.0),
+            Capacitor("b", "0", 1e-9),
+        )
+    )
+    (volts,) = transfers(circuit, np.geomspace(1e4, 1e9, 120), {"in": 1.0}, [Volts("b")])
+    ohm = np.random.default_rng(8).lognormal(0, 2, (300, 2))
+    np.testing.assert_allclose(
+        magnitude_bands(volts, ohm, WANTED),
+        np.quantile(np.abs(respond(volts, ohm)), WANTED, axis=0),
+        rtol=1e-12,
+    )
+
+
 def test_from_direct_current_on_which_nothing_passes() -> None:
     circuit = Circuit(
         (
