@@ -6,12 +6,15 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from ohmsworth.consequence.circuit import Circuit, Transfer, polynomials_of, value_along
 from ohmsworth.consequence.circuit.elements import Complex
 from ohmsworth.consequence.ports import Path, Signal
 from ohmsworth.consequence.use import Array, Setting, Use, Worse
 
+#: What comes out for one that goes in, below which it is nothing but rounding: −300 dB.
+NOTHING_PASSES, _LEAST_RATIO = 1e-15, 1e-20
 #: Ohm of each contact at a position, any shape, to an effect in its unit, same shape.
 Compute = Callable[[Array], Array]
 
@@ -181,5 +184,12 @@ def rule_at(
 
 
 def level_change(y: Complex, ideal: Complex) -> Array:
-    """Change of level in dB against ideal contacts: 20 log10 |y/y0|."""
-    return np.asarray(20 * np.log10(np.abs(y) / np.abs(ideal)))
+    """Change of level in dB against ideal contacts: 20 log10 |y/y0|; none where nothing passes anyway."""
+    passes = np.abs(ideal) > NOTHING_PASSES
+    ratio = np.abs(y) / np.where(passes, np.abs(ideal), 1.0)
+    return decibels(np.where(passes, ratio, 1.0))
+
+
+def decibels(ratio: npt.ArrayLike) -> Array:
+    """20 log10 of a `ratio` of 0 or more; of nothing −400 dB, which is below all that anything can tell."""
+    return np.asarray(20 * np.log10(np.maximum(ratio, _LEAST_RATIO)))

@@ -277,3 +277,27 @@ def test_noise_over_frequency_counts_the_cable_once() -> None:
         float(thermal_noise(100 + loop, 293.15, 1.0)) * 20e3 / (20e3 + 100 + loop), rel=1e-3
     )
     assert high < 0.6 * low
+
+
+@pytest.mark.parametrize(
+    "kind", [kind for kind in USE_KINDS if "length" in {s.key for s in settings_of(kind)}]
+)
+def test_a_cable_that_passes_nothing_is_told_in_numbers_or_refused(kind: str) -> None:
+    """Ten kilometres of hair-thin wire: no number that is none, and no level that falls from nothing to less."""
+    try:
+        use = make_use(kind, values={"length": min(10e3, longest(kind)), "conductor": "40 AWG"})
+        found = [*effects(use, [0.0, 1.0, 1e9]), *effects(use, 0.0)]
+        curves = [
+            response(use, [0.0, 1.0, 1e9], np.geomspace(curve.low, curve.high, 30))[curve.key]
+            for curve in kind_of(kind).curves(use)
+        ]
+    except ArgumentFault as refused:
+        assert any(word in str(refused) for word in ("length", "conductor", "cable takes all"))
+        return
+    assert all(np.all(np.isfinite(effect.value)) for effect in found)
+    assert all(np.all(np.isfinite(curve)) for curve in curves)
+    assert all(t.words for t in thresholds(use))
+
+
+def longest(kind: str) -> float:
+    return next(setting.highest for setting in settings_of(kind) if setting.key == "length")

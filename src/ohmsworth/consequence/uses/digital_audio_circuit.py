@@ -15,7 +15,7 @@ from ohmsworth.consequence.circuit import (
 )
 from ohmsworth.consequence.circuit.elements import Array, Complex
 from ohmsworth.consequence.ports import Path, Port
-from ohmsworth.consequence.rule import Curve, Position
+from ohmsworth.consequence.rule import Curve, Position, decibels
 from ohmsworth.consequence.use import Use, number, text
 from ohmsworth.consequence.uses.audio_rules import once
 from ohmsworth.consequence.uses.cables import pair_alone
@@ -70,7 +70,7 @@ def margin_curve(use: Use, circuit: Circuit) -> Curve:
     times = source_emf(use) / number(use, "receiver_minimum")
 
     def show(y: Complex, _ideal: Complex) -> Array:
-        return np.asarray(20 * np.log10(times * np.abs(y)))
+        return decibels(times * np.abs(y))
 
     return Curve(
         key="margin",

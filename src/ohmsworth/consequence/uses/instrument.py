@@ -9,7 +9,7 @@ from scipy.integrate import simpson
 
 from ohmsworth.consequence.circuit.elements import Complex
 from ohmsworth.consequence.ports import Path, Port
-from ohmsworth.consequence.rule import Compute, Curve, Kind, Rule, curve_at, rule_at
+from ohmsworth.consequence.rule import Compute, Curve, Kind, Rule, curve_at, decibels, rule_at
 from ohmsworth.consequence.use import Array, Use, number
 from ohmsworth.consequence.uses.audio_rules import against, level_curve, level_rule, treble_rule
 from ohmsworth.consequence.uses.audio_settings import check_line
@@ -72,7 +72,7 @@ def _response_curve(change: Curve) -> Curve:
 
 def _decibel(y: Complex, ideal: Complex) -> Array:
     del ideal
-    return np.asarray(20 * np.log10(np.abs(y)))
+    return decibels(np.abs(y))
 
 
 def _hum_curve(use: Use, change: Curve) -> Curve:

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from ohmsworth.consequence.circuit.elements import Complex
-from ohmsworth.consequence.rule import Curve, Position, level_change
+from ohmsworth.consequence.rule import Curve, Position, decibels, level_change
 from ohmsworth.consequence.use import Array, Use, number
 from ohmsworth.consequence.uses.loudspeaker_circuit import (
     RUN,
@@ -56,7 +56,7 @@ def loudspeaker_curves(use: Use) -> tuple[Curve, ...]:
 def level_shown(y: Complex, ideal: Complex) -> Array:
     """Level in dB of `y` against 1."""
     del ideal
-    return np.asarray(20 * np.log10(np.abs(y)))
+    return decibels(np.abs(y))
 
 
 def damping_shown(use: Use) -> Callable[[Complex, Complex], Array]:

@@ -14,7 +14,7 @@ from ohmsworth.consequence.circuit import (
 )
 from ohmsworth.consequence.circuit.elements import Array, Complex
 from ohmsworth.consequence.ports import Path, Port
-from ohmsworth.consequence.rule import Curve, Position
+from ohmsworth.consequence.rule import Curve, Position, decibels, level_change
 from ohmsworth.consequence.use import Use, number
 from ohmsworth.consequence.uses.audio_rules import once
 from ohmsworth.consequence.uses.cables import coaxial
@@ -76,7 +76,7 @@ def insertion_loss_curve(use: Use, circuit: Circuit) -> Curve:
     direct = load / (source + load)
 
     def show(y: Complex, _ideal: Complex) -> Array:
-        return np.asarray(20 * np.log10(direct / np.abs(y)))
+        return -decibels(np.abs(y) / direct)
 
     return Curve(
         key="insertion_loss",
@@ -103,6 +103,6 @@ def added_loss_curve(circuit: Circuit) -> Curve:
         position=BOTH,
         circuit=circuit,
         solve=once(lambda frequency: input_transfer(circuit, frequency)),
-        show=lambda y, ideal: np.asarray(20 * np.log10(np.abs(ideal) / np.abs(y))),
+        show=lambda y, ideal: -level_change(y, ideal),
         worse="higher",
     )
