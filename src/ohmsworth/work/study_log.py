@@ -1,0 +1,215 @@
+"""What a study's log says now: its question, its sheet, its readings as last corrected, and what was done to each.
+
+Every kind of line that a study's log may hold is named here, and nowhere else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from typing import Literal
+
+from ohmsworth.readings.entry import Entry
+from ohmsworth.report.sheet import SheetRow
+from ohmsworth.work.records import Line
+
+QUESTION = "question written"
+SHEET = "sheet laid"
+TAKEN = "reading taken"
+QUESTIONED = "entry questioned"
+CORRECTED = "reading corrected"
+WITHDRAWN = "reading withdrawn"
+PUT_BACK = "reading put back"
+KEPT = "reading kept"
+SET_ASIDE = "reading set aside"
+SKIPPED = "step skipped"
+TAKEN_UP = "step taken up again"
+NOTE = "note written"
+FILE = "file added"
+SPECIMEN = "specimen named"
+FOR_JOB = "job named"
+CLOSED = "study closed"
+OPENED = "study opened again"
+
+ReadingState = Literal["used", "set aside", "withdrawn"]
+
+
+@dataclass(frozen=True, slots=True)
+class TakenReading:
+    """A reading as it stands now.
+
+    Parameters
+    ----------
+    number
+        Of the line that it was taken in.
+    entry
+        As last corrected.
+    first
+        As it was taken.
+    state
+        Whether it counts.
+    reason
+        Why it was last corrected, set aside or withdrawn.
+    kept
+        Why it is kept in spite of a warning; None where nobody had to say.
+    by, at
+        Who took it, and when it was kept.
+    changes
+        The lines about it, in their order.
+    """
+
+    number: int
+    entry: Entry
+    first: Entry
+    by: str
+    at: datetime
+    state: ReadingState = "used"
+    reason: str = ""
+    kept: str | None = None
+    changes: tuple[Line, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class KeptFile:
+    """A file of the study; one that is named in study.toml, such as a measured lead, lies `beside` it."""
+
+    number: int
+    name: str
+    media_type: str
+    beside: bool
+    about: int | None
+    by: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class StudyState:
+    """What the log of a study amounts to after its line `last`.
+
+    `question` is the text of study.toml and `question_line` the line that wrote it; `skipped` gives the reason by step of
+    the sheet; `specimens` the card by the specimen's name in this study.
+    """
+
+    question: str = ""
+    question_line: int = 0
+    sheet: tuple[SheetRow, ...] = ()
+    readings: tuple[TakenReading, ...] = ()
+    skipped: Mapping[int, str] = field(default_factory=dict)
+    notes: tuple[Line, ...] = ()
+    files: tuple[KeptFile, ...] = ()
+    specimens: Mapping[str, int] = field(default_factory=dict)
+    job: int | None = None
+    closed: bool = False
+    last: int = 0
+
+    @property
+    def counted(self) -> tuple[TakenReading, ...]:
+        """Readings that stand in readings.csv, in the order in which they were taken: all but those withdrawn."""
+        return tuple(one for one in self.readings if one.state != "withdrawn")
+
+
+def fold(lines: Iterable[Line], before: StudyState | None = None) -> StudyState:
+    """Read a log, or go on from what it said `before`."""
+    state = _Reading(before or StudyState())
+    for line in lines:
+        state.take(line)
+    return state.done()
+
+
+class _Reading:
+    """A state under construction: lists and dicts in place of tuples, so that a long log is read in one pass."""
+
+    def __init__(self, before: StudyState) -> None:
+        self.state = before
+        self.readings = {one.number: one for one in before.readings}
+        self.skipped = dict(before.skipped)
+        self.notes, self.files = list(before.notes), list(before.files)
+        self.specimens = dict(before.specimens)
+
+    def take(self, line: Line) -> None:
+        self.state = replace(self.state, last=line.number)
+        if line.kind == TAKEN and line.entry is not None:
+            reason = line.reason or None
+            self.readings[line.number] = TakenReading(
+                line.number, line.entry, line.entry, line.by, line.at, kept=reason
+            )
+        elif line.about in self.readings:
+            self._about_reading(line, self.readings[line.about])
+        self._rest(line)
+
+    def _about_reading(self, line: Line, reading: TakenReading) -> None:
+        changed = replace(reading, changes=(*reading.changes, line))
+        if line.kind == CORRECTED and line.entry is not None:
+            changed = replace(changed, entry=line.entry, reason=line.reason)
+        elif line.kind == WITHDRAWN:
+            changed = replace(changed, state="withdrawn", reason=line.reason)
+        elif line.kind == SET_ASIDE:
+            changed = replace(changed, state="set aside", reason=line.reason, kept=None)
+        elif line.kind == PUT_BACK:
+            changed = replace(changed, state="used", reason=line.reason)
+        elif line.kind == KEPT:
+            changed = replace(changed, state="used", kept=line.reason)
+        self.readings[reading.number] = changed
+
+    def _rest(self, line: Line) -> None:
+        fields = line.fields
+        if line.kind == QUESTION:
+            self.state = replace(self.state, question=fields["toml"], question_line=line.number)
+        elif line.kind == SHEET:
+            self.state = replace(self.state, sheet=sheet_rows(fields["rows"]))
+            self.skipped.clear()
+        elif line.kind == SKIPPED:
+            self.skipped[fields["step"]] = line.reason
+        elif line.kind == TAKEN_UP:
+            self.skipped.pop(fields["step"], None)
+        elif line.kind == NOTE:
+            self.notes.append(line)
+        elif line.kind == FILE:
+            self.files.append(_file(line))
+        elif line.kind == SPECIMEN:
+            self.specimens[fields["name"]] = fields["card"]
+        elif line.kind == FOR_JOB:
+            self.state = replace(self.state, job=fields["job"])
+        elif line.kind in (CLOSED, OPENED):
+            self.state = replace(self.state, closed=line.kind == CLOSED)
+
+    def done(self) -> StudyState:
+        return replace(
+            self.state,
+            readings=tuple(self.readings.values()),
+            skipped=self.skipped,
+            notes=tuple(self.notes),
+            files=tuple(self.files),
+            specimens=self.specimens,
+        )
+
+
+def _file(line: Line) -> KeptFile:
+    fields = line.fields
+    return KeptFile(
+        line.number,
+        fields["name"],
+        fields["media_type"],
+        bool(fields.get("beside")),
+        line.about,
+        line.by,
+        line.at,
+    )
+
+
+def sheet_fields(rows: Sequence[SheetRow]) -> dict[str, list[list[str | int]]]:
+    """The fields of a line that lays a sheet."""
+    return {
+        "rows": [
+            [r.step, r.day, r.operator, r.specimen, r.condition, r.mating, r.polarity, r.note] for r in rows
+        ]
+    }
+
+
+def sheet_rows(rows: Sequence[Sequence[str | int]]) -> tuple[SheetRow, ...]:
+    """The rows of a sheet from the fields of its line."""
+    return tuple(
+        SheetRow(int(r[0]), int(r[1]), str(r[2]), str(r[3]), str(r[4]), int(r[5]), str(r[6]), str(r[7]))
+        for r in rows
+    )
