@@ -87,13 +87,14 @@ class KeptFile:
 class StudyState:
     """What the log of a study amounts to after its line `last`.
 
-    `question` is the text of study.toml and `question_line` the line that wrote it; `skipped` gives the reason by step of
-    the sheet; `specimens` the card by the specimen's name in this study.
+    `question` is the text of study.toml and `question_line` the line that wrote it; `sheet_line` is the line that laid the
+    sheet; `skipped` gives the reason by step of the sheet; `specimens` the card by the specimen's name in this study.
     """
 
     question: str = ""
     question_line: int = 0
     sheet: tuple[SheetRow, ...] = ()
+    sheet_line: int = 0
     readings: tuple[TakenReading, ...] = ()
     skipped: Mapping[int, str] = field(default_factory=dict)
     notes: tuple[Line, ...] = ()
@@ -107,6 +108,15 @@ class StudyState:
     def counted(self) -> tuple[TakenReading, ...]:
         """Readings that stand in readings.csv, in the order in which they were taken: all but those withdrawn."""
         return tuple(one for one in self.readings if one.state != "withdrawn")
+
+    @property
+    def answered(self) -> frozenset[int]:
+        """Steps of the sheet that a reading answers; readings of an older sheet answer none of the new one."""
+        return frozenset(
+            one.entry.step
+            for one in self.counted
+            if one.entry.step is not None and one.number > self.sheet_line
+        )
 
 
 def fold(lines: Iterable[Line], before: StudyState | None = None) -> StudyState:
@@ -157,7 +167,7 @@ class _Reading:
         if line.kind == QUESTION:
             self.state = replace(self.state, question=fields["toml"], question_line=line.number)
         elif line.kind == SHEET:
-            self.state = replace(self.state, sheet=sheet_rows(fields["rows"]))
+            self.state = replace(self.state, sheet=sheet_rows(fields["rows"]), sheet_line=line.number)
             self.skipped.clear()
         elif line.kind == SKIPPED:
             self.skipped[fields["step"]] = line.reason

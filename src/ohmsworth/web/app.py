@@ -1,0 +1,59 @@
+"""The application: every page group joined, behind one guard."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from fastapi import FastAPI
+from starlette.staticfiles import StaticFiles
+
+from ohmsworth.web import studies, today
+from ohmsworth.web.faults import answer_faults
+from ohmsworth.web.guard import Guard
+from ohmsworth.web.pages import STATIC
+from ohmsworth.web.persons import WhoIsThere
+from ohmsworth.work.shelf import Shelf
+from ohmsworth.work.shop import Shop
+
+PAGE_GROUPS = (today.pages, studies.pages)
+
+
+def _never_on() -> str:
+    return ""
+
+
+@dataclass(frozen=True, slots=True)
+class Serving:
+    """How the bench is served.
+
+    Parameters
+    ----------
+    hosts
+        Names by which browsers may call it.
+    typeface
+        Folder of the typeface's files.
+    current_on
+        Gives what is to be said while a source's current is on, else "".
+    """
+
+    hosts: frozenset[str]
+    typeface: Path
+    current_on: Callable[[], str] = field(default=_never_on)
+
+
+def create_app(shop: Shop, serving: Serving) -> FastAPI:
+    """The bench as an ASGI application over the ports in `shop`."""
+    app = FastAPI(title="Ohmsworth", docs_url=None, redoc_url=None, openapi_url=None)
+    app.state.shop, app.state.shelf = shop, Shelf(shop.records)
+    app.state.current_on = serving.current_on
+    app.mount("/static/type", StaticFiles(directory=serving.typeface))
+    app.mount("/static", StaticFiles(directory=STATIC))
+    for group in PAGE_GROUPS:
+        app.include_router(group, include_in_schema=False)
+    answer_faults(app)
+
+    app.add_middleware(WhoIsThere)
+    app.add_middleware(Guard, hosts=serving.hosts)
+    return app

@@ -1,0 +1,34 @@
+"""What a page handler takes from its request."""
+
+from __future__ import annotations
+
+from typing import cast
+
+from fastapi import Request
+from fastapi.responses import RedirectResponse
+
+from ohmsworth.work.shelf import Shelf
+from ohmsworth.work.shop import Shop
+from ohmsworth.work.study_log import StudyState
+
+NOBODY = "somebody at this bench"
+
+
+def shop_of(request: Request) -> Shop:
+    """The ports."""
+    return cast(Shop, request.app.state.shop)
+
+
+def study_state(request: Request, study: int) -> StudyState:
+    """What a study's log says now; raises NoSuchCard."""
+    return cast(Shelf, request.app.state.shelf).state(study)
+
+
+def who(request: Request) -> str:
+    """In whose name a line is written."""
+    return getattr(request.state, "who", "") or NOBODY
+
+
+def go_to(address: str) -> RedirectResponse:
+    """After a form was taken: the page to look at next."""
+    return RedirectResponse(address, 303)

@@ -1,0 +1,93 @@
+"""The one place that turns an error into a page that helps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import ClassVar
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import Response
+from starlette.exceptions import HTTPException
+
+from ohmsworth.errors import Fault, InputRefused, OhmsworthError
+from ohmsworth.web.pages import Page, show
+from ohmsworth.work.records import NoSuchCard, RecordsFault
+
+
+@dataclass(frozen=True, kw_only=True)
+class Refused(Page):
+    """What went wrong, and where to go from here."""
+
+    template: ClassVar[str] = "refused.html.j2"
+
+    words: str = ""
+    faults: tuple[Fault, ...] = field(default=())
+    back: str = "/"
+    back_words: str = "Back to today"
+
+
+def answer_faults(app: FastAPI) -> None:
+    """Give `app` a page for every error."""
+
+    @app.exception_handler(InputRefused)
+    def refused(request: Request, error: InputRefused) -> Response:
+        page = Refused(
+            title="This cannot be used as it is", faults=error.faults, back=_back(request), back_words="Back"
+        )
+        return show(request, page, 422)
+
+    @app.exception_handler(NoSuchCard)
+    def missing(request: Request, error: NoSuchCard) -> Response:
+        return show(request, Refused(title="There is no such card in the records", words=str(error)), 404)
+
+    @app.exception_handler(RecordsFault)
+    def unkept(request: Request, error: RecordsFault) -> Response:
+        page = Refused(
+            title="The records cannot be reached just now",
+            words=str(error),
+            back=_back(request),
+            back_words="Try again",
+        )
+        return show(request, page, 503)
+
+    @app.exception_handler(OhmsworthError)
+    def other(request: Request, error: OhmsworthError) -> Response:
+        return show(
+            request, Refused(title="This cannot be used as it is", words=str(error), back=_back(request)), 422
+        )
+
+    @app.exception_handler(HTTPException)
+    def plain(request: Request, error: HTTPException) -> Response:
+        titles = {
+            404: "There is no such page",
+            405: "A page is not asked for in this way",
+            403: "Not for this sign-in",
+        }
+        title = titles.get(error.status_code, "This cannot be done")
+        return show(
+            request,
+            Refused(title=title, words="" if error.status_code == 404 else str(error.detail)),
+            error.status_code,
+        )
+
+    @app.exception_handler(RequestValidationError)
+    def malformed(request: Request, _: RequestValidationError) -> Response:
+        return show(request, Refused(title="There is no such page"), 404)
+
+    @app.exception_handler(Exception)
+    def broken(request: Request, error: Exception) -> Response:
+        words = f"{type(error).__name__}. Everything that was confirmed is kept. Please report it with what you did just before."
+        return show(request, Refused(title="The program itself failed", words=words), 500)
+
+
+def _back(request: Request) -> str:
+    """Where a person came from, on this server; the page itself otherwise."""
+    from urllib.parse import urlsplit
+
+    came = urlsplit(request.headers.get("referer", ""))
+    return (
+        came.path
+        if came.netloc == request.headers.get("host") and came.path.startswith("/")
+        else str(request.url.path)
+    )

@@ -1,0 +1,43 @@
+"""Values to the words of a page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, datetime
+from typing import Any
+
+from ohmsworth.units import show, show_stated
+
+
+def ohms(value: float, digits: int = 3) -> str:
+    """A resistance (ohm) for reading."""
+    return show(value, "Ω", digits)
+
+
+def stated_ohms(value: float) -> str:
+    """A resistance (ohm) as somebody stated it."""
+    return show_stated(value, "Ω")
+
+
+def moment(value: datetime) -> str:
+    """Date and time on this machine's clock."""
+    return f"{value.astimezone():%Y-%m-%d %H:%M}"
+
+
+def day(value: date | None) -> str:
+    """A date, or a dash."""
+    return f"{value:%Y-%m-%d}" if value else "–"
+
+
+def counted(number: int, one: str, several: str = "") -> str:
+    """A number with its noun."""
+    return f"{number} {one if number == 1 else several or one + 's'}"
+
+
+FILTERS: dict[str, Callable[..., Any]] = {
+    "ohms": ohms,
+    "stated_ohms": stated_ohms,
+    "moment": moment,
+    "day": day,
+    "counted": counted,
+}

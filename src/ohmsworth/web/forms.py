@@ -1,0 +1,63 @@
+"""What a form sent, read once: text by field, and files."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Annotated
+
+from fastapi import Depends, Request
+from starlette.datastructures import UploadFile
+
+#: More text than this in one field is a slip of the clipboard.
+LONGEST = 200_000
+
+
+@dataclass(frozen=True, slots=True)
+class SentFile:
+    """A file that came with a form."""
+
+    name: str
+    media_type: str
+    content: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Sent:
+    """The fields of a form: the first value of each, all values of each, the files."""
+
+    first: Mapping[str, str]
+    every: Mapping[str, tuple[str, ...]]
+    files: Mapping[str, SentFile] = field(default_factory=dict)
+
+    def text(self, name: str) -> str:
+        """What stands in a field, without outer blanks; "" where it was not sent."""
+        return self.first.get(name, "").strip()
+
+    def number(self, name: str) -> int | None:
+        """A whole number that a page has put into a hidden field; None for anything else."""
+        text = self.text(name)
+        return int(text) if text.isascii() and text.isdigit() and len(text) < 19 else None
+
+
+async def read_form(request: Request) -> Sent:
+    """Read the form of `request`."""
+    form = await request.form(max_files=20, max_fields=2000)
+    every: dict[str, list[str]] = {}
+    files: dict[str, SentFile] = {}
+    for name, value in form.multi_items():
+        if isinstance(value, UploadFile):
+            if value.filename:
+                content = await value.read()
+                files[name] = SentFile(value.filename, value.content_type or "", content)
+        else:
+            every.setdefault(name, []).append(value[:LONGEST])
+    return Sent(
+        {name: values[0] for name, values in every.items()},
+        {name: tuple(values) for name, values in every.items()},
+        files,
+    )
+
+
+#: A page handler's argument that holds the form it was sent.
+Posted = Annotated[Sent, Depends(read_form)]

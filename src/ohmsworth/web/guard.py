@@ -1,0 +1,117 @@
+"""What every request has to pass before a page sees it, and the headers that every answer carries."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable, MutableMapping
+from typing import Any
+from urllib.parse import urlsplit
+
+from ohmsworth.web.words import refusal_page
+
+Scope = MutableMapping[str, Any]
+Message = MutableMapping[str, Any]
+Receive = Callable[[], Awaitable[Message]]
+Send = Callable[[Message], Awaitable[None]]
+App = Callable[[Scope, Receive, Send], Awaitable[None]]
+
+#: Nothing but what this server sends, no script or style inside a page, no frame around it.
+POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; "
+    "connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
+)
+HEADERS = (
+    (b"content-security-policy", POLICY.encode()),
+    (b"x-content-type-options", b"nosniff"),
+    (b"referrer-policy", b"same-origin"),
+    (b"cross-origin-opener-policy", b"same-origin"),
+    (b"cross-origin-resource-policy", b"same-origin"),
+    (b"permissions-policy", b"geolocation=(), microphone=(), payment=()"),
+)
+SAFE = ("GET", "HEAD", "OPTIONS")
+#: A photo of a modern tablet fits; a whole shop's export does too.
+LARGEST_BODY = 64 * 1024 * 1024
+
+
+class Guard:
+    """Refuses foreign hosts, foreign origins and bodies that are too large; adds the headers."""
+
+    def __init__(self, app: App, hosts: frozenset[str]) -> None:
+        self.app = app
+        self.hosts = hosts
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Pass one request on, or answer it with a refusal."""
+        if scope["type"] != "http":
+            await self.app(scope, receive, send)
+            return
+        headers = {name.lower(): value.decode("latin-1") for name, value in scope["headers"]}
+        refused = self._refused(scope["method"], headers)
+        if refused:
+            await _answer(send, *refused)
+            return
+        await self.app(scope, _bounded(receive), _with_headers(send))
+
+    def _refused(self, method: str, headers: dict[bytes, str]) -> tuple[int, str, str] | None:
+        host = headers.get(b"host", "")
+        if urlsplit(f"//{host}").hostname not in self.hosts:
+            return (
+                421,
+                "This is not an address of the bench",
+                "Use the address that the bench shows when it starts.",
+            )
+        if method not in SAFE and b"authorization" not in headers and not _same_origin(headers, host):
+            return (
+                403,
+                "Sent from another page",
+                "Nothing was changed. Go to the bench itself and send it from there.",
+            )
+        if int(headers.get(b"content-length", "0") or 0) > LARGEST_BODY:
+            return (
+                413,
+                "Too large",
+                f"At most {LARGEST_BODY // 2**20} MB can be sent at once. Nothing was changed.",
+            )
+        return None
+
+
+def _same_origin(headers: dict[bytes, str], host: str) -> bool:
+    """Whether a browser says that the request came from a page of this server; a program sends neither header."""
+    site = headers.get(b"sec-fetch-site")
+    if site is not None:
+        return site in ("same-origin", "none")
+    origin = headers.get(b"origin")
+    return origin is None or urlsplit(origin).netloc == host
+
+
+def _bounded(receive: Receive) -> Receive:
+    """`receive`, cut off where a body without a stated length grows too large."""
+    taken = 0
+
+    async def bounded() -> Message:
+        nonlocal taken
+        message = await receive()
+        taken += len(message.get("body", b""))
+        if taken > LARGEST_BODY:
+            return {"type": "http.disconnect"}
+        return message
+
+    return bounded
+
+
+def _with_headers(send: Send) -> Send:
+    async def sending(message: Message) -> None:
+        if message["type"] == "http.response.start":
+            own = {name.lower() for name, _ in message["headers"]}
+            message["headers"] = [*message["headers"], *(pair for pair in HEADERS if pair[0] not in own)]
+            if b"cache-control" not in own:
+                message["headers"].append((b"cache-control", b"no-store"))
+        await send(message)
+
+    return sending
+
+
+async def _answer(send: Send, status: int, title: str, mend: str) -> None:
+    body = refusal_page(title, mend).encode()
+    headers = [(b"content-type", b"text/html; charset=utf-8"), (b"content-length", str(len(body)).encode())]
+    await _with_headers(send)({"type": "http.response.start", "status": status, "headers": headers})
+    await send({"type": "http.response.body", "body": body})

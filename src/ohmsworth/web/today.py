@@ -1,0 +1,87 @@
+"""Today: what is open, what is due, and who is at the bench."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import ClassVar
+
+from fastapi import APIRouter, Request
+from fastapi.responses import Response
+
+from ohmsworth.web.at_hand import go_to, shop_of
+from ohmsworth.web.forms import Posted
+from ohmsworth.web.pages import Page, show
+from ohmsworth.web.persons import COOKIE, YEAR, as_cookie
+from ohmsworth.work.records import Card
+
+pages = APIRouter()
+#: How far ahead something is shown as due.
+AHEAD = timedelta(days=30)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Today(Page):
+    """The first page of the day."""
+
+    template: ClassVar[str] = "today.html.j2"
+    place: ClassVar[str] = "Today"
+
+    open_studies: tuple[Card, ...]
+    due: tuple[Card, ...]
+    overdue: frozenset[int]
+    people: tuple[str, ...]
+    who: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Who(Page):
+    """Who is at the bench: the name that stands beside every reading."""
+
+    template: ClassVar[str] = "who.html.j2"
+
+    people: tuple[str, ...]
+    who: str
+    back: str
+
+
+@pages.get("/")
+def today(request: Request) -> Response:
+    """What is open and what is due."""
+    shop = shop_of(request)
+    now = shop.clock().date()
+    due = shop.records.cards(due_by=now + AHEAD, most=30)
+    return show(
+        request,
+        Today(
+            title="Today",
+            open_studies=shop.records.cards("study", state="open", most=12),
+            due=due,
+            overdue=frozenset(
+                card.number for card in due if card.face.due is not None and card.face.due < now
+            ),
+            people=_people(request),
+            who=request.state.who,
+        ),
+    )
+
+
+def _people(request: Request) -> tuple[str, ...]:
+    return tuple(sorted(card.face.title for card in shop_of(request).records.cards("person", state="open")))
+
+
+@pages.get("/who")
+def who_page(request: Request) -> Response:
+    """Ask who is at the bench."""
+    return show(
+        request,
+        Who(title="Who is at the bench?", people=_people(request), who=request.state.who, back="/"),
+    )
+
+
+@pages.post("/who")
+def say_who(sent: Posted) -> Response:
+    """Remember who is at this bench."""
+    answer = go_to("/")
+    answer.set_cookie(COOKIE, as_cookie(sent.text("who")), max_age=YEAR, httponly=True, samesite="strict")
+    return answer

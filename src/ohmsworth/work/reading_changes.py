@@ -1,0 +1,130 @@
+"""What may be done to a reading that was taken: each adds a line, none changes one."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.readings.entry import Entry
+from ohmsworth.work.records import NewLine
+from ohmsworth.work.shop import Shop
+from ohmsworth.work.study_log import (
+    CORRECTED,
+    KEPT,
+    PUT_BACK,
+    SET_ASIDE,
+    WITHDRAWN,
+    ReadingState,
+    StudyState,
+    TakenReading,
+)
+
+#: What a person asks for, and the line that it adds.
+CHANGES = {"withdraw": WITHDRAWN, "put back": PUT_BACK, "keep": KEPT, "set aside": SET_ASIDE}
+#: What can be asked for a reading in each state.
+OFFERED: dict[ReadingState, tuple[str, ...]] = {
+    "used": ("correct", "set aside", "keep", "withdraw"),
+    "set aside": ("put back", "correct", "withdraw"),
+    "withdrawn": ("put back",),
+}
+
+
+def reading_of(state: StudyState, number: int) -> TakenReading:
+    """The reading of a line.
+
+    Raises
+    ------
+    InputRefused
+        When the line took no reading.
+    """
+    found = next((one for one in state.readings if one.number == number), None)
+    if found is None:
+        fault = Fault(
+            f"line {number}", "no reading", "a reading of this study", "Choose it on the page of readings."
+        )
+        raise InputRefused((fault,))
+    return found
+
+
+def change_reading(
+    shop: Shop, study: int, state: StudyState, number: int, change: str, reason: str, by: str, key: str
+) -> None:
+    """Withdraw a reading, put it back, keep it in spite of a warning, or set it aside.
+
+    Raises
+    ------
+    InputRefused
+        When the change is none of these or not for a reading in that state, or says no reason.
+    """
+    reading = reading_of(state, number)
+    _refuse(reading, change, reason)
+    shop.records.add(study, by, [NewLine(key, CHANGES[change], about=number, reason=reason.strip())])
+
+
+def correct_reading(
+    shop: Shop, study: int, state: StudyState, number: int, entry: Entry, reason: str, by: str, key: str
+) -> None:
+    """Write a reading anew: what it was stays in its history.
+
+    Raises
+    ------
+    InputRefused
+        When there is nothing to correct, or no reason is given.
+    """
+    reading = reading_of(state, number)
+    _refuse(reading, "correct", reason)
+    if replace(entry, time=reading.entry.time) == reading.entry:
+        fault = Fault(
+            f"reading {number}", "nothing that differs", "a correction", "Change what was wrong, or leave it."
+        )
+        raise InputRefused((fault,))
+    shop.records.add(
+        study,
+        by,
+        [
+            NewLine(
+                key,
+                CORRECTED,
+                about=number,
+                reason=reason.strip(),
+                entry=entry,
+                specimen=state.specimens.get(entry.specimen),
+            )
+        ],
+    )
+
+
+def undo_last(shop: Shop, study: int, state: StudyState, by: str, key: str) -> TakenReading:
+    """Withdraw the last reading that counts.
+
+    Raises
+    ------
+    InputRefused
+        When there is none.
+    """
+    if not state.counted:
+        fault = Fault("undo", "no reading", "a reading that was taken", "There is nothing to undo.")
+        raise InputRefused((fault,))
+    last = max(state.counted, key=lambda one: one.number)
+    shop.records.add(study, by, [NewLine(key, WITHDRAWN, about=last.number, reason="undone at the bench")])
+    return last
+
+
+def _refuse(reading: TakenReading, change: str, reason: str) -> None:
+    faults = []
+    offered = OFFERED[reading.state]
+    if change not in offered:
+        mend = "Look at the reading again: it has been changed meanwhile."
+        faults.append(
+            Fault(
+                f"reading {reading.number}",
+                f"'{change}' of a reading that is {reading.state}",
+                f"one of {', '.join(offered)}",
+                mend,
+            )
+        )
+    if not reason.strip():
+        mend = "Say in a few words why: it stands in the record beside the reading."
+        faults.append(Fault("the reason", "nothing", "why the reading is changed", mend))
+    if faults:
+        raise InputRefused(tuple(faults))
