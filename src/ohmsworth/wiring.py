@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING
 from ohmsworth.readings.study import Study, UseRequest
 from ohmsworth.report.document import Document
 from ohmsworth.report.sheet import SheetRow
-from ohmsworth.work.ports import LoadedBench, LoadedLot, LoadedNetwork, LoadedStudy
+from ohmsworth.work.ports import FileContent, LoadedBench, LoadedLot, LoadedNetwork, LoadedStudy, PastFolder
 
 if TYPE_CHECKING:
     from ohmsworth.consequence.twoport import OnePort, TwoPort
+    from ohmsworth.work.study_log import StudyState
 
 
 # Adapters are imported where they are used: the command line must start before the heavy libraries load.
@@ -103,6 +104,27 @@ def as_sheet(path: Path, rows: Sequence[SheetRow], study: Study) -> bytes:
     from ohmsworth.adapters.files import sheet_bytes
 
     return sheet_bytes(path, rows, study)
+
+
+def folder_of(state: StudyState, content: FileContent | None = None) -> dict[str, bytes]:
+    """The files of the folder as which a study of the records is answered and exported."""
+    from ohmsworth.adapters.files import folder_of as make
+
+    return make(state, content)
+
+
+def read_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> LoadedStudy:
+    """Read a study folder from its files; `past` gives those of the past studies that it names."""
+    from ohmsworth.adapters.files import read_folder as read
+
+    return read(files, past)
+
+
+def read_question_text(toml: str, files: Mapping[str, bytes] | None = None) -> Study:
+    """Read a study.toml from its text, with the files that stand beside it."""
+    from ohmsworth.adapters.files import read_question_text as read
+
+    return read(toml, files)
 
 
 def write_demo_study(folder: Path) -> None:

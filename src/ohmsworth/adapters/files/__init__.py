@@ -5,16 +5,21 @@ from ohmsworth.adapters.files.bench_sheet import sheet_bytes
 from ohmsworth.adapters.files.circuits import load_uses, typed_uses
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.lot_folder import load_lot
+from ohmsworth.adapters.files.memory import read_folder, read_question_text
+from ohmsworth.adapters.files.study_record import folder_of
 from ohmsworth.adapters.files.template import write_new_study
 from ohmsworth.adapters.files.touchstone import read_touchstone, write_touchstone
 from ohmsworth.adapters.files.writing import write_file, write_files
 
 __all__ = [
+    "folder_of",
     "load_bench",
     "load_lot",
     "load_question",
     "load_study",
     "load_uses",
+    "read_folder",
+    "read_question_text",
     "read_touchstone",
     "sheet_bytes",
     "typed_uses",
