@@ -9,15 +9,15 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
-from ohmsworth.web import studies, today
+from ohmsworth.web import readings, studies, today
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.guard import Guard
 from ohmsworth.web.pages import STATIC
 from ohmsworth.web.persons import WhoIsThere
-from ohmsworth.work.shelf import Shelf
 from ohmsworth.work.shop import Shop
+from ohmsworth.work.study_desk import Desk
 
-PAGE_GROUPS = (today.pages, studies.pages)
+PAGE_GROUPS = (today.pages, studies.pages, readings.pages)
 
 
 def _never_on() -> str:
@@ -46,7 +46,7 @@ class Serving:
 def create_app(shop: Shop, serving: Serving) -> FastAPI:
     """The bench as an ASGI application over the ports in `shop`."""
     app = FastAPI(title="Ohmsworth", docs_url=None, redoc_url=None, openapi_url=None)
-    app.state.shop, app.state.shelf = shop, Shelf(shop.records)
+    app.state.shop, app.state.desk = shop, Desk(shop)
     app.state.current_on = serving.current_on
     app.mount("/static/type", StaticFiles(directory=serving.typeface))
     app.mount("/static", StaticFiles(directory=STATIC))

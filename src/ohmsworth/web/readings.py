@@ -63,7 +63,7 @@ class Change:
 
 
 #: Units that a form offers.
-UNITS = {
+UNITS: dict[str, tuple[str, ...]] = {
     "voltage": ("µV", "mV", "V"),
     "current": ("µA", "mA", "A"),
     "resistance": ("µΩ", "mΩ", "Ω"),

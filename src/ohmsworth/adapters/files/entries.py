@@ -10,12 +10,12 @@ from typing import Any, cast
 from ohmsworth.adapters.files.cells import polarity_of
 from ohmsworth.adapters.files.decode import decode
 from ohmsworth.adapters.files.header import QUANTITIES, split_heading
-from ohmsworth.adapters.files.labels import clean_name
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.record_rows import READING
 from ohmsworth.adapters.files.record_times import BESIDE, TIME
 from ohmsworth.adapters.files.sheet import Row, cut
 from ohmsworth.readings.entry import Entry, Sign, Typed
+from ohmsworth.readings.names import clean_name
 from ohmsworth.units import tidy
 
 _NAMES = ("specimen", "condition", "contact", "mating")
