@@ -14,6 +14,8 @@ from ohmsworth.work.ports import FileContent, LoadedBench, LoadedLot, LoadedNetw
 
 if TYPE_CHECKING:
     from ohmsworth.consequence.twoport import OnePort, TwoPort
+    from ohmsworth.errors import Fault
+    from ohmsworth.work.study_form import StudyForm
     from ohmsworth.work.study_log import StudyState
 
 
@@ -125,6 +127,34 @@ def read_question_text(toml: str, files: Mapping[str, bytes] | None = None) -> S
     from ohmsworth.adapters.files import read_question_text as read
 
     return read(toml, files)
+
+
+def write_question(form: StudyForm) -> str:
+    """The text of a study.toml for a filled-in form."""
+    from ohmsworth.adapters.files import write_question as write
+
+    return write(form)
+
+
+def form_of(toml: str) -> StudyForm:
+    """What a study.toml says of the fields of the form."""
+    from ohmsworth.adapters.files import form_of as read
+
+    return read(toml)
+
+
+def revise_question(toml: str, form: StudyForm) -> str:
+    """A study.toml with what the form says otherwise changed, and the rest of the text as it was."""
+    from ohmsworth.adapters.files import revise
+
+    return revise(toml, form)
+
+
+def field_of(fault: Fault) -> str | None:
+    """The field of the form that a fault of study.toml is about."""
+    from ohmsworth.adapters.files import field_of as find
+
+    return find(fault)
 
 
 def write_demo_study(folder: Path) -> None:

@@ -8,10 +8,12 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from ohmsworth.errors import Fault
 from ohmsworth.readings.check import CheckTable
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import ReadingTable
 from ohmsworth.report.document import Document
+from ohmsworth.work.study_form import StudyForm
 from ohmsworth.work.study_log import StudyState
 
 if TYPE_CHECKING:
@@ -82,6 +84,12 @@ FolderOf = Callable[[StudyState, FileContent | None], dict[str, bytes]]
 ReadFolder = Callable[[Mapping[str, bytes], PastFolder | None], LoadedStudy]
 #: Reads a study.toml from its text, with the files that stand beside it.
 ReadQuestionText = Callable[[str, Mapping[str, bytes]], Study]
+#: A filled-in form to the text of study.toml and back; and a text with what the form says otherwise changed.
+WriteQuestion = Callable[[StudyForm], str]
+FormOf = Callable[[str], StudyForm]
+ReviseQuestion = Callable[[str, StudyForm], str]
+#: The field of the form that a fault of study.toml is about.
+FieldOf = Callable[[Fault], str | None]
 #: Draws a document.
 RenderText = Callable[[Document], str]
 RenderPage = Callable[[Document], str]
