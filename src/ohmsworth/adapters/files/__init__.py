@@ -5,6 +5,7 @@ from ohmsworth.adapters.files.bench_sheet import sheet_bytes
 from ohmsworth.adapters.files.circuits import load_uses, typed_uses
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.lot_folder import load_lot
+from ohmsworth.adapters.files.profiles import load_profiles
 from ohmsworth.adapters.files.template import write_new_study
 from ohmsworth.adapters.files.touchstone import read_touchstone, write_touchstone
 from ohmsworth.adapters.files.writing import write_file, write_files
@@ -12,6 +13,7 @@ from ohmsworth.adapters.files.writing import write_file, write_files
 __all__ = [
     "load_bench",
     "load_lot",
+    "load_profiles",
     "load_question",
     "load_study",
     "load_uses",
