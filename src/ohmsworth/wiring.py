@@ -10,9 +10,13 @@ from typing import TYPE_CHECKING
 from ohmsworth.readings.study import Study, UseRequest
 from ohmsworth.report.document import Document
 from ohmsworth.report.sheet import SheetRow
+from ohmsworth.work.current_source import LEASE_SECONDS, CurrentSource
+from ohmsworth.work.instruments import Meter, MeterProfile, Profiles, SourceProfile
 from ohmsworth.work.ports import FileContent, LoadedBench, LoadedLot, LoadedNetwork, LoadedStudy, PastFolder
+from ohmsworth.work.source_limits import SourceLimits
 
 if TYPE_CHECKING:
+    from ohmsworth.adapters.simulated import PracticeBench
     from ohmsworth.consequence.twoport import OnePort, TwoPort
     from ohmsworth.errors import Fault
     from ohmsworth.work.study_form import StudyForm
@@ -199,3 +203,59 @@ def as_pictures(document: Document) -> tuple[tuple[str, bytes], ...]:
     from ohmsworth.adapters.render import picture_files
 
     return picture_files(document)
+
+
+def load_profiles(path: Path | None = None) -> Profiles:
+    """How instruments are spoken to: the profiles that come with the program, and those of the shop's own file."""
+    from ohmsworth.adapters.files import load_profiles as load
+
+    return load(path)
+
+
+def serial_ports() -> tuple[tuple[str, str], ...]:
+    """Serial ports of this computer, name and description; nothing is opened."""
+    from ohmsworth.adapters.instruments import serial_ports as find
+
+    return find()
+
+
+def open_meter(profile: MeterProfile, address: str, range_number: int | None = None) -> Meter:
+    """Open the meter at an address as a person typed it."""
+    from ohmsworth.adapters.instruments import open_meter as opened
+
+    return opened(profile, address, range_number=range_number)
+
+
+def open_source(
+    profile: SourceProfile, address: str, limits: SourceLimits | None, lease_seconds: float = LEASE_SECONDS
+) -> CurrentSource:
+    """Open a current source, off, within stated limits; it is watched from now on."""
+    from ohmsworth.adapters.instruments import open_source as opened
+
+    return opened(profile, address, limits, lease_seconds=lease_seconds)
+
+
+def guard_current() -> None:
+    """Have every source that is opened later switched off when this program is ended from outside.
+
+    Called once in the main thread, before a server installs handlers of signals of its own.
+    """
+    from ohmsworth.adapters.instruments import GUARD
+
+    GUARD.catch_signals()
+
+
+def switch_off_all(why: str) -> bool:
+    """Switch every source off, as when a server stops; False when one could not be confirmed."""
+    from ohmsworth.adapters.instruments import GUARD
+
+    return GUARD.switch_all_off(why)
+
+
+def practice_bench(seed: int) -> PracticeBench:
+    """Start instruments for practice on this computer; they end when the bench is closed."""
+    import time
+
+    from ohmsworth.adapters.simulated import PracticeBench, ScpiBench
+
+    return PracticeBench(ScpiBench(seed, time.monotonic))

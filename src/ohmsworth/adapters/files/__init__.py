@@ -7,6 +7,7 @@ from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.form_fields import field_of
 from ohmsworth.adapters.files.lot_folder import load_lot
 from ohmsworth.adapters.files.memory import read_folder, read_question_text
+from ohmsworth.adapters.files.profiles import load_profiles
 from ohmsworth.adapters.files.question_text import form_of, revise, write_question
 from ohmsworth.adapters.files.study_record import folder_of
 from ohmsworth.adapters.files.template import write_new_study
@@ -19,6 +20,7 @@ __all__ = [
     "form_of",
     "load_bench",
     "load_lot",
+    "load_profiles",
     "load_question",
     "load_study",
     "load_uses",

@@ -116,7 +116,7 @@ def _meter(bench: Asked, name: str, dimension: str) -> Accuracy | None:
     text = table.text("accuracy")
     table.text("note")
     if text is not None:
-        gain, counts = _accuracy_text(table, text)
+        gain, counts = accuracy_text(table, text)
     table.done()
     if len(table.faults) == before:
         _complete(table, bool(gain or standard or resolution), counts, resolution)
@@ -139,7 +139,7 @@ _ACCURACY = re.compile(
 )
 
 
-def _accuracy_text(table: Asked, text: str) -> tuple[float, float]:
+def accuracy_text(table: Asked, text: str) -> tuple[float, float]:
     """Read ``0.5 % + 3 counts``."""
     match = _ACCURACY.fullmatch(text)
     try:
