@@ -7,11 +7,12 @@ from pathlib import Path
 from typing import cast
 
 from ohmsworth.adapters.files.asked import Asked, found_value
-from ohmsworth.adapters.files.labels import LONGEST_NAME, clean_name
+from ohmsworth.adapters.files.labels import LONGEST_NAME
 from ohmsworth.adapters.files.study_toml import accuracy_text
 from ohmsworth.adapters.files.toml_text import read_toml
 from ohmsworth.errors import InputRefused, QuantityFault, shorten
 from ohmsworth.readings.meters import Accuracy
+from ohmsworth.readings.names import clean_name
 from ohmsworth.units import parse_unit, tidy
 from ohmsworth.work.instruments import (
     CLEARS,
