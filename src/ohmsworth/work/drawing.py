@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, NoReturn, Protocol
 
+from ohmsworth.errors import OutputFault
 from ohmsworth.materials import Construction
 from ohmsworth.readings.study import UseRequest
 from ohmsworth.report.document import Document
@@ -80,3 +81,13 @@ class Drawing:
 
 #: How pictures are sent.
 MEDIA_TYPES = {"svg": "image/svg+xml", "png": "image/png", "csv": "text/csv; charset=utf-8"}
+
+
+def _undrawn(*_: object, **__: object) -> NoReturn:
+    raise OutputFault(
+        "This bench was started without what draws its reports. Start it with 'ohmsworth serve'."
+    )
+
+
+#: For a bench that shows no reports.
+NO_DRAWING = Drawing(_undrawn, _undrawn, _undrawn, _undrawn, _undrawn, _undrawn, _undrawn)
