@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from collections.abc import Sequence
 from contextlib import AbstractContextManager
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
     from ohmsworth.work.study_log import StudyState
     from ohmsworth.work.accounts import Store
     from ohmsworth.work.records import Records
+    from ohmsworth.materials import Construction
+    from ohmsworth.work.drawing import Drawing
 
 
 # Adapters are imported where they are used: the command line must start before the heavy libraries load.
@@ -70,6 +73,13 @@ def typed_uses(kinds: Sequence[str], values: Sequence[str], folder: Path) -> tup
     from ohmsworth.adapters.files import typed_uses as read
 
     return read(kinds, values, folder)
+
+
+def filled_use(kind: str, values: Mapping[str, str], own_cables: Sequence[Construction] = ()) -> UseRequest:
+    """A circuit out of a form."""
+    from ohmsworth.adapters.files import filled_use as fill
+
+    return fill(kind, values, own_cables)
 
 
 def write_new_study(folder: Path) -> tuple[Path, Path]:
@@ -275,3 +285,29 @@ def practice_bench(seed: int) -> PracticeBench:
     from ohmsworth.adapters.simulated import PracticeBench, ScpiBench
 
     return PracticeBench(ScpiBench(seed, time.monotonic))
+def as_fragment(
+    document: Document, link_of: Callable[[str], str], level: int = 2, anchors: tuple[str, ...] = ()
+) -> str:
+    """The document for the inside of a page."""
+    from ohmsworth.adapters.render import to_fragment
+    return to_fragment(document, link_of, level, anchors)
+def report_style() -> str:
+    """The style sheet of fragments."""
+    from ohmsworth.adapters.render import report_style as style
+    return style()
+def typeface_folder() -> Path:
+    """Where the files of the typeface stand."""
+    from ohmsworth.adapters.render import typeface_folder as folder
+    return folder()
+def as_picture(document: Document, name: str) -> bytes | None:
+    """The file `name`, such as "ladder.svg", of the document's pictures; None where there is none."""
+    from ohmsworth.adapters.render import named_file
+    return named_file(document, name)
+def drawing() -> Drawing:
+    """The writers for pages; what takes long is done in a process of its own from now on."""
+    from ohmsworth.adapters.render import apart, load_engine, start_worker, to_pdf
+    from ohmsworth.work.drawing import Drawing
+    start_worker(load_engine)
+    def pdf(document: Document, timestamp: datetime) -> bytes:
+        return apart(to_pdf, document, timestamp)
+    return Drawing(as_fragment, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)

@@ -10,10 +10,14 @@ from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
 from ohmsworth.web import readings, studies, today
+from ohmsworth.web import studies, today
+from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.guard import Guard
 from ohmsworth.web.pages import STATIC
 from ohmsworth.web.persons import WhoIsThere
+from ohmsworth.work.drawing import NO_DRAWING, Drawing
+from ohmsworth.work.shelf import Shelf
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 
@@ -36,11 +40,14 @@ class Serving:
         Folder of the typeface's files.
     current_on
         Gives what is to be said while a source's current is on, else "".
+    drawing
+        The writers that draw reports.
     """
 
     hosts: frozenset[str]
     typeface: Path
     current_on: Callable[[], str] = field(default=_never_on)
+    drawing: Drawing = field(default=NO_DRAWING)
 
 
 def create_app(shop: Shop, serving: Serving) -> FastAPI:
@@ -48,6 +55,9 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     app = FastAPI(title="Ohmsworth", docs_url=None, redoc_url=None, openapi_url=None)
     app.state.shop, app.state.desk = shop, Desk(shop)
     app.state.current_on = serving.current_on
+    app.state.shop, app.state.shelf = shop, Shelf(shop.records)
+    app.state.current_on, app.state.drawing = serving.current_on, serving.drawing
+    app.include_router(style_pages, include_in_schema=False)
     app.mount("/static/type", StaticFiles(directory=serving.typeface))
     app.mount("/static", StaticFiles(directory=STATIC))
     for group in PAGE_GROUPS:

@@ -2,7 +2,7 @@
 
 from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.bench_sheet import sheet_bytes
-from ohmsworth.adapters.files.circuits import load_uses, typed_uses
+from ohmsworth.adapters.files.circuits import filled_use, load_uses, typed_uses
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.form_fields import field_of
 from ohmsworth.adapters.files.lot_folder import load_lot
@@ -18,6 +18,7 @@ __all__ = [
     "field_of",
     "folder_of",
     "form_of",
+    "filled_use",
     "load_bench",
     "load_lot",
     "load_profiles",
