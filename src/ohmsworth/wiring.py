@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from collections.abc import Sequence
-from contextlib import AbstractContextManager
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import AbstractContextManager
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -22,12 +20,12 @@ if TYPE_CHECKING:
     from ohmsworth.adapters.simulated import PracticeBench
     from ohmsworth.consequence.twoport import OnePort, TwoPort
     from ohmsworth.errors import Fault
+    from ohmsworth.materials import Construction
+    from ohmsworth.work.accounts import Store
+    from ohmsworth.work.drawing import Drawing
+    from ohmsworth.work.records import Records
     from ohmsworth.work.study_form import StudyForm
     from ohmsworth.work.study_log import StudyState
-    from ohmsworth.work.accounts import Store
-    from ohmsworth.work.records import Records
-    from ohmsworth.materials import Construction
-    from ohmsworth.work.drawing import Drawing
 
 
 # Adapters are imported where they are used: the command line must start before the heavy libraries load.
@@ -173,17 +171,26 @@ def field_of(fault: Fault) -> str | None:
     from ohmsworth.adapters.files import field_of as find
 
     return find(fault)
+
+
 def open_records(address: str) -> AbstractContextManager[Records]:
     """The shop's records at a path or an address of PostgreSQL; made, or brought up to date, where needed."""
     from ohmsworth.adapters.records import open_records as open_them
+
     return open_them(address)
+
+
 def open_store(address: str) -> AbstractContextManager[Store]:
     """The records together with the accounts that may use them."""
     from ohmsworth.adapters.records import open_store as open_it
+
     return open_it(address)
+
+
 def restore_records(backup: Path, address: str) -> None:
     """Copy every row of a backup into records that are still empty."""
     from ohmsworth.adapters.records import restore_records as restore
+
     restore(backup, address)
 
 
@@ -285,29 +292,46 @@ def practice_bench(seed: int) -> PracticeBench:
     from ohmsworth.adapters.simulated import PracticeBench, ScpiBench
 
     return PracticeBench(ScpiBench(seed, time.monotonic))
+
+
 def as_fragment(
     document: Document, link_of: Callable[[str], str], level: int = 2, anchors: tuple[str, ...] = ()
 ) -> str:
     """The document for the inside of a page."""
     from ohmsworth.adapters.render import to_fragment
+
     return to_fragment(document, link_of, level, anchors)
+
+
 def report_style() -> str:
     """The style sheet of fragments."""
     from ohmsworth.adapters.render import report_style as style
+
     return style()
+
+
 def typeface_folder() -> Path:
     """Where the files of the typeface stand."""
     from ohmsworth.adapters.render import typeface_folder as folder
+
     return folder()
+
+
 def as_picture(document: Document, name: str) -> bytes | None:
     """The file `name`, such as "ladder.svg", of the document's pictures; None where there is none."""
     from ohmsworth.adapters.render import named_file
+
     return named_file(document, name)
+
+
 def drawing() -> Drawing:
     """The writers for pages; what takes long is done in a process of its own from now on."""
     from ohmsworth.adapters.render import apart, load_engine, start_worker, to_pdf
     from ohmsworth.work.drawing import Drawing
+
     start_worker(load_engine)
+
     def pdf(document: Document, timestamp: datetime) -> bytes:
         return apart(to_pdf, document, timestamp)
+
     return Drawing(as_fragment, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)

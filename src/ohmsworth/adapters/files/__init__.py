@@ -16,9 +16,9 @@ from ohmsworth.adapters.files.writing import write_file, write_files
 
 __all__ = [
     "field_of",
+    "filled_use",
     "folder_of",
     "form_of",
-    "filled_use",
     "load_bench",
     "load_lot",
     "load_profiles",
