@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from ohmsworth.work.accounts import Store
     from ohmsworth.work.drawing import Drawing
     from ohmsworth.work.records import Records
+    from ohmsworth.work.shop import Shop
     from ohmsworth.work.study_form import StudyForm
     from ohmsworth.work.study_log import StudyState
 
@@ -335,3 +336,25 @@ def drawing() -> Drawing:
         return apart(to_pdf, document, timestamp)
 
     return Drawing(as_fragment, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
+
+
+def shop(records: Records) -> Shop:
+    """The ports of the use cases that keep records."""
+    from datetime import UTC
+    from uuid import uuid4
+
+    from ohmsworth.adapters import files
+    from ohmsworth.work.shop import Shop
+
+    return Shop(
+        records,
+        clock=lambda: datetime.now(UTC),
+        new_key=lambda: uuid4().hex,
+        folder_of=files.folder_of,
+        read_folder=files.read_folder,
+        read_question=files.read_question_text,
+        write_question=files.write_question,
+        form_of=files.form_of,
+        revise_question=files.revise,
+        field_of=files.field_of,
+    )

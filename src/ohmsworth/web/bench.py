@@ -120,7 +120,9 @@ def skip(request: Request, study: int, sent: Posted) -> Response:
     """Leave a step of the sheet out."""
     shop = shop_of(request)
     step = sent.number("step")
-    skip_step(shop, study, study_state(request, study), step, who(request), sent.text("key") or shop.new_key())
+    skip_step(
+        shop, study, study_state(request, study), step, who(request), sent.text("key") or shop.new_key()
+    )
     return _answer(request, study, _now(request, study, "", Shown(words=f"Step {step} is left out.")))
 
 
@@ -148,7 +150,9 @@ def _file_line(sent: Sent, key: str, about: int | None) -> NewLine:
         fault = Fault(file.name[:60], f"{len(file.content) // 2**20} MB", "at most 20 MB", mend)
         raise InputRefused((fault,))
     name = file.name.replace("\\", "/").rsplit("/", 1)[-1][:120]
-    return NewLine(key, FILE, {"name": name, "media_type": file.media_type[:80]}, about=about, content=file.content)
+    return NewLine(
+        key, FILE, {"name": name, "media_type": file.media_type[:80]}, about=about, content=file.content
+    )
 
 
 #: Kinds of files that a browser may show; anything else is only handed over.
@@ -160,10 +164,12 @@ def file(request: Request, study: int, number: int) -> Response:
     """A photo or file of the study."""
     kept = next((one for one in study_state(request, study).files if one.number == number), None)
     if kept is None:
-        raise InputRefused((Fault(f"file {number}", "no such file", "a file of this study", "Look under Readings."),))
+        raise InputRefused(
+            (Fault(f"file {number}", "no such file", "a file of this study", "Look under Readings."),)
+        )
     content = shop_of(request).records.content(study, number)
     plain = "".join(c if c.isascii() and (c.isalnum() or c in "._-") else "_" for c in kept.name)
     shown = kept.media_type in SHOWN
-    disposition = f'{"inline" if shown else "attachment"}; filename="{plain}"'
-    return Response(content, media_type=kept.media_type if shown else "application/octet-stream", headers={"content-disposition": disposition})
-
+    kind = kept.media_type if shown else "application/octet-stream"
+    headers = {"content-disposition": f'{"inline" if shown else "attachment"}; filename="{plain}"'}
+    return Response(content, media_type=kind, headers=headers)

@@ -77,7 +77,9 @@ def _seconds(text: str) -> float:
 
 def draft_of(form: BenchForm, state: StudyState, operator: str) -> Draft:
     """What the form says as a draft; a current left empty is the one read before."""
-    figures = {name: (form.texts.get(name, ""), form.units[name]) for name in ("voltage", "current", "resistance")}
+    figures = {
+        name: (form.texts.get(name, ""), form.units[name]) for name in ("voltage", "current", "resistance")
+    }
     figures["temperature"] = (form.temperature, form.temperature_unit)
     labels = {name: str(getattr(form, name)) for name in LABELS} | dict(form.others)
     last = last_entry(state)
@@ -126,13 +128,17 @@ def _remembering(last: Entry | None) -> BenchForm:
         if typed is not None:
             units[name] = typed.unit
     warm = last.temperature
-    return BenchForm(units=units, temperature=warm.text if warm else "", temperature_unit=units["temperature"])
+    return BenchForm(
+        units=units, temperature=warm.text if warm else "", temperature_unit=units["temperature"]
+    )
 
 
 def form_after(state: StudyState, step: NextStep | None, sent: BenchForm) -> BenchForm:
     """The form after a reading was taken: units stay as they were chosen."""
     form = form_for(state, step, "on")
-    return replace(form, units=sent.units, temperature=sent.temperature, temperature_unit=sent.temperature_unit)
+    return replace(
+        form, units=sent.units, temperature=sent.temperature, temperature_unit=sent.temperature_unit
+    )
 
 
 def mark_of(request: Request) -> Decimal:

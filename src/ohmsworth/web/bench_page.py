@@ -28,8 +28,8 @@ REASONS = (
 )
 TONES = {"within": ("good", "✓"), "over": ("bad", "✗"), "too close to call": ("open", "?")}
 CAUTIONS = (
-    "Only on equipment that is switched off, unplugged and disconnected. Mains and distribution wiring is for licensed "
-    "electricians, under local codes.",
+    "Only on equipment that is switched off, unplugged and disconnected.",
+    "Mains and distribution wiring is for licensed electricians, under local codes.",
     "Signal contacts: at most 20 mV and 100 mA, or films are broken through and the reading is not the contact's own.",
     "High test currents heat leads, probes and contacts: switch the current off before you move a probe.",
     "What the makers of the meters, the source and the connectors say comes first.",
@@ -154,7 +154,9 @@ def make_now(
     """Put the leading part together."""
     judgement = shown.taken.judgement if shown.taken else None
     open_question = shown.taken is not None and shown.taken.number is None
-    by_field = {fault.where: f"Found {fault.found}; expected {fault.expected}. {fault.mend}" for fault in shown.faults}
+    by_field = {
+        fault.where: f"Found {fault.found}; expected {fault.expected}. {fault.mend}" for fault in shown.faults
+    }
     figures = _figures(state, form, shown, by_field)
     names = {figure.name for figure in figures}
     counted = state.counted
@@ -222,7 +224,11 @@ def _figures(
     state: StudyState, form: BenchForm, shown: Shown, by_field: Mapping[str, str]
 ) -> tuple[Figure, ...]:
     last = last_entry(state)
-    ohms = form.texts.get("resistance") or (last is not None and last.resistance is not None) or _ohms_only(state)
+    ohms = (
+        form.texts.get("resistance")
+        or (last is not None and last.resistance is not None)
+        or _ohms_only(state)
+    )
     names = ("resistance",) if ohms else ("voltage", "current")
     labels = {"voltage": "Voltage", "current": "Current", "resistance": "Resistance"}
     found = []
@@ -235,7 +241,17 @@ def _figures(
         kept = shown.taken is not None and shown.taken.number is not None
         text = "" if kept else form.texts.get(name, "")
         found.append(
-            Figure(name, labels[name], text, unit, units, before, shown.said.get(name, ""), by_field.get(name, ""), i == 0)
+            Figure(
+                name,
+                labels[name],
+                text,
+                unit,
+                units,
+                before,
+                shown.said.get(name, ""),
+                by_field.get(name, ""),
+                i == 0,
+            )
         )
     return tuple(found)
 

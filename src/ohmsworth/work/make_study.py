@@ -82,17 +82,35 @@ def form_faults(form: StudyForm) -> list[Fault]:
     """What study.toml itself does not refuse."""
     faults = []
     if not form.question.strip():
-        faults.append(Fault("question", "nothing", "a question", "Write in a sentence what you want to know."))
+        faults.append(
+            Fault("question", "nothing", "a question", "Write in a sentence what you want to know.")
+        )
     if not form.conditions:
-        faults.append(Fault("conditions", "none", "one condition or more, one a line", 'Write at least one, such as "as delivered".'))
+        faults.append(
+            Fault(
+                "conditions",
+                "none",
+                "one condition or more, one a line",
+                'Write at least one, such as "as delivered".',
+            )
+        )
     elif len(set(form.conditions)) < len(form.conditions):
         faults.append(Fault("conditions", "a condition twice", "each once", "Remove one of the two."))
     if form.reference and form.conditions and form.reference not in form.conditions:
-        faults.append(Fault("reference", repr(form.reference[:40]), f"one of {', '.join(form.conditions[:6])}", "Write it as above."))
+        faults.append(
+            Fault(
+                "reference",
+                repr(form.reference[:40]),
+                f"one of {', '.join(form.conditions[:6])}",
+                "Write it as above.",
+            )
+        )
     for name, text, most in (
         ("specimens", form.specimens, MOST_SPECIMENS),
         ("matings", form.matings, MOST_MATINGS),
     ):
-        if text.strip() and not (text.strip().isascii() and text.strip().isdigit() and 1 <= int(text[:9]) <= most):
+        if text.strip() and not (
+            text.strip().isascii() and text.strip().isdigit() and 1 <= int(text[:9]) <= most
+        ):
             faults.append(Fault(name, repr(text[:20]), f"a whole number from 1 to {most}", "Write how many."))
     return faults

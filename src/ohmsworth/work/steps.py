@@ -93,6 +93,8 @@ def skip_step(shop: Shop, study: int, state: StudyState, step: int | None, by: s
         When the sheet has no such step.
     """
     if step not in {row.step for row in state.sheet}:
-        fault = Fault("skip", f"step {step}", "a step of the sheet", "Load the page again: the sheet was laid anew.")
+        fault = Fault(
+            "skip", f"step {step}", "a step of the sheet", "Load the page again: the sheet was laid anew."
+        )
         raise InputRefused((fault,))
     shop.records.add(study, by, [NewLine(key, SKIPPED, {"step": step}, reason="skipped at the bench")])
