@@ -156,8 +156,9 @@ class VisaLine:
             self._resource.timeout = milliseconds
             if name.upper().startswith("ASRL"):
                 self._set_serial(talk)
-        # A USB answer comes whole. Elsewhere more than one byte would be waited for past the end of the line.
-        self._chunk = _CHUNK if name.upper().startswith("USB") else 1
+        # A bus with messages hands over a whole one. A stream would go on waiting past the end of the line.
+        messages = name.upper().endswith("::INSTR") and not name.upper().startswith("ASRL")
+        self._chunk = _CHUNK if messages else 1
 
     def _set_serial(self, talk: Talk) -> None:
         from pyvisa import constants
