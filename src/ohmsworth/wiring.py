@@ -159,12 +159,23 @@ def as_pictures(document: Document) -> tuple[tuple[str, bytes], ...]:
 
 
 def as_fragment(
-    document: Document, link_of: Callable[[str], str], level: int = 2, anchors: tuple[str, ...] = ()
+    document: Document,
+    link_of: Callable[[str], str],
+    level: int = 2,
+    anchors: tuple[str, ...] = (),
+    later: Callable[[str], str] | None = None,
 ) -> str:
     """The document for the inside of a page."""
     from ohmsworth.adapters.render import to_fragment
 
-    return to_fragment(document, link_of, level, anchors)
+    return to_fragment(document, link_of, level, anchors, later)
+
+
+def as_inline(document: Document, name: str) -> str | None:
+    """One drawing of the document for the inside of a page; None where there is none called `name`."""
+    from ohmsworth.adapters.render import to_inline
+
+    return to_inline(document, name)
 
 
 def report_style() -> str:
@@ -198,4 +209,4 @@ def drawing() -> Drawing:
     def pdf(document: Document, timestamp: datetime) -> bytes:
         return apart(to_pdf, document, timestamp)
 
-    return Drawing(as_fragment, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
+    return Drawing(as_fragment, as_inline, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
