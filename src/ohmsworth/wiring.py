@@ -296,12 +296,23 @@ def practice_bench(seed: int) -> PracticeBench:
 
 
 def as_fragment(
-    document: Document, link_of: Callable[[str], str], level: int = 2, anchors: tuple[str, ...] = ()
+    document: Document,
+    link_of: Callable[[str], str],
+    level: int = 2,
+    anchors: tuple[str, ...] = (),
+    later: Callable[[str], str] | None = None,
 ) -> str:
     """The document for the inside of a page."""
     from ohmsworth.adapters.render import to_fragment
 
-    return to_fragment(document, link_of, level, anchors)
+    return to_fragment(document, link_of, level, anchors, later)
+
+
+def as_inline(document: Document, name: str) -> str | None:
+    """One drawing of the document for the inside of a page; None where there is none called `name`."""
+    from ohmsworth.adapters.render import to_inline
+
+    return to_inline(document, name)
 
 
 def report_style() -> str:
@@ -358,3 +369,4 @@ def shop(records: Records) -> Shop:
         revise_question=files.revise,
         field_of=files.field_of,
     )
+    return Drawing(as_fragment, as_inline, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
