@@ -9,7 +9,7 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
-from ohmsworth.web import studies, today
+from ohmsworth.web import health, studies, today
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.guard import Guard
 from ohmsworth.web.pages import STATIC
@@ -17,7 +17,7 @@ from ohmsworth.web.persons import WhoIsThere
 from ohmsworth.work.shelf import Shelf
 from ohmsworth.work.shop import Shop
 
-PAGE_GROUPS = (today.pages, studies.pages)
+PAGE_GROUPS = (health.pages, today.pages, studies.pages)
 
 
 def _never_on() -> str:
@@ -36,18 +36,23 @@ class Serving:
         Folder of the typeface's files.
     current_on
         Gives what is to be said while a source's current is on, else "".
+    secret
+        By which a second start of the program knows this one; "" where none may ask.
     """
 
     hosts: frozenset[str]
     typeface: Path
     current_on: Callable[[], str] = field(default=_never_on)
+    secret: str = ""
 
 
 def create_app(shop: Shop, serving: Serving) -> FastAPI:
     """The bench as an ASGI application over the ports in `shop`."""
     app = FastAPI(title="Ohmsworth", docs_url=None, redoc_url=None, openapi_url=None)
     app.state.shop, app.state.shelf = shop, Shelf(shop.records)
-    app.state.current_on = serving.current_on
+    app.state.current_on, app.state.secret = serving.current_on, serving.secret
+    #: Called in turn when the serving has ended and before the records are closed: a source is switched off here.
+    app.state.at_end = []
     app.mount("/static/type", StaticFiles(directory=serving.typeface))
     app.mount("/static", StaticFiles(directory=STATIC))
     for group in PAGE_GROUPS:
