@@ -195,6 +195,32 @@ def restore_records(backup: Path, address: str) -> None:
     restore(backup, address)
 
 
+def default_records() -> str:
+    """Where this user's records are when nobody says: OHMSWORTH_RECORDS, else the folder that the system has for such data."""
+    import os
+
+    from platformdirs import user_data_dir
+
+    return os.environ.get("OHMSWORTH_RECORDS") or str(
+        Path(user_data_dir("ohmsworth", False)) / "shop.records"
+    )
+
+
+def typeface_folder() -> Path:
+    """Where the files of the pages' typeface are."""
+    from ohmsworth.adapters.render.palette import FONT_FOLDER
+
+    return FONT_FOLDER
+
+
+def warm_up() -> None:
+    """Load what answers and reports need, so that nobody waits for it with the first answer."""
+    import ohmsworth.adapters.files
+    import ohmsworth.adapters.render
+    import ohmsworth.work.answer_study
+    import ohmsworth.work.report_study  # noqa: F401
+
+
 def write_demo_study(folder: Path) -> None:
     """Write the invented scenario's study folder."""
     from ohmsworth.adapters.simulated import write_hall

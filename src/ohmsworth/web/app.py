@@ -11,6 +11,7 @@ from starlette.staticfiles import StaticFiles
 
 from ohmsworth.web import answer, bench, live, question, readings, studies, today
 from ohmsworth.web.drawing import style_pages
+from ohmsworth.web import health, studies, today
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.guard import Guard
 from ohmsworth.web.pages import STATIC
@@ -28,6 +29,7 @@ PAGE_GROUPS = (
     answer.pages,
     readings.pages,
 )
+PAGE_GROUPS = (health.pages, today.pages, studies.pages)
 
 
 def _never_on() -> str:
@@ -48,12 +50,15 @@ class Serving:
         Gives what is to be said while a source's current is on, else "".
     drawing
         The writers that draw reports.
+    secret
+        By which a second start of the program knows this one; "" where none may ask.
     """
 
     hosts: frozenset[str]
     typeface: Path
     current_on: Callable[[], str] = field(default=_never_on)
     drawing: Drawing = field(default=NO_DRAWING)
+    secret: str = ""
 
 
 def create_app(shop: Shop, serving: Serving) -> FastAPI:
@@ -62,6 +67,10 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     app.state.shop, app.state.desk = shop, Desk(shop)
     app.state.current_on, app.state.drawing = serving.current_on, serving.drawing
     app.include_router(style_pages, include_in_schema=False)
+    app.state.shop, app.state.shelf = shop, Shelf(shop.records)
+    app.state.current_on, app.state.secret = serving.current_on, serving.secret
+    #: Called in turn when the serving has ended and before the records are closed: a source is switched off here.
+    app.state.at_end = []
     app.mount("/static/type", StaticFiles(directory=serving.typeface))
     app.mount("/static", StaticFiles(directory=STATIC))
     for group in PAGE_GROUPS:
