@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 from typing import cast
 
@@ -15,7 +14,7 @@ from ohmsworth.adapters.files.toml_text import read_toml
 from ohmsworth.adapters.files.uses import own_cables, read_use
 from ohmsworth.errors import Fault, QuantityFault, UnknownName, shorten
 from ohmsworth.materials import PLATINGS, Construction, conductor_from_text
-from ohmsworth.readings.meters import Accuracy
+from ohmsworth.readings.meters import Accuracy, accuracy_from_text
 from ohmsworth.readings.study import DEFAULT_EMF, Bench, Compare, Limit, Scale, Scatter, Study
 from ohmsworth.units import parse_quantity, tidy
 
@@ -113,7 +112,7 @@ def _meter(bench: Asked, name: str, dimension: str) -> Accuracy | None:
     text = table.text("accuracy")
     table.text("note")
     if text is not None:
-        gain, counts = _accuracy_text(table, text)
+        gain, counts = accuracy_text(table, text)
     table.done()
     if len(table.faults) == before:
         _complete(table, bool(gain or standard or resolution), counts, resolution)
@@ -131,23 +130,14 @@ def _complete(table: Asked, stated: bool, counts: float, resolution: float | Non
         table.fault("percent_of_reading", "nothing stated", expected, mend)
 
 
-_ACCURACY = re.compile(
-    r"(?:±\s*)?\(?\s*([0-9.,]+)\s*%[^+]*(?:\+\s*([0-9]{1,6})\s*(?:counts?|digits?|dgt|d|cts?)?\s*)?\)?"
-)
-
-
-def _accuracy_text(table: Asked, text: str) -> tuple[float, float]:
-    """Read ``0.5 % + 3 counts``."""
-    match = _ACCURACY.fullmatch(text)
+def accuracy_text(table: Asked, text: str) -> tuple[float, float]:
+    """Read ``0.5 % + 3 counts``, or note what is wrong with it."""
     try:
-        gain = parse_quantity(f"{match[1]} %", "ratio") if match else None
-    except QuantityFault:
-        gain = None
-    if match is None or gain is None or gain > 1:
+        return accuracy_from_text(text)
+    except QuantityFault as error:
         mend = "Write it so, or use percent_of_reading and counts."
-        table.fault("accuracy", shorten(text), '"0.5 % + 3 counts"', mend)
+        table.fault("accuracy", error.found, error.expected, mend)
         return 0.0, 0.0
-    return gain, float(match[2] or 0)
 
 
 def _wires(asked: Asked) -> tuple[str, ...]:
