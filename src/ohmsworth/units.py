@@ -6,6 +6,7 @@ libraries read ``2,61 mΩ`` as 261 mΩ and ``−18 mV`` (U+2212) as +18 mV witho
 
 from __future__ import annotations
 
+import decimal as decimals
 import math
 import re
 from dataclasses import dataclass
@@ -24,7 +25,7 @@ _TINIEST = 1e-30
 _SAME = str.maketrans(
     {"\u2126": "Ω", "\u03bc": "µ", "\u2212": "-", "\u00a0": " ", "\u202f": " ", "\u2009": " "}
 )
-_NUMBER = re.compile(r"[+-]?(?:[0-9]{1,18}(?:[.,][0-9]{0,18})?|[.,][0-9]{1,18})(?:[eE][+-]?[0-9]{1,3})?")
+_NUMBER = re.compile(r"[+-]?(?:[0-9]{1,18}(?:[.,][0-9]{0,30})?|[.,][0-9]{1,30})(?:[eE][+-]?[0-9]{1,3})?")
 _THOUSANDS = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}")
 
 _PREFIXES = {"p": 1e-12, "n": 1e-9, "µ": 1e-6, "u": 1e-6, "m": 1e-3, "": 1.0, "k": 1e3, "M": 1e6, "G": 1e9}
@@ -169,6 +170,48 @@ def parse_number(text: str, decimal: Decimal = "either") -> float:
     return value
 
 
+def may_be_thousands(number: str) -> bool:
+    """Whether a comma in `number` may part thousands as well as decimals: ``1,234`` but not ``0,234`` or ``1,23``."""
+    return _THOUSANDS.fullmatch(tidy(number)) is not None
+
+
+def plain_digits(number: str, decimal: Decimal = "either") -> str:
+    """The digits of a number as typed, with a point, without an exponent or a plus; trailing zeros stay.
+
+    Raises
+    ------
+    QuantityFault
+        As `parse_number`.
+
+    Examples
+    --------
+    >>> plain_digits("+1.2340E-03"), plain_digits(",250"), plain_digits("−18")
+    ('0.0012340', '0.250', '-18')
+    """
+    value = parse_number(number, decimal)
+    text = format(decimals.Decimal(tidy(number).replace(",", ".")), "f")
+    return text if value else text.lstrip("-")
+
+
+def split_quantity(text: str, dimension: str) -> tuple[str, str]:
+    """The number and the unit of ``"2,61 mΩ"``, as typed; the unit is "" where there is none.
+
+    Raises
+    ------
+    QuantityFault
+        When `text` does not begin with a number; `dimension` is for the message.
+    """
+    clean = tidy(text)
+    match = _NUMBER.match(clean)
+    if not match:
+        raise QuantityFault(
+            shorten(text) if clean else "nothing",
+            f"a {dimension} such as {EXAMPLES[dimension]}",
+            "Type number and unit.",
+        )
+    return match.group(), clean[match.end() :].strip()
+
+
 def parse_unit(symbol: str, dimension: str) -> Unit:
     """Look up the unit `symbol` and hold it to `dimension`; a plain ratio has none, or a percentage's.
 
@@ -213,16 +256,9 @@ def parse_quantity(text: str, dimension: str, decimal: Decimal = "either") -> fl
     >>> parse_quantity("−18 mV", "voltage")
     -0.018
     """
-    clean = tidy(text)
-    match = _NUMBER.match(clean)
-    if not match:
-        raise QuantityFault(
-            shorten(text) if clean else "nothing",
-            f"a {dimension} such as {EXAMPLES[dimension]}",
-            "Type number and unit.",
-        )
-    unit = parse_unit(clean[match.end() :], dimension)
-    number = parse_number(match.group(), decimal)
+    digits, symbol = split_quantity(text, dimension)
+    unit = parse_unit(symbol, dimension)
+    number = parse_number(digits, decimal)
     # Rounded to 15 digits so that 2.61 × 1e-3 is the float nearest 0.00261, as typed.
     value = believable(float(f"{number * unit.factor + unit.offset:.15g}"), text)
     if dimension == "temperature" and value < 0:

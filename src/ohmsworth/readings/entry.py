@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
+from functools import lru_cache
 from typing import Literal
 
 from ohmsworth.units import parse_quantity
@@ -40,7 +41,13 @@ class Typed:
         QuantityFault
             When the text is no number, or the unit is not one of the dimension.
         """
-        return parse_quantity(f"{self.text} {self.unit}", self.dimension, "point")
+        return _value(self.text, self.unit, self.dimension)
+
+
+@lru_cache(maxsize=50_000)
+def _value(text: str, unit: str, dimension: str) -> float:
+    """Read once what stands in every judgement of a long study."""
+    return parse_quantity(f"{text} {unit}", dimension, "point")
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ import numpy as np
 
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.table import Labels, ReadingTable, distinct_pairs
+from ohmsworth.units import tidy
 
 #: Letters that a word needs before one of them can be a slip: shorter words are told apart by a letter.
 _SHORTEST = 4
@@ -16,7 +17,19 @@ _SHORTEST = 4
 _RARER = 2
 #: A specimen with a fourth of its fellows' rows, where those have at least four, is one that was hardly read.
 _FEWER, _ROWS, _FELLOWS = 4, 4, 2
+#: A blank that is not all that keeps two numbers apart: 'ch 1' is 'ch1', '1 12' is not '11 2'.
+_BLANK = re.compile(r"(?<!\d) | (?!\d)")
 _DIGITS, _WORDS = re.compile(r"\d+"), re.compile(r"[^\W\d_]+")
+
+
+def clean_name(text: str) -> str:
+    """A name with its blanks made one kind and single, so that names which look alike are one."""
+    return " ".join(tidy(text).split())
+
+
+def twin_key(text: str) -> str:
+    """What two names share that differ in capital letters and blanks only."""
+    return _BLANK.sub("", text.casefold())
 
 
 def find_odd_names(table: ReadingTable) -> list[Doubt]:

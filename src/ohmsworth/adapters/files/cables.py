@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from ohmsworth.adapters.files.asked import Asked, found_value
-from ohmsworth.adapters.files.labels import LONGEST_NAME, clean_name
+from ohmsworth.adapters.files.labels import LONGEST_NAME
 from ohmsworth.adapters.files.toml_text import read_toml
 from ohmsworth.errors import ArgumentFault, InputRefused, QuantityFault, UnknownName, shorten
 from ohmsworth.materials import (
@@ -21,6 +21,7 @@ from ohmsworth.materials import (
     plain_name,
     way_of,
 )
+from ohmsworth.readings.names import clean_name
 
 FILE = "cables.toml"
 _EXAMPLE = 'Write [[cable]], and under it name = "...", family = "pair" and what is known of the cable.'

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from ohmsworth.adapters.files.asked import Asked
-from ohmsworth.adapters.files.labels import LONGEST_NAME, clean_name
+from ohmsworth.adapters.files.labels import LONGEST_NAME
 from ohmsworth.errors import shorten
 from ohmsworth.readings.check import UNNAMED, CheckStandard
+from ohmsworth.readings.names import clean_name
 from ohmsworth.readings.study import Study
 
 TABLE = "check_standard"

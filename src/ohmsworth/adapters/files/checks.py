@@ -11,13 +11,13 @@ import numpy as np
 
 from ohmsworth.adapters.files.check_csv import FILE as CHECK
 from ohmsworth.adapters.files.check_csv import read_check
-from ohmsworth.adapters.files.labels import clean_name
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.readings_csv import ReadReadings
 from ohmsworth.adapters.files.times import read_date, seconds
 from ohmsworth.errors import Fault, nearest_name, shorten
 from ohmsworth.readings.check import CheckTable
 from ohmsworth.readings.check_standard import checks_of, split_check_standard
+from ohmsworth.readings.names import clean_name
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import Array, Codes, ReadingTable
 from ohmsworth.units import tidy

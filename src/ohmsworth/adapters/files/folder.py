@@ -10,13 +10,13 @@ import numpy as np
 
 from ohmsworth.adapters.files.checks import first_faults, only_checks, part_checks, read_checks
 from ohmsworth.adapters.files.history import load_history
-from ohmsworth.adapters.files.labels import clean_name
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.readings_csv import ReadReadings, read_readings
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
 from ohmsworth.adapters.files.study_toml import read_study
 from ohmsworth.errors import Fault, InputRefused, nearest_name, shorten
 from ohmsworth.readings.factors import as_asked, columns_of, confounded
+from ohmsworth.readings.names import clean_name
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import OFF, ReadingTable, distinct_pairs
 from ohmsworth.work.ports import LoadedStudy

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import unicodedata
 from collections.abc import Collection, Mapping
 
@@ -11,16 +10,14 @@ import numpy as np
 from ohmsworth.adapters.files.cells import told_by_row
 from ohmsworth.errors import Fault, shorten
 from ohmsworth.readings.factors import PART_CONDITIONS, cell_words
+from ohmsworth.readings.names import clean_name, twin_key
 from ohmsworth.readings.table import Codes, Labels
-from ohmsworth.units import tidy
 
 FILE = "readings.csv"
 LONGEST_NAME = 120
 _ONE_CONDITION = "all"
 #: Columns in which one name written in two ways is two things without a word.
 _TWINS = ("condition", "specimen", "contact", "plug", "socket")
-#: A blank that is not all that keeps two numbers apart: 'ch 1' is 'ch1', '1 12' is not '11 2'.
-_BLANK = re.compile(r"(?<!\d) | (?!\d)")
 _NAMES = ("specimen", "condition", "contact", "mating", "plug", "socket", *PART_CONDITIONS)
 
 
@@ -45,11 +42,6 @@ def read_labels(
         if name in cells and not (name == "specimen" and name not in columns):  # plug and socket tell of it
             faults += _twins(name, cells[name], lines)
     return cells, faults
-
-
-def clean_name(text: str) -> str:
-    """A name with its blanks made one kind and single, so that names which look alike are one."""
-    return " ".join(tidy(text).split())
 
 
 def _part_conditions(cells: dict[str, Labels], rows: int) -> Labels:
@@ -91,7 +83,7 @@ def _trouble(text: str) -> str:
 def _twins(name: str, column: Labels, lines: Codes) -> list[Fault]:
     """Names that differ in capital letters and blanks only: one name, written in two ways; told where it stands first."""
     first: dict[str, str] = {}
-    others = [first.setdefault(_BLANK.sub("", text.casefold()), text) for text in column.names]
+    others = [first.setdefault(twin_key(text), text) for text in column.names]
     start = np.unique(column.codes, return_index=True)[1]
     mend = f"Write the {name} in one way; if they are two, give them names that differ more."
     return [

@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from ohmsworth.adapters.files.folder import load_study, refuse_no_folder
-from ohmsworth.adapters.files.labels import clean_name
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
 from ohmsworth.adapters.files.study_toml import read_study
 from ohmsworth.errors import Fault, InputRefused, nearest_name, shorten
+from ohmsworth.readings.names import clean_name
 from ohmsworth.readings.study import Study
 from ohmsworth.work.ports import LoadedLot, LoadedStudy
 

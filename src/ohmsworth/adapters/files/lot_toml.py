@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import cast
 
 from ohmsworth.adapters.files.asked import Asked
-from ohmsworth.adapters.files.labels import clean_name
 from ohmsworth.errors import shorten
 from ohmsworth.readings.lot_request import (
     DEFAULT_RISKS,
@@ -16,6 +15,7 @@ from ohmsworth.readings.lot_request import (
     LotRequest,
     Method,
 )
+from ohmsworth.readings.names import clean_name
 
 RECORD = ("accepted", "rejected")
 

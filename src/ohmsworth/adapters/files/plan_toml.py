@@ -6,8 +6,9 @@ from typing import cast
 
 from ohmsworth.adapters.files.asked import Asked
 from ohmsworth.adapters.files.check_toml import TABLE as CHECK_STANDARD
-from ohmsworth.adapters.files.labels import LONGEST_NAME, clean_name
+from ohmsworth.adapters.files.labels import LONGEST_NAME
 from ohmsworth.errors import shorten
+from ohmsworth.readings.names import clean_name
 from ohmsworth.readings.plan_request import (
     ASSIGNMENTS,
     DEFAULT_CHANCE,

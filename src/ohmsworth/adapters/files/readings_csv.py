@@ -7,11 +7,12 @@ from pathlib import Path
 
 import numpy as np
 
-from ohmsworth.adapters.files.labels import clean_name, read_labels
+from ohmsworth.adapters.files.labels import read_labels
 from ohmsworth.adapters.files.rows import check_rows
 from ohmsworth.adapters.files.sheet import Sheet, open_sheet, read_values
 from ohmsworth.errors import Fault
 from ohmsworth.readings.factors import OWN_COLUMNS, PART_CONDITIONS
+from ohmsworth.readings.names import clean_name
 from ohmsworth.readings.table import REVERSED, Labels, ReadingTable
 
 FILE = "readings.csv"

@@ -6,12 +6,11 @@ import numpy as np
 
 from ohmsworth.adapters.files.sheet import Sheet
 from ohmsworth.errors import Fault
-from ohmsworth.readings.table import FORWARD, OFF, REVERSED, Array, Codes, number_cells
+from ohmsworth.readings.signs import opposite_signs
+from ohmsworth.readings.table import FORWARD, OFF, Array, Codes, number_cells
 
 #: A run of at least this many rows that occurs twice was pasted twice; shorter runs can be chance.
 PASTED_RUN = 6
-#: A voltage of the wrong sign below this may be thermal EMF; above it is a swapped lead.
-_EMF_AT_MOST = 50e-6
 
 
 def check_rows(
@@ -93,9 +92,7 @@ def _sign_faults(
     lines: Codes, voltage: Array, current: Array, polarity: np.ndarray, file: str
 ) -> list[Fault]:
     """V and I of opposite sign mean a negative resistance, unless the meter shows magnitudes."""
-    opposite = (voltage * current < 0) & (np.abs(voltage) > _EMF_AT_MOST) & (polarity != OFF)
-    # "−" with a positive current: the supply was turned round and its display shows no sign.
-    opposite &= ~((polarity == REVERSED) & (current > 0) & (voltage < 0))
+    opposite = opposite_signs(voltage, current, polarity)
     return [
         Fault(f"{file}, line {lines[i]}", "voltage and current of opposite sign", "the same sign for both",
               "Check which lead was turned round; state both with their signs and the polarity.")

@@ -17,7 +17,8 @@ from ohmsworth.adapters.files.decode import read_text
 from ohmsworth.adapters.files.header import QUANTITIES, Column, read_header
 from ohmsworth.adapters.files.times import read_times
 from ohmsworth.errors import Fault
-from ohmsworth.readings.table import OFF, REVERSED, UNSTATED, Array, Codes, Labels
+from ohmsworth.readings.signs import signed_readings, stated_polarities
+from ohmsworth.readings.table import UNSTATED, Array, Codes, Labels
 from ohmsworth.units import Unit
 
 #: A tuple of texts is nothing that the garbage collector has to look at again: half the time for a million rows.
@@ -110,7 +111,7 @@ def read_values(sheet: Sheet) -> tuple[Values, list[Fault]]:
     faults += bad
     timed = "time" in sheet.columns
     time, bad = read_times(sheet.cells["time"], sheet.lines, sheet.file) if timed else (None, [])
-    voltage, current = _signed(quantity.get("voltage"), quantity.get("current"), polarity)
+    voltage, current = signed_readings(quantity.get("voltage"), quantity.get("current"), polarity)
     return Values(quantity, polarity, voltage, current, time), faults + bad
 
 
@@ -198,18 +199,4 @@ def _polarity(sheet: Sheet, quantity: dict[str, Array]) -> tuple[np.ndarray, lis
         codes, faults = read_polarities(sheet.cells["polarity"], sheet.lines, sheet.file)
     else:
         codes, faults = np.full(len(sheet), UNSTATED, np.int8), []
-    current = quantity.get("current")
-    if current is not None:
-        codes = np.where((codes == UNSTATED) & (current < 0), REVERSED, codes).astype(np.int8)
-    return codes, faults
-
-
-def _signed(
-    voltage: Array | None, current: Array | None, polarity: np.ndarray
-) -> tuple[Array | None, Array | None]:
-    """Give reversed readings written without signs (both positive) the signs that the reversal means."""
-    if voltage is None or current is None:
-        return voltage, current
-    current = np.where((polarity == OFF) & np.isnan(current), 0.0, current)
-    turned = (polarity == REVERSED) & (current > 0)
-    return np.where(turned & (voltage > 0), -voltage, voltage), np.where(turned, -current, current)
+    return stated_polarities(codes, quantity.get("current")), faults
