@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import AbstractContextManager
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,6 +15,8 @@ from ohmsworth.work.ports import LoadedBench, LoadedLot, LoadedNetwork, LoadedSt
 
 if TYPE_CHECKING:
     from ohmsworth.consequence.twoport import OnePort, TwoPort
+    from ohmsworth.work.accounts import Store
+    from ohmsworth.work.records import Records
 
 
 # Adapters are imported where they are used: the command line must start before the heavy libraries load.
@@ -103,6 +106,27 @@ def as_sheet(path: Path, rows: Sequence[SheetRow], study: Study) -> bytes:
     from ohmsworth.adapters.files import sheet_bytes
 
     return sheet_bytes(path, rows, study)
+
+
+def open_records(address: str) -> AbstractContextManager[Records]:
+    """The shop's records at a path or an address of PostgreSQL; made, or brought up to date, where needed."""
+    from ohmsworth.adapters.records import open_records as open_them
+
+    return open_them(address)
+
+
+def open_store(address: str) -> AbstractContextManager[Store]:
+    """The records together with the accounts that may use them."""
+    from ohmsworth.adapters.records import open_store as open_it
+
+    return open_it(address)
+
+
+def restore_records(backup: Path, address: str) -> None:
+    """Copy every row of a backup into records that are still empty."""
+    from ohmsworth.adapters.records import restore_records as restore
+
+    restore(backup, address)
 
 
 def write_demo_study(folder: Path) -> None:

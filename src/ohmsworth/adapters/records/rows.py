@@ -1,0 +1,114 @@
+"""Rows of the tables to lines and cards, and back."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Connection, RowMapping, Select, insert, select
+
+from ohmsworth.adapters.records import tables as t
+from ohmsworth.adapters.records.checked import Ready
+from ohmsworth.readings.entry import Entry, Typed
+from ohmsworth.work.records import Card, Face, Line
+from ohmsworth.work.study_log import CORRECTED, TAKEN
+
+_READING = [column for column in t.reading.c if column.name not in ("card", "number", *t.TYPED)]
+
+
+def lines_query() -> Select[Any]:
+    """Lines with their readings, and whether they have a file."""
+    same_reading = (t.reading.c.card == t.line.c.card) & (t.reading.c.number == t.line.c.number)
+    same_content = (t.content.c.card == t.line.c.card) & (t.content.c.number == t.line.c.number)
+    joined = t.line.outerjoin(t.reading, same_reading).outerjoin(t.content, same_content)
+    has_content = t.content.c.number.is_not(None).label("has_content")
+    return select(*t.line.c, *_READING, has_content).select_from(joined)
+
+
+def log(connection: Connection, card: int, after: int = 0) -> tuple[Line, ...]:
+    """The lines of a card from `after` + 1 on."""
+    query = lines_query().where(t.line.c.card == card, t.line.c.number > after).order_by(t.line.c.number)
+    return tuple(line_of(row) for row in connection.execute(query).mappings())
+
+
+def line_of(row: RowMapping) -> Line:
+    """A row of `lines_query` as a line."""
+    return Line(
+        number=row["number"],
+        key=row["key"],
+        kind=row["kind"],
+        by=row["by"],
+        at=row["at"],
+        fields=row["fields"],
+        about=row["about"],
+        reason=row["reason"],
+        # A reading always names its specimen, if only by an empty text.
+        entry=None if row["specimen"] is None else entry_of(row),
+        specimen=row["specimen_card"],
+        has_content=bool(row["has_content"]),
+    )
+
+
+def entry_of(row: RowMapping) -> Entry:
+    """The reading in a row."""
+    moment = row["time"]
+    return Entry(
+        specimen=row["specimen"],
+        condition=row["condition"],
+        contact=row["contact"],
+        mating=row["mating"],
+        polarity=row["polarity"],
+        voltage=_typed(row, "voltage"),
+        current=_typed(row, "current"),
+        resistance=_typed(row, "resistance"),
+        temperature=_typed(row, "temperature"),
+        time=None if moment is None else datetime.fromisoformat(moment),
+        operator=row["operator"],
+        note=row["note"],
+        step=row["step"],
+        others=row["others"],
+    )
+
+
+def _typed(row: RowMapping, name: str) -> Typed | None:
+    digits = row[f"{name}_text"]
+    return None if digits is None else Typed(digits, row[f"{name}_unit"], name)
+
+
+def write_lines(
+    connection: Connection, card: int, first: int, by: str, at: datetime, new: Sequence[Ready]
+) -> None:
+    """Add lines from number `first` on."""
+    lines, readings, contents = [], [], []
+    for number, one in enumerate(new, first):
+        place = {"card": card, "number": number}
+        line = one.line
+        lines.append(
+            place
+            | {"key": line.key, "kind": line.kind, "by": by, "at": at}
+            | {"about": line.about, "reason": line.reason, "fields": one.fields}
+        )
+        if one.reading is not None:
+            taken_in = {TAKEN: number, CORRECTED: line.about}.get(line.kind)
+            readings.append(place | one.reading | {"taken_in": taken_in})
+        if one.content is not None:
+            contents.append(place | one.content)
+    # In one go, and one after the other: the triggers look at the line before.
+    for table, rows in ((t.line, lines), (t.reading, readings), (t.content, contents)):
+        if rows:
+            connection.execute(insert(table), rows)
+
+
+def cards_query(*columns: Any) -> Select[Any]:
+    """Cards with their faces."""
+    joined = t.face.join(t.card, t.card.c.number == t.face.c.card)
+    return select(*(columns or (t.card.c.opened, *t.face.c))).select_from(joined)
+
+
+def card_of(row: RowMapping) -> Card:
+    """A row of `cards_query` as a card."""
+    face = Face(
+        title=row["title"], state=row["state"], text=row["text"], due=row["due"], due_for=row["due_for"]
+    )
+    return Card(row["card"], row["kind"], face, row["opened"], row["touched"], row["lines"])

@@ -1,0 +1,309 @@
+"""The records on SQLite or PostgreSQL."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, func, insert, select, text, update
+
+from ohmsworth.adapters.records import checked, finding, rows
+from ohmsworth.adapters.records import tables as t
+from ohmsworth.adapters.records.checked import LARGEST, Ready
+from ohmsworth.adapters.records.database import Database
+from ohmsworth.errors import shorten
+from ohmsworth.work.records import (
+    Card,
+    CardKind,
+    Face,
+    Found,
+    Line,
+    MakeFace,
+    NewLine,
+    NoSuchCard,
+    RecordsFault,
+    RevisionRefused,
+)
+
+#: Any number: cards are numbered one after the other by whoever holds this lock of PostgreSQL.
+_NUMBERING = 724_502
+
+
+class SqlRecords:
+    """The store behind `ohmsworth.work.records.Records`; see the README beside this file for what it promises.
+
+    Parameters
+    ----------
+    database
+        Opened, with the layout of this program.
+    clock
+        Tells the time; lines are ordered by their numbers, so a clock that steps back does no harm.
+    """
+
+    def __init__(self, database: Database, clock: Callable[[], datetime]) -> None:
+        self._database = database
+        self._clock = clock
+
+    def open_card(self, kind: CardKind, by: str, lines: Sequence[NewLine], face: MakeFace) -> int:
+        """See `Records.open_card`."""
+        checked.kind(kind)
+        checked.text("by", by)
+        new = checked.first_lines(lines)
+
+        def work(connection: Connection) -> int:
+            self._lock(connection, _NUMBERING)
+            known = _known(connection, new)
+            if known:
+                return _card_with(connection, kind, new, known)
+            number = 1 + (connection.scalar(select(func.max(t.card.c.number))) or 0)
+            at = self._clock()
+            connection.execute(insert(t.card).values(number=number, kind=kind, opened=at))
+            _add(connection, number, 1, by, at, new)
+            values = _face_values(face(rows.log(connection, number)))
+            row = {"card": number, "kind": kind, "touched": at, "lines": len(new), **values}
+            connection.execute(insert(t.face).values(row))
+            return number
+
+        return self._database.write(work)
+
+    def add(
+        self, card: int, by: str, lines: Sequence[NewLine], face: MakeFace | None = None
+    ) -> tuple[Line, ...]:
+        """See `Records.add`."""
+        checked.text("by", by)
+        offered = checked.ready(lines)
+
+        def work(connection: Connection) -> tuple[Line, ...]:
+            last = _lock_card(connection, card)
+            known = _known(connection, offered)
+            strange = [key for key, (held_by, _) in known.items() if held_by != card]
+            if strange:
+                raise RevisionRefused(
+                    f"The key {shorten(strange[0])} belongs to card {known[strange[0]][0]}, not to card {card}; "
+                    f"nothing was added. Choose a new key for a new line."
+                )
+            new = tuple(one for one in checked.once(offered) if one.line.key not in known)
+            if new:
+                at = self._clock()
+                _add(connection, card, last + 1, by, at, new)
+                touched = {"touched": at, "lines": last + len(new)}
+                connection.execute(update(t.face).where(t.face.c.card == card).values(touched))
+            if face is not None and (new or not offered):
+                values = _face_values(face(rows.log(connection, card)))
+                connection.execute(update(t.face).where(t.face.c.card == card).values(values))
+            return _as_kept(connection, card, offered)
+
+        return self._database.write(work)
+
+    def lines(self, card: int, after: int = 0) -> tuple[Line, ...]:
+        """See `Records.lines`."""
+
+        def work(connection: Connection) -> tuple[Line, ...]:
+            found = rows.log(connection, _in_range(card), min(max(after, 0), LARGEST))
+            if not found:
+                _see_card(connection, card)
+            return found
+
+        return self._database.read(work)
+
+    def card(self, number: int) -> Card:
+        """See `Records.card`."""
+        query = rows.cards_query().where(t.face.c.card == _in_range(number))
+        row = self._database.read(lambda connection: connection.execute(query).mappings().first())
+        if row is None:
+            raise _no_card(number)
+        return rows.card_of(row)
+
+    def cards(
+        self,
+        kind: CardKind | None = None,
+        *,
+        search: str = "",
+        state: str | None = None,
+        due_by: date | None = None,
+        first: int = 0,
+        most: int = 100,
+    ) -> tuple[Card, ...]:
+        """See `Records.cards`."""
+        where = finding.chosen(kind, search, state)
+        query = finding.page(where, due_by, *_bounds(first, most))
+        found = self._database.read(lambda connection: connection.execute(query).mappings().all())
+        return tuple(rows.card_of(row) for row in found)
+
+    def count(self, kind: CardKind | None = None, *, search: str = "", state: str | None = None) -> int:
+        """See `Records.count`."""
+        query = finding.how_many(finding.chosen(kind, search, state))
+        return self._database.read(lambda connection: connection.scalar(query) or 0)
+
+    def content(self, card: int, number: int) -> bytes:
+        """See `Records.content`."""
+        here = (t.content.c.card == _in_range(card)) & (t.content.c.number == _in_range(number))
+        query = select(t.content.c.bytes, t.content.c.sha256).where(here)
+        row = self._database.read(lambda connection: connection.execute(query).first())
+        if row is None:
+            raise NoSuchCard(f"Line {number} of card {card} has no file.")
+        if hashlib.sha256(row.bytes).hexdigest() != row.sha256:
+            raise RecordsFault(
+                f"The file in line {number} of card {card} is damaged: its bytes are not those that were kept. "
+                f"Look for it in the newest backup."
+            )
+        return bytes(row.bytes)
+
+    def readings_of(self, specimen: int, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
+        """See `Records.readings_of`."""
+        page = finding.readings_page(_in_range(specimen), *_bounds(first, most))
+
+        def work(connection: Connection) -> tuple[Found, ...]:
+            found = connection.execute(page).all()
+            by_place: dict[tuple[int, int], Line] = {}
+            for which in ("taken", "last"):
+                for row in connection.execute(finding.lines_of_page(page, which)).mappings():
+                    by_place[row["card"], row["number"]] = rows.line_of(row)
+            return tuple(
+                Found(
+                    row.card,
+                    row.title,
+                    _corrected(by_place[row.card, row.taken], by_place[row.card, row.last]),
+                )
+                for row in found
+            )
+
+        return self._database.read(work)
+
+    def settings(self) -> Mapping[str, str]:
+        """See `Records.settings`."""
+        last = select(func.max(t.setting_line.c.number)).group_by(t.setting_line.c.name)
+        query = (
+            select(t.setting_line).where(t.setting_line.c.number.in_(last)).order_by(t.setting_line.c.name)
+        )
+        found = self._database.read(lambda connection: connection.execute(query).all())
+        return {row.name: row.value for row in found}
+
+    def write_setting(self, name: str, value: str, by: str) -> None:
+        """See `Records.write_setting`."""
+        for field, given in (("name", name), ("value", value), ("by", by)):
+            checked.text(field, given)
+
+        def work(connection: Connection) -> None:
+            self._lock(connection, _NUMBERING)
+            number = 1 + (connection.scalar(select(func.max(t.setting_line.c.number))) or 0)
+            row = {"number": number, "name": name, "value": value, "by": by, "at": self._clock()}
+            connection.execute(insert(t.setting_line).values(row))
+
+        self._database.write(work)
+
+    def check(self) -> tuple[str, ...]:
+        """See `Records.check`."""
+        from ohmsworth.adapters.records.checking import everything_wrong
+
+        return self._database.snapshot(everything_wrong)
+
+    def back_up(self, path: Path) -> None:
+        """See `Records.back_up`."""
+        from ohmsworth.adapters.records.moving import back_up
+
+        back_up(self._database, path)
+
+    def close(self) -> None:
+        """See `Records.close`."""
+        self._database.close()
+
+    def _lock(self, connection: Connection, which: int) -> None:
+        """On SQLite the transaction holds the one lock there is already."""
+        if not self._database.on_sqlite:
+            connection.execute(text("SELECT pg_advisory_xact_lock(:which)"), {"which": which})
+
+
+def _in_range(number: int) -> int:
+    """A number that no card can have becomes one that no card has."""
+    return number if 0 < number <= LARGEST else 0
+
+
+def _bounds(first: int, most: int) -> tuple[int, int]:
+    return min(max(first, 0), LARGEST), min(max(most, 0), LARGEST)
+
+
+def _no_card(number: int) -> NoSuchCard:
+    return NoSuchCard(f"There is no card {number}.")
+
+
+def _see_card(connection: Connection, card: int) -> str:
+    kind: str | None = connection.scalar(select(t.card.c.kind).where(t.card.c.number == _in_range(card)))
+    if kind is None:
+        raise _no_card(card)
+    return kind
+
+
+def _lock_card(connection: Connection, card: int) -> int:
+    """Hold the card's log until the end of the transaction; return the number of its last line."""
+    query = select(t.card.c.number).where(t.card.c.number == _in_range(card)).with_for_update(key_share=True)
+    if connection.scalar(query) is None:
+        raise _no_card(card)
+    return connection.scalar(select(func.max(t.line.c.number)).where(t.line.c.card == card)) or 0
+
+
+def _known(connection: Connection, offered: Sequence[Ready]) -> dict[str, tuple[int, int]]:
+    """Card and number of the lines that are kept already, by key."""
+    known: dict[str, tuple[int, int]] = {}
+    keys = [one.line.key for one in offered]
+    for start in range(0, len(keys), 500):
+        query = select(t.line.c.key, t.line.c.card, t.line.c.number)
+        for key, card, number in connection.execute(query.where(t.line.c.key.in_(keys[start : start + 500]))):
+            known[key] = (card, number)
+    return known
+
+
+def _card_with(
+    connection: Connection, kind: str, new: Sequence[Ready], known: Mapping[str, tuple[int, int]]
+) -> int:
+    """The card that was opened with these very lines before."""
+    cards = sorted({card for card, _ in known.values()})
+    missing = [one.line.key for one in new if one.line.key not in known]
+    if missing or len(cards) > 1 or _see_card(connection, cards[0]) != kind:
+        raise RevisionRefused(
+            f"Some of the keys belong to card {cards[0]} already, but not all of these lines are its own; nothing was "
+            f"opened. Choose new keys for a new card."
+        )
+    return cards[0]
+
+
+def _add(connection: Connection, card: int, first: int, by: str, at: datetime, new: Sequence[Ready]) -> None:
+    for number, one in enumerate(new, first):
+        about = one.line.about
+        if about is not None and not 0 < about < number:
+            raise RevisionRefused(
+                f"Line {number} of card {card} would be about line {about}, which is not in the log before it; nothing was "
+                f"added. Read the log anew."
+            )
+    for specimen in sorted({one.line.specimen for one in new if one.line.specimen is not None}):
+        if _see_card(connection, specimen) != "specimen":
+            raise NoSuchCard(f"Card {specimen} is not one of a specimen.")
+    rows.write_lines(connection, card, first, by, at, new)
+
+
+def _as_kept(connection: Connection, card: int, offered: Sequence[Ready]) -> tuple[Line, ...]:
+    """The lines with these keys, in the order in which they were offered."""
+    if not offered:
+        return ()
+    keys = [one.line.key for one in offered]
+    kept: dict[str, Line] = {}
+    for start in range(0, len(keys), 500):
+        query = rows.lines_query().where(t.line.c.card == card, t.line.c.key.in_(keys[start : start + 500]))
+        for row in connection.execute(query).mappings():
+            kept[row["key"]] = rows.line_of(row)
+    return tuple(kept[key] for key in keys)
+
+
+def _face_values(face: Face) -> dict[str, Any]:
+    checked.face(face)
+    words = {"title": face.title, "state": face.state, "text": face.text}
+    search = finding.folded(f"{face.title}\n{face.text}")
+    return words | {"search": search, "due": face.due, "due_for": face.due_for}
+
+
+def _corrected(taken: Line, last: Line) -> Line:
+    return replace(taken, entry=last.entry, specimen=last.specimen)
