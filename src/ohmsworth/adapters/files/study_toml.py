@@ -16,7 +16,7 @@ from ohmsworth.errors import Fault, QuantityFault, UnknownName, shorten
 from ohmsworth.materials import PLATINGS, Construction, conductor_from_text
 from ohmsworth.readings.meters import Accuracy, accuracy_from_text
 from ohmsworth.readings.study import DEFAULT_EMF, Bench, Compare, Limit, Scale, Scatter, Study
-from ohmsworth.units import parse_quantity, tidy
+from ohmsworth.units import tidy
 
 FILE = "study.toml"
 #: A limit or a margin outside of this (ohm) is a slip of the unit.

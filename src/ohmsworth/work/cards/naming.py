@@ -39,7 +39,7 @@ def name_specimen(shop: Shop, study: int, name: str, card: int | str, by: str, k
             fault = Fault(f"specimen {shorten(name)}", found, "a specimen's card", "Choose a specimen.")
             raise InputRefused((fault,))
     if fold(shop.records.lines(study)).specimens.get(name) != number:
-        line = NewLine(key, SPECIMEN, {"name": name, "card": number}, specimen=number)
+        line = NewLine(key, SPECIMEN, {"name": name, "card": number})
         shop.records.add(study, by, [line], study_face)
     return number
 

@@ -173,7 +173,9 @@ def _name_taken(
     name = str(kept.get(spec.only_one) or "") if spec.only_one else ""
     if not name:
         return [], None
-    label = next(ask.label for ask in spec.asks if ask.key == spec.only_one)
+    ask = next(ask for ask in spec.asks if ask.key == spec.only_one)
+    if len(name) > ask.most:
+        return [], None  # told with the field itself
     for card in records.cards(spec.kind, search=name_mark(name), most=20):
         lines = records.lines(card.number)
         if own is None and lines and lines[0].key == key:
@@ -182,7 +184,7 @@ def _name_taken(
         if card.number != own and twin_key(theirs) == twin_key(name):
             found = f"{shorten(name)}, which card no. {card.number} has ({card.face.state})"
             mend = "Look at that card, or tell the two apart by a letter."
-            return [Fault(label, found, "one that no other card has", mend)], None
+            return [Fault(ask.label, found, "one that no other card has", mend)], None
     return [], None
 
 
