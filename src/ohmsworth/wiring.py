@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import AbstractContextManager
 from datetime import datetime
 from pathlib import Path
@@ -11,12 +11,22 @@ from typing import TYPE_CHECKING
 from ohmsworth.readings.study import Study, UseRequest
 from ohmsworth.report.document import Document
 from ohmsworth.report.sheet import SheetRow
-from ohmsworth.work.ports import LoadedBench, LoadedLot, LoadedNetwork, LoadedStudy
+from ohmsworth.work.current_source import LEASE_SECONDS, CurrentSource
+from ohmsworth.work.instruments import Meter, MeterProfile, Profiles, SourceProfile
+from ohmsworth.work.ports import FileContent, LoadedBench, LoadedLot, LoadedNetwork, LoadedStudy, PastFolder
+from ohmsworth.work.source_limits import SourceLimits
 
 if TYPE_CHECKING:
+    from ohmsworth.adapters.simulated import PracticeBench
     from ohmsworth.consequence.twoport import OnePort, TwoPort
+    from ohmsworth.errors import Fault
+    from ohmsworth.materials import Construction
     from ohmsworth.work.accounts import Store
+    from ohmsworth.work.drawing import Drawing
     from ohmsworth.work.records import Records
+    from ohmsworth.work.shop import Shop
+    from ohmsworth.work.study_form import StudyForm
+    from ohmsworth.work.study_log import StudyState
 
 
 # Adapters are imported where they are used: the command line must start before the heavy libraries load.
@@ -64,6 +74,13 @@ def typed_uses(kinds: Sequence[str], values: Sequence[str], folder: Path) -> tup
     return read(kinds, values, folder)
 
 
+def filled_use(kind: str, values: Mapping[str, str], own_cables: Sequence[Construction] = ()) -> UseRequest:
+    """A circuit out of a form."""
+    from ohmsworth.adapters.files import filled_use as fill
+
+    return fill(kind, values, own_cables)
+
+
 def write_new_study(folder: Path) -> tuple[Path, Path]:
     """Write a commented study to start from."""
     from ohmsworth.adapters.files import write_new_study as write
@@ -106,6 +123,55 @@ def as_sheet(path: Path, rows: Sequence[SheetRow], study: Study) -> bytes:
     from ohmsworth.adapters.files import sheet_bytes
 
     return sheet_bytes(path, rows, study)
+
+
+def folder_of(state: StudyState, content: FileContent | None = None) -> dict[str, bytes]:
+    """The files of the folder as which a study of the records is answered and exported."""
+    from ohmsworth.adapters.files import folder_of as make
+
+    return make(state, content)
+
+
+def read_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> LoadedStudy:
+    """Read a study folder from its files; `past` gives those of the past studies that it names."""
+    from ohmsworth.adapters.files import read_folder as read
+
+    return read(files, past)
+
+
+def read_question_text(toml: str, files: Mapping[str, bytes] | None = None) -> Study:
+    """Read a study.toml from its text, with the files that stand beside it."""
+    from ohmsworth.adapters.files import read_question_text as read
+
+    return read(toml, files)
+
+
+def write_question(form: StudyForm) -> str:
+    """The text of a study.toml for a filled-in form."""
+    from ohmsworth.adapters.files import write_question as write
+
+    return write(form)
+
+
+def form_of(toml: str) -> StudyForm:
+    """What a study.toml says of the fields of the form."""
+    from ohmsworth.adapters.files import form_of as read
+
+    return read(toml)
+
+
+def revise_question(toml: str, form: StudyForm) -> str:
+    """A study.toml with what the form says otherwise changed, and the rest of the text as it was."""
+    from ohmsworth.adapters.files import revise
+
+    return revise(toml, form)
+
+
+def field_of(fault: Fault) -> str | None:
+    """The field of the form that a fault of study.toml is about."""
+    from ohmsworth.adapters.files import field_of as find
+
+    return find(fault)
 
 
 def open_records(address: str) -> AbstractContextManager[Records]:
@@ -171,3 +237,124 @@ def as_pictures(document: Document) -> tuple[tuple[str, bytes], ...]:
     from ohmsworth.adapters.render import picture_files
 
     return picture_files(document)
+
+
+def load_profiles(path: Path | None = None) -> Profiles:
+    """How instruments are spoken to: the profiles that come with the program, and those of the shop's own file."""
+    from ohmsworth.adapters.files import load_profiles as load
+
+    return load(path)
+
+
+def serial_ports() -> tuple[tuple[str, str], ...]:
+    """Serial ports of this computer, name and description; nothing is opened."""
+    from ohmsworth.adapters.instruments import serial_ports as find
+
+    return find()
+
+
+def open_meter(profile: MeterProfile, address: str, range_number: int | None = None) -> Meter:
+    """Open the meter at an address as a person typed it."""
+    from ohmsworth.adapters.instruments import open_meter as opened
+
+    return opened(profile, address, range_number=range_number)
+
+
+def open_source(
+    profile: SourceProfile, address: str, limits: SourceLimits | None, lease_seconds: float = LEASE_SECONDS
+) -> CurrentSource:
+    """Open a current source, off, within stated limits; it is watched from now on."""
+    from ohmsworth.adapters.instruments import open_source as opened
+
+    return opened(profile, address, limits, lease_seconds=lease_seconds)
+
+
+def guard_current() -> None:
+    """Have every source that is opened later switched off when this program is ended from outside.
+
+    Called once in the main thread, before a server installs handlers of signals of its own.
+    """
+    from ohmsworth.adapters.instruments import GUARD
+
+    GUARD.catch_signals()
+
+
+def switch_off_all(why: str) -> bool:
+    """Switch every source off, as when a server stops; False when one could not be confirmed."""
+    from ohmsworth.adapters.instruments import GUARD
+
+    return GUARD.switch_all_off(why)
+
+
+def practice_bench(seed: int) -> PracticeBench:
+    """Start instruments for practice on this computer; they end when the bench is closed."""
+    import time
+
+    from ohmsworth.adapters.simulated import PracticeBench, ScpiBench
+
+    return PracticeBench(ScpiBench(seed, time.monotonic))
+
+
+def as_fragment(
+    document: Document, link_of: Callable[[str], str], level: int = 2, anchors: tuple[str, ...] = ()
+) -> str:
+    """The document for the inside of a page."""
+    from ohmsworth.adapters.render import to_fragment
+
+    return to_fragment(document, link_of, level, anchors)
+
+
+def report_style() -> str:
+    """The style sheet of fragments."""
+    from ohmsworth.adapters.render import report_style as style
+
+    return style()
+
+
+def typeface_folder() -> Path:
+    """Where the files of the typeface stand."""
+    from ohmsworth.adapters.render import typeface_folder as folder
+
+    return folder()
+
+
+def as_picture(document: Document, name: str) -> bytes | None:
+    """The file `name`, such as "ladder.svg", of the document's pictures; None where there is none."""
+    from ohmsworth.adapters.render import named_file
+
+    return named_file(document, name)
+
+
+def drawing() -> Drawing:
+    """The writers for pages; what takes long is done in a process of its own from now on."""
+    from ohmsworth.adapters.render import apart, load_engine, start_worker, to_pdf
+    from ohmsworth.work.drawing import Drawing
+
+    start_worker(load_engine)
+
+    def pdf(document: Document, timestamp: datetime) -> bytes:
+        return apart(to_pdf, document, timestamp)
+
+    return Drawing(as_fragment, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
+
+
+def shop(records: Records) -> Shop:
+    """The ports of the use cases that keep records."""
+    from datetime import UTC
+    from uuid import uuid4
+
+    from ohmsworth.adapters import files
+    from ohmsworth.work.shop import Shop
+
+    return Shop(
+        records,
+        clock=lambda: datetime.now(UTC),
+        new_key=lambda: uuid4().hex,
+        folder_of=files.folder_of,
+        read_folder=files.read_folder,
+        read_question=files.read_question_text,
+        write_question=files.write_question,
+        form_of=files.form_of,
+        revise_question=files.revise,
+        field_of=files.field_of,
+    )

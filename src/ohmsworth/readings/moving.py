@@ -26,7 +26,7 @@ def find_moving(table: ReadingTable) -> list[Doubt]:
     course = read_courses(table)
     if course is None:
         return []
-    drifting, restless = drifting_matings(course), _restless_matings(course)
+    drifting, restless = drifting_matings(course), restless_matings(course)
     cell = table.cells()
     return [
         _doubt(table, cell, int(c), bool(drifting[c]), float(course.drift[c]))
@@ -49,7 +49,7 @@ def drifting_matings(course: Courses, least: float = SMALLEST_DRIFT) -> np.ndarr
     return np.asarray((course.count >= 4) & (np.abs(course.drift) > np.maximum(least, reach * course.error)))
 
 
-def _restless_matings(course: Courses) -> np.ndarray:
+def restless_matings(course: Courses) -> np.ndarray:
     """Which matings scatter many times more than is usual."""
     noise, freedom = usual_scatter(course.about_mean, course.mean_freedom, course.count)
     if not np.isfinite(noise):

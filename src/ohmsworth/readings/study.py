@@ -12,6 +12,7 @@ from ohmsworth.readings.lead import MeasuredLead
 from ohmsworth.readings.lot_request import LotRequest
 from ohmsworth.readings.meters import Accuracy
 from ohmsworth.readings.plan_request import PlanRequest
+from ohmsworth.readings.sheet_request import SheetRequest
 
 Scale = Literal["log", "linear"]
 Scatter = Literal["auto", "equal", "by condition"]
@@ -94,6 +95,8 @@ class Study:
         The check standard: `check.csv`, and rows of `readings.csv` under its name, hold readings of it.
     history
         Folders of past studies whose scatter the answer leans on, as written; none by default.
+    sheet
+        What the bench sheet is to hold; None where the study does not say.
     """
 
     question: str
@@ -117,13 +120,15 @@ class Study:
     scatter_by: tuple[str, ...] = ()
     compare: Compare = "reference"
     history: tuple[str, ...] = ()
+    sheet: SheetRequest | None = None
 
     @property
     def named_conditions(self) -> tuple[str, ...]:
-        """The conditions that the question itself names, for itself, its plan and its lot."""
+        """The conditions that the question itself names, for itself, its plan, its sheet and its lot."""
         named = (
             self.reference,
             *(self.plan.conditions if self.plan else ()),
+            *(self.sheet.conditions if self.sheet else ()),
             self.lot.condition if self.lot else None,
         )
         return tuple(name for name in named if name)

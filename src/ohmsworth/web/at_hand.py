@@ -7,8 +7,8 @@ from typing import cast
 from fastapi import Request
 from fastapi.responses import RedirectResponse
 
-from ohmsworth.work.shelf import Shelf
 from ohmsworth.work.shop import Shop
+from ohmsworth.work.study_desk import Desk
 from ohmsworth.work.study_log import StudyState
 
 NOBODY = "somebody at this bench"
@@ -19,9 +19,14 @@ def shop_of(request: Request) -> Shop:
     return cast(Shop, request.app.state.shop)
 
 
+def desk_of(request: Request) -> Desk:
+    """Studies laid out for use."""
+    return cast(Desk, request.app.state.desk)
+
+
 def study_state(request: Request, study: int) -> StudyState:
     """What a study's log says now; raises NoSuchCard."""
-    return cast(Shelf, request.app.state.shelf).state(study)
+    return desk_of(request).state(study)
 
 
 def who(request: Request) -> str:

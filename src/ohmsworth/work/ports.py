@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from ohmsworth.errors import Fault
 from ohmsworth.readings.check import CheckTable
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import ReadingTable
 from ohmsworth.report.document import Document
+from ohmsworth.work.study_form import StudyForm
+from ohmsworth.work.study_log import StudyState
 
 if TYPE_CHECKING:
     from ohmsworth.consequence.twoport import OnePort, TwoPort
@@ -71,6 +74,22 @@ LoadBench = Callable[[Path], LoadedBench]
 LoadQuestion = Callable[[Path], Study]
 #: Reads a question about a lot, and its readings where there are any.
 LoadLot = Callable[[Path], LoadedLot]
+#: The bytes of a file of a study in the records, by the number of its line.
+FileContent = Callable[[int], bytes]
+#: The files of another study of the records by its number; None where there is none.
+PastFolder = Callable[[int], Mapping[str, bytes] | None]
+#: The folder as which a study of the records is answered and exported.
+FolderOf = Callable[[StudyState, FileContent | None], dict[str, bytes]]
+#: Reads such a folder from its files; raises InputRefused with every fault.
+ReadFolder = Callable[[Mapping[str, bytes], PastFolder | None], LoadedStudy]
+#: Reads a study.toml from its text, with the files that stand beside it.
+ReadQuestionText = Callable[[str, Mapping[str, bytes]], Study]
+#: A filled-in form to the text of study.toml and back; and a text with what the form says otherwise changed.
+WriteQuestion = Callable[[StudyForm], str]
+FormOf = Callable[[str], StudyForm]
+ReviseQuestion = Callable[[str, StudyForm], str]
+#: The field of the form that a fault of study.toml is about.
+FieldOf = Callable[[Fault], str | None]
 #: Draws a document.
 RenderText = Callable[[Document], str]
 RenderPage = Callable[[Document], str]

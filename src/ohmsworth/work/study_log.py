@@ -41,7 +41,7 @@ class TakenReading:
 
     Parameters
     ----------
-    number
+    number, key
         Of the line that it was taken in.
     entry
         As last corrected.
@@ -60,6 +60,7 @@ class TakenReading:
     """
 
     number: int
+    key: str
     entry: Entry
     first: Entry
     by: str
@@ -142,7 +143,7 @@ class _Reading:
         if line.kind == TAKEN and line.entry is not None:
             reason = line.reason or None
             self.readings[line.number] = TakenReading(
-                line.number, line.entry, line.entry, line.by, line.at, kept=reason
+                line.number, line.key, line.entry, line.entry, line.by, line.at, kept=reason
             )
         elif line.about in self.readings:
             self._about_reading(line, self.readings[line.about])

@@ -35,6 +35,7 @@ HOMES: dict[str, tuple[tuple[str, str], ...]] = {
     **dict.fromkeys(("kind", "length", "contacts_near", "contacts_far"), _under("[[use]]")),
     **dict.fromkeys(("row", "reason"), _under("[[set_aside]]")),
     **dict.fromkeys(("value", "first"), _under("[check_standard]")),
+    **dict.fromkeys(("specimens", "matings", "reversal", "seed"), _under("[sheet]")),
 }
 
 
@@ -81,6 +82,16 @@ class Asked:
             self.fault(key, found_value(value), " or ".join(f'"{option}"' for option in options), hint)
             return default
         return str(value)
+
+    def truth(self, key: str, default: bool) -> bool:
+        """True or false."""
+        value = self._take(key)
+        if value is None:
+            return default
+        if not isinstance(value, bool):
+            self.fault(key, found_value(value), "true or false", f"Write {key} = true or {key} = false.")
+            return default
+        return value
 
     def quantity(
         self, key: str, dimension: str, low: float = -1e15, high: float = 1e15, positive: bool = True

@@ -80,6 +80,13 @@ def _one(text: str, unit: Unit, decimal: Decimal) -> float | QuantityFault:
         return fault
 
 
+def polarity_of(text: str) -> str | None:
+    """The sign of the current that a cell states, "" for none; None where it is no polarity."""
+    signs = {FORWARD: "+", REVERSED: "-", OFF: "0", UNSTATED: ""}
+    code = _POLARITY.get(tidy(text).lower())
+    return None if code is None else signs[code]
+
+
 def read_polarities(column: Labels, lines: Codes, file: str) -> tuple[np.ndarray, list[Fault]]:
     """Polarity codes."""
     read = [_POLARITY.get(tidy(text).lower()) for text in column.names]

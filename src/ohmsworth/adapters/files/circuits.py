@@ -111,6 +111,28 @@ def _typed(
     return read_use(Asked(table, "--set", faults), folder, cables)
 
 
+def filled_use(kind: str, values: Mapping[str, str], own_cables: Sequence[Construction] = ()) -> UseRequest:
+    """A circuit of `kind` out of a form: `values` by key as they were filled in, `own_cables` the shop's.
+
+    Raises
+    ------
+    InputRefused
+        With every fault; each says which key it is about: "the circuit, key 'length'".
+    """
+    faults: list[Fault] = []
+    if kind not in USE_KINDS:
+        faults.append(
+            Fault("the circuit", found_value(kind), f"one of: {', '.join(USE_KINDS)}", "Choose one of these.")
+        )
+        raise InputRefused(tuple(faults))
+    whole = {setting.key for setting in settings_of(kind) if setting.dimension == "number"}
+    table: dict[str, Any] = {key: _whole(value) if key in whole else value for key, value in values.items()}
+    use = read_use(Asked({**table, "kind": kind}, "the circuit", faults), Path(), tuple(own_cables))
+    if use is None:
+        raise InputRefused(tuple(faults))
+    return use
+
+
 def _whole(text: str) -> float | str:
     """A plain number as a file would hold it, without quotation marks; anything else stays text."""
     try:

@@ -49,7 +49,7 @@ def read_plan(asked: Asked) -> PlanRequest | None:
         effect_resistance=effect_resistance,
         expected=table.quantity("expected", "resistance", *_RESISTANCE),
         assignment=cast(Assignment, table.choice("assignment", ASSIGNMENTS, SEPARATE)),
-        conditions=_names(table, "conditions", "names of conditions"),
+        conditions=read_names(table, "conditions", "names of conditions"),
         chance=table.number("chance", 0.5, 0.999, DEFAULT_CHANCE, "Write 0.8 for four times in five."),
         content=table.number("content", 0.5, 0.9999, 0.95, "Write 0.95 for 95 %."),
         **scatter,
@@ -58,7 +58,7 @@ def read_plan(asked: Asked) -> PlanRequest | None:
         minutes_per_reading=minutes[2],
         most_specimens=table.whole("most_specimens", 2, MOST_SPECIMENS) or MOST_SPECIMENS,
         days=table.whole("days", 1, 100) or 1,
-        operators=_names(table, "operators", "names of those who take the readings"),
+        operators=read_names(table, "operators", "names of those who take the readings"),
     )
     table.allow(CHECK_STANDARD)  # read with the table of its own
     table.done()
@@ -79,7 +79,8 @@ def _effect(table: Asked, goal: str) -> tuple[float | None, float | None]:
     return None, table.quantity("effect", "resistance", -1e9, 1e9, positive=False)
 
 
-def _names(table: Asked, key: str, what: str) -> tuple[str, ...]:
+def read_names(table: Asked, key: str, what: str) -> tuple[str, ...]:
+    """A list of names, each once."""
     names = [clean_name(name) for name in table.items(key, str, what)]
     bad = [name for name in names if not name or len(name) > LONGEST_NAME or not name.isprintable()]
     if bad:

@@ -10,6 +10,7 @@ from ohmsworth.adapters.files.check_toml import check_apart, read_check_standard
 from ohmsworth.adapters.files.factors_toml import read_factors, read_reference, read_scatter_by
 from ohmsworth.adapters.files.lot_toml import read_lot
 from ohmsworth.adapters.files.plan_toml import read_plan
+from ohmsworth.adapters.files.sheet_toml import read_sheet, sheet_apart
 from ohmsworth.adapters.files.toml_text import read_toml
 from ohmsworth.adapters.files.uses import own_cables, read_use
 from ohmsworth.errors import Fault, QuantityFault, UnknownName, shorten
@@ -59,8 +60,10 @@ def _study(asked: Asked, folder: Path, cables: tuple[Construction, ...] | None) 
         compare=cast(Compare, asked.choice("compare", ("reference", "all pairs"), "reference")),
         check=read_check_standard(asked, BELIEVED),
         history=_history(asked),
+        sheet=read_sheet(asked),
     )
     check_apart(asked, study)
+    sheet_apart(asked, study.sheet, study.reference, bool(factors))
     asked.done()
     return study
 

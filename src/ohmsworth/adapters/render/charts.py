@@ -22,6 +22,7 @@ from ohmsworth.adapters.render.palette import FONT_FOLDER
 from ohmsworth.adapters.render.png import repacked
 from ohmsworth.adapters.render.shares import draw_shares
 from ohmsworth.adapters.render.tips import titled
+from ohmsworth.adapters.render.worker import apart
 from ohmsworth.report.document import (
     ChartFigure,
     EvidenceFigure,
@@ -29,10 +30,13 @@ from ohmsworth.report.document import (
     IntervalFigure,
     LadderFigure,
     LineFigure,
+    ShareFigure,
 )
 
 VEGA_LITE = "6.4"
 PNG_SCALE = 2.0
+#: Drawings that are kept, some 20 kB each.
+KEPT_DRAWINGS = 256
 
 
 def to_vega(figure: Figure) -> dict[str, Any]:
@@ -70,11 +74,27 @@ def to_svg(figure: Figure, key: str = "") -> str:
     key
         Makes the ids inside unique where several pictures share a page.
     """
+    return _described(_drawn(figure), clean(figure), key)
+
+
+@lru_cache(maxsize=KEPT_DRAWINGS)
+def _drawn(figure: Figure) -> str:
+    """The drawing without its description, kept because an engine that draws takes long and draws alike from alike."""
+    return titled(apart(draw, figure))
+
+
+def draw(figure: Figure) -> str:
+    """What the drawing engine makes of `figure`."""
     import vl_convert
 
     _know_the_typeface()
     raw: str = vl_convert.vegalite_to_svg(to_vega(figure), vl_version=VEGA_LITE, allowed_base_urls=[])
-    return titled(_described(raw, clean(figure), key))
+    return raw
+
+
+def load_engine() -> None:
+    """Load what draws, by drawing the least there is."""
+    draw(ShareFigure("first", "", "", ("all",), (1.0,)))
 
 
 def to_png(figure: Figure, scale: float = PNG_SCALE) -> bytes:
@@ -84,6 +104,10 @@ def to_png(figure: Figure, scale: float = PNG_SCALE) -> bytes:
 
 def svg_to_png(svg: str, scale: float = PNG_SCALE) -> bytes:
     """A drawing that :func:`to_svg` made, as PNG."""
+    return apart(_pixels, svg, scale)
+
+
+def _pixels(svg: str, scale: float) -> bytes:
     import vl_convert
 
     _know_the_typeface()

@@ -24,7 +24,9 @@ _KINDS = {
 }
 
 
-def content_of(document: Document, drawing_of: Callable[[Figure, str], dict[str, Any]]) -> dict[str, Any]:
+def content_of(
+    document: Document, drawing_of: Callable[[Figure, str], dict[str, Any]], prefix: str = ""
+) -> dict[str, Any]:
     """`document` as nested dicts and lists.
 
     Parameters
@@ -33,10 +35,14 @@ def content_of(document: Document, drawing_of: Callable[[Figure, str], dict[str,
         Already cleaned.
     drawing_of
         Called with each figure and a key unique in the document; what it returns joins the figure's dict.
+    prefix
+        Begins every key, so that several documents can share a page.
     """
     sections = []
     for number, section in enumerate(document.sections, start=1):
-        blocks = [_block(b, f"{number}-{k}", drawing_of) for k, b in enumerate(section.blocks, start=1)]
+        blocks = [
+            _block(b, f"{prefix}{number}-{k}", drawing_of) for k, b in enumerate(section.blocks, start=1)
+        ]
         sections.append({"title": section.title, "own_page": section.own_page, "blocks": blocks})
     return {
         "title": document.title,

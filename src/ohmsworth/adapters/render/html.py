@@ -30,7 +30,7 @@ def to_html(document: Document) -> str:
     The page holds its style, typeface, pictures and their data; it needs no network and runs no script.
     """
     page = content_of(clean(document), _drawing)
-    template = _environment().get_template("report.html.j2")
+    template = environment().get_template("report.html.j2")
     return template.render(page=page, policy=POLICY, dark=DARK, typeface=faces())
 
 
@@ -62,7 +62,8 @@ def _text_link(kind: str, content: str) -> str:
 
 
 @lru_cache(maxsize=1)
-def _environment() -> Environment:
+def environment() -> Environment:
+    """The templates of a report; every text is escaped."""
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     return Environment(

@@ -11,6 +11,8 @@ from ohmsworth.adapters.render.figure_data import to_csv
 from ohmsworth.adapters.render.typeface import faces
 from ohmsworth.report.document import Bullets, Document, Figure, Headline, Paragraph, Subheading, Table
 
+#: A drawing to be opened anywhere, a picture for a letter, the numbers for a spreadsheet.
+FILE_KINDS = ("svg", "png", "csv")
 _WORDS = (Paragraph, Subheading, Headline, Bullets, Table)
 
 
@@ -28,26 +30,41 @@ def picture_files(document: Document) -> tuple[tuple[str, bytes], ...]:
     >>> [name for name, content in picture_files(document)]
     ['budget.svg', 'budget.png', 'budget.csv', 'budget-2.svg', 'budget-2.png', 'budget-2.csv']
     """
+    return tuple(file for name, figure in named_figures(document) for file in figure_files(figure, name))
+
+
+def named_figures(document: Document) -> tuple[tuple[str, Figure], ...]:
+    """The figures of `document` in its order, each with the name of its files."""
     taken: set[str] = set()
-    files: list[tuple[str, bytes]] = []
+    found: list[tuple[str, Figure]] = []
     for section in document.sections:
         for block in section.blocks:
             if not isinstance(block, _WORDS):
                 name = _free_name(file_name(block), taken)
                 taken.add(name.lower())
-                files += figure_files(block, name)
-    return tuple(files)
+                found.append((name, block))
+    return tuple(found)
 
 
 def figure_files(figure: Figure, name: str) -> tuple[tuple[str, bytes], ...]:
     """One figure as the files `name`.svg, .png and .csv."""
+    return tuple((f"{name}.{kind}", figure_file(figure, kind)) for kind in FILE_KINDS)
+
+
+def figure_file(figure: Figure, kind: str) -> bytes:
+    """One figure as a file of one of FILE_KINDS that stands by itself."""
     figure = clean(figure)
+    if kind == "csv":
+        return (BYTE_ORDER_MARK + to_csv(figure)).encode()
     svg = to_svg(figure)
-    return (
-        (f"{name}.svg", _standing_alone(svg, figure).encode()),
-        (f"{name}.png", svg_to_png(svg)),
-        (f"{name}.csv", (BYTE_ORDER_MARK + to_csv(figure)).encode()),
-    )
+    return svg_to_png(svg) if kind == "png" else _standing_alone(svg, figure).encode()
+
+
+def named_file(document: Document, file: str) -> bytes | None:
+    """The one file of :func:`picture_files` that is called `file`, drawn alone; None where there is none."""
+    name, _, kind = file.rpartition(".")
+    figure = dict(named_figures(document)).get(name)
+    return figure_file(figure, kind) if figure is not None and kind in FILE_KINDS else None
 
 
 def file_name(figure: Figure) -> str:

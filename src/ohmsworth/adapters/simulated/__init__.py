@@ -1,14 +1,19 @@
-"""Benches that do not exist: studies of a known truth, for the demonstration and for checks."""
+"""Benches that do not exist: studies of a known truth, for the demonstration and for checks; instruments for practice."""
 
 from ohmsworth.adapters.simulated.bench import Mating, Reading, Surface, Truth, read_bench, rounds
 from ohmsworth.adapters.simulated.hall import TRUTH, write_hall
 from ohmsworth.adapters.simulated.plain import write_plain
+from ohmsworth.adapters.simulated.scpi_bench import Contact, ScpiBench
+from ohmsworth.adapters.simulated.scpi_server import PracticeBench
 from ohmsworth.adapters.simulated.shop import write_next_hall, write_shop_bench, write_shop_lot
 
 __all__ = [
     "TRUTH",
+    "Contact",
     "Mating",
+    "PracticeBench",
     "Reading",
+    "ScpiBench",
     "Surface",
     "Truth",
     "read_bench",

@@ -1,0 +1,163 @@
+"""The readings of a study, what was done to each, and why."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter, Request
+from fastapi.responses import Response
+
+from ohmsworth.readings.entry import Entry, Typed
+from ohmsworth.web.at_hand import go_to, shop_of, study_state, who
+from ohmsworth.web.forms import Posted
+from ohmsworth.web.pages import show
+from ohmsworth.web.study_frame import StudyPage, study_frame
+from ohmsworth.work.reading_changes import CHANGES, OFFERED, change_reading, correct_reading, reading_of
+from ohmsworth.work.records import Line
+from ohmsworth.work.study_log import CORRECTED, KeptFile, TakenReading
+from ohmsworth.work.typed import read_typed
+
+pages = APIRouter(prefix="/studies/{study}")
+#: Readings on one page; more are turned to.
+EACH = 200
+
+
+@dataclass(frozen=True, kw_only=True)
+class Readings(StudyPage):
+    """Every reading as it stands, the last first."""
+
+    template: ClassVar[str] = "readings.html.j2"
+
+    readings: tuple[TakenReading, ...]
+    count: int
+    withdrawn: int
+    first: int
+    each: int
+    files: tuple[KeptFile, ...]
+    notes: tuple[Line, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class OneReading(StudyPage):
+    """One reading, its history, and what may be done to it."""
+
+    template: ClassVar[str] = "reading.html.j2"
+
+    reading: TakenReading
+    history: tuple[Change, ...]
+    offered: tuple[str, ...]
+    units: dict[str, tuple[str, ...]]
+    key: str
+    files: tuple[KeptFile, ...]
+    notes: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A line about a reading, with what it said before and after where it was corrected."""
+
+    line: Line
+    before: Entry | None
+    after: Entry | None
+
+
+#: Units that a form offers.
+UNITS: dict[str, tuple[str, ...]] = {
+    "voltage": ("µV", "mV", "V"),
+    "current": ("µA", "mA", "A"),
+    "resistance": ("µΩ", "mΩ", "Ω"),
+    "temperature": ("°C", "°F", "K"),
+}
+
+
+@pages.get("/readings")
+def readings(request: Request, study: int, first: int = 0) -> Response:
+    """The table."""
+    state = study_state(request, study)
+    latest = state.readings[::-1]
+    first = min(max(first, 0), max(len(latest) - 1, 0))
+    return show(
+        request,
+        Readings(
+            title=f"Readings of study {study}",
+            study=study_frame(study, state, "Readings"),
+            readings=latest[first : first + EACH],
+            count=len(latest),
+            withdrawn=len(latest) - len(state.counted),
+            first=first,
+            each=EACH,
+            files=state.files,
+            notes=state.notes,
+        ),
+    )
+
+
+@pages.get("/readings/{number}")
+def one_reading(request: Request, study: int, number: int) -> Response:
+    """One reading and its history."""
+    state = study_state(request, study)
+    reading = reading_of(state, number)
+    return show(
+        request,
+        OneReading(
+            title=f"Reading {number} of study {study}",
+            study=study_frame(study, state, "Readings"),
+            reading=reading,
+            history=_history(reading),
+            offered=OFFERED[reading.state],
+            units=UNITS,
+            key=shop_of(request).new_key(),
+            files=tuple(file for file in state.files if file.about == number),
+            notes=tuple(note for note in state.notes if note.about == number),
+        ),
+    )
+
+
+def _history(reading: TakenReading) -> tuple[Change, ...]:
+    said = reading.first
+    found = []
+    for line in reading.changes:
+        if line.kind == CORRECTED and line.entry is not None:
+            found.append(Change(line, said, line.entry))
+            said = line.entry
+        else:
+            found.append(Change(line, None, None))
+    return tuple(found)
+
+
+@pages.post("/readings/{number}")
+def change(request: Request, study: int, number: int, sent: Posted) -> Response:
+    """Correct a reading, withdraw it, put it back, keep it or set it aside."""
+    shop, state = shop_of(request), study_state(request, study)
+    wanted, reason, key = sent.text("change"), sent.text("reason"), sent.text("key") or shop.new_key()
+    if wanted in CHANGES:
+        change_reading(shop, study, state, number, wanted, reason, who(request), key)
+    else:
+        entry = _corrected(reading_of(state, number).entry, sent)
+        correct_reading(shop, study, state, number, entry, reason, who(request), key)
+    return go_to(f"/studies/{study}/readings/{number}")
+
+
+def _corrected(entry: Entry, sent: Posted) -> Entry:
+    """The entry with what the form says in its place."""
+    from dataclasses import replace
+
+    def quantity(name: str) -> Typed | None:
+        text = sent.text(name)
+        return read_typed(text, name, name, sent.text(f"{name}_unit")).typed if text else None
+
+    sign = sent.text("polarity")
+    return replace(
+        entry,
+        specimen=sent.text("specimen") or entry.specimen,
+        condition=sent.text("condition") or entry.condition,
+        contact=sent.text("contact"),
+        mating=sent.text("mating"),
+        polarity=sign if sign in ("+", "-", "0", "") else entry.polarity,  # type: ignore[arg-type]
+        voltage=quantity("voltage"),
+        current=quantity("current"),
+        resistance=quantity("resistance"),
+        temperature=quantity("temperature"),
+        note=sent.text("note"),
+    )

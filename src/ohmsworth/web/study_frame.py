@@ -1,0 +1,54 @@
+"""What stands on every page of one study."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from typing import ClassVar
+
+from ohmsworth.web.pages import Page, Place
+from ohmsworth.work.study_cards import NO_QUESTION
+from ohmsworth.work.study_log import StudyState
+
+#: From the question to the page that is handed over.
+TURNS = (
+    ("Bench", "bench"),
+    ("Answer", "answer"),
+    ("Readings", "readings"),
+    ("Report", "report"),
+    ("Question", "question"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class StudyFrame:
+    """The question on top of the page, and where one is."""
+
+    number: int
+    question: str
+    closed: bool
+    turns: tuple[Place, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class StudyPage(Page):
+    """A page of one study."""
+
+    place: ClassVar[str] = "Studies"
+
+    study: StudyFrame
+
+
+def study_frame(number: int, state: StudyState, turn: str) -> StudyFrame:
+    """The frame of study `number` on its page `turn`."""
+    turns = tuple(Place(label, f"/studies/{number}/{part}", label == turn) for label, part in TURNS)
+    return StudyFrame(number, question_of(state), state.closed, turns)
+
+
+def question_of(state: StudyState) -> str:
+    """What the study asks, or that it cannot be read."""
+    try:
+        asked = tomllib.loads(state.question).get("question")
+    except tomllib.TOMLDecodeError:
+        return "A study whose question cannot be read"
+    return asked if isinstance(asked, str) and asked.strip() else NO_QUESTION

@@ -1,0 +1,66 @@
+"""What is worth a word beside an entry and need not be answered."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from ohmsworth.readings.entry import Entry
+from ohmsworth.readings.study import Study
+from ohmsworth.resistance import SINGLE, Resistances
+
+TURN = "Now turn the current round and read again: the thermal EMF then cancels."
+#: Forward and reversed currents that differ by more were not one setting.
+_SAME_CURRENT = 0.02
+
+
+def find_notes(
+    study: Study,
+    earlier: Sequence[Entry],
+    entry: Entry,
+    resistances: Resistances,
+    own: int | None,
+    moved: bool,
+) -> tuple[str, ...]:
+    """The notes on `entry`, which made entry `own` of `resistances`; `moved`: its mating moved while it was read."""
+    return tuple(_notes(study, earlier, entry, resistances, own, moved))
+
+
+def _notes(
+    study: Study,
+    earlier: Sequence[Entry],
+    entry: Entry,
+    resistances: Resistances,
+    own: int | None,
+    moved: bool,
+) -> Iterator[str]:
+    mates = [one for one in earlier if one.cell == entry.cell]
+    if own is not None and entry.current is not None and entry.polarity in ("+", "-"):
+        if resistances.form[own] == SINGLE:
+            yield TURN
+        elif (
+            mates and mates[-1].current is not None and _differ(entry.current.value, mates[-1].current.value)
+        ):
+            yield "Forward and reversed current differ by more than 2 %: set the same current both ways."
+    if moved:
+        yield "This mating moved while it was read; its first readings are not yet its resistance."
+    if mates and _digits(mates[-1]) == _digits(entry):
+        yield "The same digits as the reading before. Was it read afresh?"
+    missing = [name for name in _meters(entry) if getattr(study.bench, name) is None]
+    if missing:
+        meters = " and ".join(missing)
+        yield f"The accuracy of the {meters} is not stated; the last digit alone is in the uncertainty."
+
+
+def _differ(one: float, other: float) -> bool:
+    return abs(abs(one) - abs(other)) > _SAME_CURRENT * max(abs(one), abs(other))
+
+
+def _digits(entry: Entry) -> tuple[str | None, ...]:
+    return tuple(
+        None if typed is None else typed.text.lstrip("-")
+        for typed in (entry.voltage, entry.current, entry.resistance)
+    )
+
+
+def _meters(entry: Entry) -> tuple[str, ...]:
+    return ("ohmmeter",) if entry.resistance is not None else ("voltmeter", "ammeter")

@@ -1,0 +1,85 @@
+"""A study of the records laid out for use: its question, its folder, its readings as loaded, each read once for each line."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable, Hashable, Mapping
+from threading import Lock
+from typing import TypeVar, cast
+
+from ohmsworth.readings.study import Study
+from ohmsworth.work.ports import LoadedStudy
+from ohmsworth.work.records import NoSuchCard
+from ohmsworth.work.shelf import Shelf
+from ohmsworth.work.shop import Shop
+from ohmsworth.work.study_log import StudyState
+
+Found = TypeVar("Found")
+#: Results held ready; more than anybody looks at at once.
+MOST = 100
+
+
+class Desk:
+    """What is asked again and again about studies that have not changed since; safe between threads."""
+
+    def __init__(self, shop: Shop) -> None:
+        self._shop = shop
+        self.shelf = Shelf(shop.records)
+        self._found: OrderedDict[Hashable, object] = OrderedDict()
+        self._lock = Lock()
+
+    def state(self, study: int) -> StudyState:
+        """What the study's log says now; raises NoSuchCard."""
+        return self.shelf.state(study)
+
+    def question(self, study: int, state: StudyState) -> Study:
+        """The question of the study; raises InputRefused with every fault of its study.toml."""
+        beside = tuple((one.name, one.number) for one in state.files if one.beside)
+        return self.once(("question", study, state.question_line, beside), lambda: self.read(study, state))
+
+    def read(self, study: int, state: StudyState) -> Study:
+        """The question of a state that need not be in the records yet; raises InputRefused."""
+        return self._shop.read_question(state.question, self._files(study, state))
+
+    def loaded(self, study: int, state: StudyState) -> LoadedStudy:
+        """The study with its readings, read as the folder that it would be exported as.
+
+        Raises
+        ------
+        InputRefused
+            With every fault of that folder.
+        """
+        return self.once(("loaded", study, state.last), lambda: self._load(study, state))
+
+    def folder(self, study: int, state: StudyState) -> dict[str, bytes]:
+        """The files of that folder."""
+        return self._shop.folder_of(state, self._content(study))
+
+    def once(self, key: Hashable, find: Callable[[], Found]) -> Found:
+        """What `find` gives, kept under `key` so that it is not looked for again."""
+        with self._lock:
+            if key in self._found:
+                self._found.move_to_end(key)
+                return cast(Found, self._found[key])
+        found = find()
+        with self._lock:
+            self._found[key] = found
+            while len(self._found) > MOST:
+                self._found.popitem(last=False)
+        return found
+
+    def _load(self, study: int, state: StudyState) -> LoadedStudy:
+        return self._shop.read_folder(self.folder(study, state), self._past)
+
+    def _past(self, study: int) -> Mapping[str, bytes] | None:
+        try:
+            return self.folder(study, self.state(study))
+        except NoSuchCard:
+            return None
+
+    def _content(self, study: int) -> Callable[[int], bytes]:
+        return lambda number: self._shop.records.content(study, number)
+
+    def _files(self, study: int, state: StudyState) -> Mapping[str, bytes]:
+        content = self._content(study)
+        return {one.name: content(one.number) for one in state.files if one.beside}

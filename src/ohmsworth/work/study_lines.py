@@ -1,0 +1,38 @@
+"""Where the readings of a study in the records stand in its readings.csv, and which of them its study.toml marks."""
+
+from __future__ import annotations
+
+from ohmsworth.work.study_log import StudyState
+
+#: Line of readings.csv on which the first reading stands, below the heading.
+FIRST_LINE = 2
+#: What stands as the reason where nobody gave one.
+NO_REASON = "no reason given"
+
+
+def line_of(state: StudyState) -> dict[int, int]:
+    """The line of readings.csv by the number of the reading; withdrawn ones stand on none."""
+    return {one.number: FIRST_LINE + i for i, one in enumerate(state.counted)}
+
+
+def reading_at(state: StudyState) -> dict[int, int]:
+    """The number of the reading by its line of readings.csv."""
+    return {line: number for number, line in line_of(state).items()}
+
+
+def kept_lines(state: StudyState) -> tuple[int, ...]:
+    """Lines of readings.csv that somebody keeps in spite of a warning."""
+    lines = line_of(state)
+    return tuple(
+        lines[one.number] for one in state.counted if one.kept is not None and one.state != "set aside"
+    )
+
+
+def lines_set_aside(state: StudyState) -> dict[int, str]:
+    """Lines of readings.csv that somebody leaves out, each with the reason."""
+    lines = line_of(state)
+    return {
+        lines[one.number]: one.reason.strip() or NO_REASON
+        for one in state.counted
+        if one.state == "set aside"
+    }

@@ -1,0 +1,100 @@
+"""One reading taken at the bench: judged, then kept, or asked about and not kept yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.readings.entry import Entry
+from ohmsworth.report.judgement import Judgement
+from ohmsworth.work.judge_entry import judge_entry
+from ohmsworth.work.records import NewLine
+from ohmsworth.work.shop import Shop
+from ohmsworth.work.study_desk import Desk
+from ohmsworth.work.study_log import QUESTIONED, TAKEN, StudyState
+
+#: What stands as the reason of a reading that had to wait until the bench answered, and is doubtful.
+WAITED = "sent later, when nobody could be asked"
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What became of an entry: `number` is the line that keeps it, None while it is asked about."""
+
+    number: int | None
+    judgement: Judgement
+
+
+@dataclass(frozen=True, slots=True)
+class Sending:
+    """Who sends an entry under which key.
+
+    `anyway` is why it is kept in spite of doubts, "" where nobody said so; `waited` says that it was typed while the bench did
+    not answer, so that nobody can be asked: it is kept, and its doubts stand beside it for the answer.
+    """
+
+    by: str
+    key: str
+    anyway: str = ""
+    waited: bool = False
+
+
+def take_entry(shop: Shop, desk: Desk, study: int, entry: Entry, sending: Sending) -> Taken:
+    """Judge `entry` and keep it unless something has to be answered first; a key that is known is kept once.
+
+    Raises
+    ------
+    InputRefused
+        When it cannot be kept at all, or the study is closed; with every fault.
+    """
+    state = desk.state(study)
+    _refuse_closed(state)
+    question = desk.question(study, state)
+    before = [one for one in state.counted if one.key != sending.key]
+    asked = next((row for row in state.sheet if row.step == entry.step), None)
+    judgement = judge_entry(question, [one.entry for one in before if one.state == "used"], entry, asked)
+    if len(before) < len(state.counted):
+        return Taken(next(one.number for one in state.counted if one.key == sending.key), judgement)
+    if judgement.faults:
+        raise InputRefused(judgement.faults)
+    doubts = {"doubts": [doubt.code for doubt in judgement.doubts]} if judgement.doubts else {}
+    if judgement.doubts and not sending.anyway and not sending.waited:
+        _note_question(shop, study, entry, sending, doubts)
+        return Taken(None, judgement)
+    reason = sending.anyway if judgement.doubts else ""
+    if sending.waited and judgement.doubts:
+        doubts = {**doubts, "waited": [WAITED]}
+    line = NewLine(
+        sending.key,
+        TAKEN,
+        doubts,
+        reason=reason,
+        entry=entry,
+        specimen=state.specimens.get(entry.specimen),
+    )
+    return Taken(shop.records.add(study, sending.by, [line])[0].number, judgement)
+
+
+def _note_question(
+    shop: Shop, study: int, entry: Entry, sending: Sending, doubts: dict[str, list[str]]
+) -> None:
+    """Keep what was typed and asked about: whoever types it anew leaves a trace of what it was."""
+    written = {
+        name: f"{typed.text} {typed.unit}"
+        for name in ("voltage", "current", "resistance")
+        if (typed := getattr(entry, name)) is not None
+    }
+    fields = {
+        **doubts,
+        **written,
+        "specimen": entry.specimen,
+        "condition": entry.condition,
+        "mating": entry.mating,
+    }
+    shop.records.add(study, sending.by, [NewLine(f"{shop.new_key()}.asked", QUESTIONED, fields)])
+
+
+def _refuse_closed(state: StudyState) -> None:
+    if state.closed:
+        mend = "Open it again on its page 'Question', then take the reading."
+        raise InputRefused((Fault("the study", "a closed study", "an open one", mend),))
