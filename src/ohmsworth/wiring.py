@@ -206,13 +206,6 @@ def default_records() -> str:
     )
 
 
-def typeface_folder() -> Path:
-    """Where the files of the pages' typeface are."""
-    from ohmsworth.adapters.render.palette import FONT_FOLDER
-
-    return FONT_FOLDER
-
-
 def warm_up() -> None:
     """Load what answers and reports need, so that nobody waits for it with the first answer."""
     import ohmsworth.adapters.files
@@ -372,7 +365,7 @@ def drawing() -> Drawing:
     def pdf(document: Document, timestamp: datetime) -> bytes:
         return apart(to_pdf, document, timestamp)
 
-    return Drawing(as_fragment, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
+    return Drawing(as_fragment, as_inline, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
 
 
 def shop(records: Records) -> Shop:
@@ -395,4 +388,3 @@ def shop(records: Records) -> Shop:
         revise_question=files.revise,
         field_of=files.field_of,
     )
-    return Drawing(as_fragment, as_inline, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)

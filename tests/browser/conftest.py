@@ -43,7 +43,7 @@ def start_bench(records: Path, *more: str) -> Served:
     """Start a bench on any free port of this machine and wait until it says its address."""
     environment = {**os.environ, "PYTHONUNBUFFERED": "1"}
     process = subprocess.Popen(
-        [sys.executable, "-m", "ohmsworth", "bench", "--records", str(records), "--port", "0", "--no-open-browser", *more],
+        [sys.executable, "-m", "ohmsworth", "bench", "--records", str(records), "--port", "0", "--no-open", *more],
         stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, env=environment,
     )  # fmt: skip
     assert process.stdout is not None

@@ -9,9 +9,8 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
-from ohmsworth.web import answer, bench, live, question, readings, studies, today
+from ohmsworth.web import answer, bench, health, live, question, readings, studies, today
 from ohmsworth.web.drawing import style_pages
-from ohmsworth.web import health, studies, today
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.guard import Guard
 from ohmsworth.web.pages import STATIC
@@ -21,6 +20,7 @@ from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 
 PAGE_GROUPS = (
+    health.pages,
     today.pages,
     question.pages,
     studies.pages,
@@ -29,7 +29,6 @@ PAGE_GROUPS = (
     answer.pages,
     readings.pages,
 )
-PAGE_GROUPS = (health.pages, today.pages, studies.pages)
 
 
 def _never_on() -> str:
@@ -67,8 +66,7 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     app.state.shop, app.state.desk = shop, Desk(shop)
     app.state.current_on, app.state.drawing = serving.current_on, serving.drawing
     app.include_router(style_pages, include_in_schema=False)
-    app.state.shop, app.state.shelf = shop, Shelf(shop.records)
-    app.state.current_on, app.state.secret = serving.current_on, serving.secret
+    app.state.secret = serving.secret
     #: Called in turn when the serving has ended and before the records are closed: a source is switched off here.
     app.state.at_end = []
     app.mount("/static/type", StaticFiles(directory=serving.typeface))

@@ -100,14 +100,10 @@ def _serve(wish: Wish, terms: Terms, store: Store, own: Notice, listening: socke
 
 
 def _application(terms: Terms, store: Store, own: Notice) -> FastAPI:
-    from datetime import UTC, datetime
-    from uuid import uuid4
-
     from ohmsworth.web.app import Serving, create_app
-    from ohmsworth.work.shop import Shop
 
-    shop = Shop(store.records, lambda: datetime.now(UTC), lambda: uuid4().hex)
-    return create_app(shop, Serving(terms.hosts, wiring.typeface_folder(), secret=own.secret))
+    serving = Serving(terms.hosts, wiring.typeface_folder(), drawing=wiring.drawing(), secret=own.secret)
+    return create_app(wiring.shop(store.records), serving)
 
 
 def notice_path(records: str) -> Path:
