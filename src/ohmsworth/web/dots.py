@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from ohmsworth.report.live_answer import LiveAnswer, LiveCondition, LiveDot
 from ohmsworth.units import scale_for, show
 
-WIDTH, LANE, TOP, LEFT, RIGHT, FOOT = 560, 58, 16, 16, 16, 34
+WIDTH, LANE, TOP, LEFT, RIGHT, FOOT = 440, 62, 18, 14, 14, 34
 #: A limit further away than this many times the span of the dots is told and not drawn.
 FAR = 4.0
 TICKS = 5
