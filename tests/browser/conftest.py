@@ -83,6 +83,8 @@ def bench(tmp_path: Path) -> Iterator[Callable[..., Served]]:
         if served.process.poll() is None:
             served.process.terminate()
             served.process.wait(20)
+        assert served.process.stdout is not None
+        served.process.stdout.close()
 
 
 def violations(page: Any) -> list[str]:
