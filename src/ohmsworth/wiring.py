@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from collections.abc import Sequence
-from contextlib import AbstractContextManager
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import AbstractContextManager, contextmanager
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -22,12 +20,14 @@ if TYPE_CHECKING:
     from ohmsworth.adapters.simulated import PracticeBench
     from ohmsworth.consequence.twoport import OnePort, TwoPort
     from ohmsworth.errors import Fault
+    from ohmsworth.materials import Construction
+    from ohmsworth.work.accounts import Store
+    from ohmsworth.work.drawing import Drawing
+    from ohmsworth.work.export_shop import ShopFormat
+    from ohmsworth.work.portable import CardLog, StudyFolder, StudyLog
+    from ohmsworth.work.records import Records
     from ohmsworth.work.study_form import StudyForm
     from ohmsworth.work.study_log import StudyState
-    from ohmsworth.work.accounts import Store
-    from ohmsworth.work.records import Records
-    from ohmsworth.materials import Construction
-    from ohmsworth.work.drawing import Drawing
 
 
 # Adapters are imported where they are used: the command line must start before the heavy libraries load.
@@ -173,17 +173,26 @@ def field_of(fault: Fault) -> str | None:
     from ohmsworth.adapters.files import field_of as find
 
     return find(fault)
+
+
 def open_records(address: str) -> AbstractContextManager[Records]:
     """The shop's records at a path or an address of PostgreSQL; made, or brought up to date, where needed."""
     from ohmsworth.adapters.records import open_records as open_them
+
     return open_them(address)
+
+
 def open_store(address: str) -> AbstractContextManager[Store]:
     """The records together with the accounts that may use them."""
     from ohmsworth.adapters.records import open_store as open_it
+
     return open_it(address)
+
+
 def restore_records(backup: Path, address: str) -> None:
     """Copy every row of a backup into records that are still empty."""
     from ohmsworth.adapters.records import restore_records as restore
+
     restore(backup, address)
 
 
@@ -285,29 +294,118 @@ def practice_bench(seed: int) -> PracticeBench:
     from ohmsworth.adapters.simulated import PracticeBench, ScpiBench
 
     return PracticeBench(ScpiBench(seed, time.monotonic))
+
+
 def as_fragment(
     document: Document, link_of: Callable[[str], str], level: int = 2, anchors: tuple[str, ...] = ()
 ) -> str:
     """The document for the inside of a page."""
     from ohmsworth.adapters.render import to_fragment
+
     return to_fragment(document, link_of, level, anchors)
+
+
 def report_style() -> str:
     """The style sheet of fragments."""
     from ohmsworth.adapters.render import report_style as style
+
     return style()
+
+
 def typeface_folder() -> Path:
     """Where the files of the typeface stand."""
     from ohmsworth.adapters.render import typeface_folder as folder
+
     return folder()
+
+
 def as_picture(document: Document, name: str) -> bytes | None:
     """The file `name`, such as "ladder.svg", of the document's pictures; None where there is none."""
     from ohmsworth.adapters.render import named_file
+
     return named_file(document, name)
+
+
 def drawing() -> Drawing:
     """The writers for pages; what takes long is done in a process of its own from now on."""
     from ohmsworth.adapters.render import apart, load_engine, start_worker, to_pdf
     from ohmsworth.work.drawing import Drawing
+
     start_worker(load_engine)
+
     def pdf(document: Document, timestamp: datetime) -> bytes:
         return apart(to_pdf, document, timestamp)
+
     return Drawing(as_fragment, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
+
+
+def read_study_folder(folder: Path) -> StudyFolder:
+    """Read a study's folder as what the records take in."""
+    from ohmsworth.adapters.files import read_study_folder as read
+
+    return read(folder)
+
+
+def record_files(log: StudyLog) -> dict[str, bytes]:
+    """A study's whole log as the files that stand beside its study.toml."""
+    from ohmsworth.adapters.files import record_files as make
+
+    return make(log)
+
+
+def with_history(toml: str, names: Mapping[str, str]) -> str:
+    """A study.toml with the past studies that it names called otherwise."""
+    from ohmsworth.adapters.files import with_history as write
+
+    return write(toml, names)
+
+
+def shop_format() -> ShopFormat:
+    """How a whole shop is written as files."""
+    from ohmsworth.adapters import files
+    from ohmsworth.work.export_shop import ShopFormat
+
+    return ShopFormat(
+        files.folder_of,
+        files.record_files,
+        files.shop_bytes,
+        files.settings_bytes,
+        files.safe_name,
+        files.content_name,
+    )
+
+
+def write_tree(folder: Path, files: Iterable[tuple[str, bytes]]) -> None:
+    """Write files by their paths into a new or empty folder, all or none."""
+    from ohmsworth.adapters.files import write_tree as write
+
+    write(folder, files)
+
+
+def write_zip(path: Path, files: Iterable[tuple[str, bytes]]) -> None:
+    """Write files by their paths as a zip file."""
+    from ohmsworth.adapters.files import write_zip as write
+
+    write(path, files)
+
+
+@contextmanager
+def open_shop(
+    path: Path,
+) -> Iterator[tuple[dict[int, CardLog], dict[str, str], Callable[[str], bytes]]]:
+    """The cards, the settings and the files of a whole shop's export, a folder or a zip file."""
+    from ohmsworth.adapters.files import open_shop as opened
+
+    with opened(path) as found:
+        yield found
+
+
+def default_records() -> str:
+    """Where the records are when nobody says: what OHMSWORTH_RECORDS names, else a file among the user's data."""
+    import os
+
+    from platformdirs import user_data_path
+
+    return os.environ.get("OHMSWORTH_RECORDS") or str(
+        user_data_path("ohmsworth", appauthor=False) / "records.sqlite"
+    )

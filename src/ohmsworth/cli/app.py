@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 
 from cyclopts import App, CycloptsError, Parameter
 
+from ohmsworth.cli.records_commands import records
 from ohmsworth.errors import Fault, InputRefused, OhmsworthError, OutputFault
 
 OK, REFUSED, NOT_WRITTEN, BROKEN = 0, 2, 3, 70
@@ -25,6 +26,7 @@ app = App(
     help_format="plaintext",
     version_flags=["--version"],
 )
+app.command(records)
 
 
 @app.command
@@ -247,6 +249,8 @@ def run(arguments: list[str]) -> int:
     except OutputFault as error:
         return _say(str(error), NOT_WRITTEN)
     except OhmsworthError as error:
+        if (told := _of_records(error)) is not None:
+            return _say(str(error), told)
         return _refuse((_as_fault(error),), wants_json)
     except BrokenPipeError:
         _drop_output()  # the reader of a pipe has left (head, say); nothing is wrong
@@ -259,6 +263,15 @@ def run(arguments: list[str]) -> int:
     except Exception as error:
         return _broken(error)
     return OK
+
+
+def _of_records(error: OhmsworthError) -> int | None:
+    """The exit code for what the records say of themselves; None for anything else."""
+    from ohmsworth.work.records import NoSuchCard, RecordsFault, RevisionRefused
+
+    if isinstance(error, RecordsFault):
+        return NOT_WRITTEN
+    return REFUSED if isinstance(error, NoSuchCard | RevisionRefused) else None
 
 
 def _drop_output() -> None:
