@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from urllib.parse import quote, urlencode
 
-from ohmsworth.consequence import USE_KINDS
+from ohmsworth.consequence import USE_KINDS, settings_of
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.readings.study import UseRequest
 from ohmsworth.report.document import Document
@@ -23,6 +23,8 @@ KINDS = {kind.replace(" ", "-"): kind for kind in USE_KINDS if kind != NEEDS_A_F
 SLUGS = {kind: slug for slug, kind in KINDS.items()}
 #: What a fresh contact has, by and large: where nobody has typed anything yet.
 AT_FIRST = "3 mΩ"
+#: What a fault calls the second field.
+SCATTER = "how contacts scatter about it"
 #: Of so many circuits everything is shown, and their values can be changed on the same page.
 FEW = 3
 #: A field holds no more than this.
@@ -105,25 +107,28 @@ class Understood:
 
 def understood(question: CircuitQuestion, use_of: FillUse) -> Understood:
     """What `question` means; where nothing is at fault it can be answered."""
-    faults: list[Fault] = []
-    ohms = asked_ohms(question.ohms, "ohms", faults)
-    spread = asked_spread(question.spread, "spread", faults)
-    if spread is not None and not ohms and not faults:
-        faults.append(Fault("spread", "no resistance beside it", "resistances to scatter about", "Type one."))
-    named = [(fault.where, fault) for fault in faults]
+    of_ohms: list[Fault] = []
+    of_spread: list[Fault] = []
+    ohms = asked_ohms(question.ohms, "resistance of each contact", of_ohms)
+    spread = asked_spread(question.spread, SCATTER, of_spread)
+    if spread is not None and not ohms and not of_ohms:
+        mend = "Type one, or leave the scatter out."
+        of_spread.append(Fault(SCATTER, "no resistance beside it", "resistances to scatter about", mend))
+    named = [*(("ohms", fault) for fault in of_ohms), *(("spread", fault) for fault in of_spread)]
     uses: list[UseRequest] = []
     for kind in question.kinds:
         try:
             uses.append(use_of(kind, question.values_of(kind)))
         except InputRefused as refused:
-            named += [(_field(kind, fault), fault) for fault in refused.faults]
+            named += [_field(kind, fault) for fault in refused.faults]
     return Understood(ohms, spread, tuple(uses), tuple(named))
 
 
-def _field(kind: str, fault: Fault) -> str:
-    """The name of the field that a fault of a circuit is about."""
+def _field(kind: str, fault: Fault) -> tuple[str, Fault]:
+    """The name of the field that a fault of a circuit is about, and the fault with the field's words."""
     key = fault.where.partition("key '")[2].rstrip("'")
-    return f"{SLUGS[kind]}.{key}"
+    words = next((setting.words for setting in settings_of(kind) if setting.key == key), fault.where)
+    return f"{SLUGS[kind]}.{key}", replace(fault, where=f"{kind}, {words}")
 
 
 @lru_cache(maxsize=KEPT)
