@@ -10,6 +10,7 @@ from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
 from ohmsworth.web import answer, bench, health, live, question, readings, studies, today
+from ohmsworth.web import circuit_files, circuits, studies, today
 from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.guard import Guard
@@ -29,6 +30,7 @@ PAGE_GROUPS = (
     answer.pages,
     readings.pages,
 )
+PAGE_GROUPS = (today.pages, studies.pages, circuit_files.file_pages, circuits.pages)
 
 
 def _never_on() -> str:

@@ -29,7 +29,7 @@ class DrawFragment(Protocol):
     ) -> str:
         """`link_of` gives the address of a picture's file by its name; sections have headings of `level`, ids `anchors`.
 
-        `later` gives the address of a drawing that the page fetches when it is looked at.
+        `later` gives the address of a drawing that the page fetches when it is looked at, "" for one that is drawn at once.
         """
 
 
@@ -40,6 +40,9 @@ class FillUse(Protocol):
         self, kind: str, values: Mapping[str, str], own_cables: Sequence[Construction] = ()
     ) -> UseRequest:
         """`values` by key as people write them, with units; keys that are left out are as by default."""
+
+    def __hash__(self) -> int:
+        """As of any function: what it has made can be kept."""
 
 
 class WriteTouchstone(Protocol):

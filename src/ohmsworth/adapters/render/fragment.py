@@ -50,7 +50,8 @@ def to_fragment(
         apart from those of other documents on the page.
     later
         Where given, a picture that is not at hand is left to be fetched by the page from this address, by the name of
-        its drawing; that of :func:`to_inline` is what is to be found there. Without a script it shows as a file.
+        its drawing; that of :func:`to_inline` is what is to be found there. Without a script it shows as a file. Where
+        the address is "", the picture is drawn at once.
     """
     ids = anchors or tuple(f"part-{number}" for number in range(1, len(document.sections) + 1))
     names = iter(name for name, _ in named_figures(document))
@@ -63,8 +64,9 @@ def to_fragment(
             {"label": label, "file": f"{name}.{kind}", "href": link_of(f"{name}.{kind}")}
             for kind, label in LABELS.items()
         ]
-        if later is not None and not is_drawn(figure):
-            given = {"address": later(f"{name}.svg"), "file": link_of(f"{name}.svg"), "alt": figure.alt}
+        address = later(f"{name}.svg") if later is not None and not is_drawn(figure) else ""
+        if address:
+            given = {"address": address, "file": link_of(f"{name}.svg"), "alt": figure.alt}
             waiting = environment().get_template("later.html.j2").render(given)
             return {"svg": Markup(waiting), "tips": 0, "links": links}  # noqa: S704 - escaped by the template
         svg = to_svg(figure, key)
