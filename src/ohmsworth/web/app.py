@@ -9,7 +9,7 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
-from ohmsworth.web import bench, question, readings, studies, today
+from ohmsworth.web import bench, cards, question, readings, search, specimens, studies, study_specimens, today
 from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.guard import Guard
@@ -19,7 +19,17 @@ from ohmsworth.work.drawing import NO_DRAWING, Drawing
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 
-PAGE_GROUPS = (today.pages, question.pages, studies.pages, bench.pages, readings.pages)
+PAGE_GROUPS = (
+    today.pages,
+    question.pages,
+    studies.pages,
+    bench.pages,
+    readings.pages,
+    study_specimens.pages,
+    specimens.pages,
+    cards.pages,
+    search.pages,
+)
 
 
 def _never_on() -> str:
