@@ -11,6 +11,7 @@ from starlette.staticfiles import StaticFiles
 
 from ohmsworth.web import answer, bench, health, live, question, readings, studies, today
 from ohmsworth.web import circuit_files, circuits, studies, today
+from ohmsworth.web import bench, cards, question, readings, search, specimens, studies, study_specimens, today
 from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.guard import Guard
@@ -31,6 +32,10 @@ PAGE_GROUPS = (
     readings.pages,
 )
 PAGE_GROUPS = (today.pages, studies.pages, circuit_files.file_pages, circuits.pages)
+    study_specimens.pages,
+    specimens.pages,
+    cards.pages,
+    search.pages,
 
 
 def _never_on() -> str:

@@ -36,6 +36,8 @@ class Ask:
         The kind of the other card.
     most
         The longest text.
+    later
+        Whether the form of a new card leaves it out.
     """
 
     key: str
@@ -47,3 +49,4 @@ class Ask:
     options: tuple[str, ...] = ()
     of: CardKind | None = None
     most: int = 200
+    later: bool = False

@@ -89,6 +89,7 @@ def _words(state: CardState, line: Line, *, first: bool) -> tuple[str, tuple[Ask
         if line.kind == step.kind:
             return step.kind, step.asks
     if line.kind == CALIBRATION_WITHDRAWN:
-        return f"calibration of line {line.about} withdrawn", ()
+        on = next((one.on for one in state.calibrations if one.number == line.about), None)
+        return f"calibration of {on or 'an unknown day'} withdrawn", ()
     named = {PUT_AWAY: "put away", TAKEN_UP: "taken up again", NOTE: "note"}
     return named.get(line.kind, line.kind), _NOTE_ASKS if line.kind == NOTE else ()

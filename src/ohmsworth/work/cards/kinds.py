@@ -181,7 +181,7 @@ METER = Kind(
     MeterCard,
     _joined("name", "measures"),
     only_one="name",
-    steps=(_calibration(Ask("accuracy", "accuracy then", "accuracy", "Empty: as the ranges above say.")),),
+    steps=(_calibration(Ask("accuracy", "accuracy then", "accuracy", "Empty: as the ranges say.", later=True)),),
 )  # fmt: skip
 CHECK_STANDARD = Kind(
     "check standard",
@@ -202,8 +202,8 @@ CHECK_STANDARD = Kind(
     only_one="name",
     steps=(
         _calibration(
-            Ask("value", "value then", "quantity", "Empty: it stays as it was.", dimension="resistance"),
-            Ask("uncertainty", "standard uncertainty then", "quantity", dimension="resistance"),
+            Ask("value", "value then", "quantity", "Empty: it stays.", dimension="resistance", later=True),
+            Ask("uncertainty", "standard uncertainty then", "quantity", dimension="resistance", later=True),
         ),
     ),
 )  # fmt: skip

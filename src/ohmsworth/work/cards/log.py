@@ -114,7 +114,7 @@ def _calibrated(state: CardState, line: Line, withdrawn: Mapping[int | None, str
         read.kept.get("certificate", ""),
         read.kept.get("by_whom", ""),
         read.kept.get("accuracy", ""),
-        tuple(ranges) if isinstance(ranges, list) else (),
+        tuple(row for row in ranges if isinstance(row, Mapping)) if isinstance(ranges, list) else (),
         read.kept.get("value", ""),
         read.kept.get("uncertainty", ""),
         (withdrawn[line.number] or "withdrawn") if line.number in withdrawn else "",

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from ohmsworth.errors import Fault, InputRefused, shorten
+from ohmsworth.readings.names import twin_key
 from ohmsworth.work.cards.writing import open_card, read_card
-from ohmsworth.work.marks import card_mark, one_line
+from ohmsworth.work.marks import card_mark, name_mark, one_line
 from ohmsworth.work.records import Card, CardKind, NewLine, Records
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_cards import study_face
 from ohmsworth.work.study_log import SPECIMEN, fold
 
 MOST_LINKED = 500
+LONGEST_SERIAL = 120
 
 
 def name_specimen(shop: Shop, study: int, name: str, card: int | str, by: str, key: str) -> int:
@@ -47,3 +49,14 @@ def name_specimen(shop: Shop, study: int, name: str, card: int | str, by: str, k
 def linked(records: Records, number: int, kind: CardKind) -> tuple[Card, ...]:
     """Cards of a kind that link to card `number`, the last touched first."""
     return records.cards(kind, search=card_mark(number), most=MOST_LINKED)
+
+
+def specimen_of_serial(records: Records, serial: str) -> int | None:
+    """The card of the specimen with this very serial, in any letters and blanks; None where there is none."""
+    if not one_line(serial):
+        return None
+    for card in records.cards("specimen", search=name_mark(serial[:LONGEST_SERIAL]), most=20):
+        theirs = str(read_card(records, card.number).texts.get("serial") or "")
+        if twin_key(theirs) == twin_key(one_line(serial)):
+            return card.number
+    return None

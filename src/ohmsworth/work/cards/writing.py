@@ -58,8 +58,8 @@ def open_card(shop: Shop, kind: CardKind, given: Mapping[str, Any], by: str, key
     lines.append(NewLine(key, WRITTEN, read.kept))
     faults = list(read.faults)
     for step in spec.steps:
-        if step.with_new and any(clean_text(given.get(ask.key)) for ask in _own(step, spec)):
-            more = _read_step(step, {k: v for k, v in given.items() if k in _keys(_own(step, spec))})
+        if step.with_new and any(clean_text(given.get(ask.key)) for ask in _own(step)):
+            more = _read_step(step, {ask.key: given.get(ask.key) for ask in _own(step)})
             faults += more.faults
             lines.append(NewLine(f"{key}.{step.slug}", step.kind, more.kept))
     with _TAKING:
@@ -71,19 +71,14 @@ def open_card(shop: Shop, kind: CardKind, given: Mapping[str, Any], by: str, key
         return shop.records.open_card(kind, by, lines, face_of(kind))
 
 
-def _own(step: Step, spec: Kind) -> tuple[Ask, ...]:
-    """What the form of a new card asks of a step: not what the card itself asks already."""
-    known = _keys(spec.asks)
-    return tuple(ask for ask in step.asks if ask.key not in known)
+def _own(step: Step) -> tuple[Ask, ...]:
+    """What the form of a new card asks of a step."""
+    return tuple(ask for ask in step.asks if not ask.later)
 
 
 def step_asks_when_new(spec: Kind) -> tuple[tuple[Step, tuple[Ask, ...]], ...]:
     """The steps that a new card's form asks for, each with its fields there."""
-    return tuple((step, _own(step, spec)) for step in spec.steps if step.with_new)
-
-
-def _keys(asks: Sequence[Ask]) -> frozenset[str]:
-    return frozenset(ask.key for ask in asks)
+    return tuple((step, _own(step)) for step in spec.steps if step.with_new)
 
 
 def write_card(

@@ -1,11 +1,13 @@
 """A shop in memory for tests of cards."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from itertools import count
 
 from tests.adapters.records.plain import PlainRecords
 
+from ohmsworth import wiring
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.work.cards.said import AnyCard
 from ohmsworth.work.cards.writing import read_card
@@ -47,7 +49,8 @@ def moments() -> Iterator[datetime]:
 
 def new_shop() -> Shop:
     at, keys = moments(), count(1)
-    return Shop(PlainRecords(lambda: next(at)), lambda: START, lambda: f"key {next(keys)}")
+    records = PlainRecords(lambda: next(at))
+    return replace(wiring.shop(records), clock=lambda: START, new_key=lambda: f"key {next(keys)}")
 
 
 def said(shop: Shop, number: int) -> AnyCard:
