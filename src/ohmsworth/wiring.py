@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from contextlib import AbstractContextManager
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager
 from datetime import datetime
@@ -25,10 +23,10 @@ if TYPE_CHECKING:
     from ohmsworth.materials import Construction
     from ohmsworth.work.accounts import Store
     from ohmsworth.work.drawing import Drawing
-    from ohmsworth.work.records import Records
-    from ohmsworth.work.shop import Shop
     from ohmsworth.work.export_shop import ShopFormat
     from ohmsworth.work.portable import CardLog, StudyFolder, StudyLog
+    from ohmsworth.work.records import Records
+    from ohmsworth.work.shop import Shop
     from ohmsworth.work.study_form import StudyForm
     from ohmsworth.work.study_log import StudyState
 
@@ -336,7 +334,6 @@ def as_inline(document: Document, name: str) -> str | None:
     from ohmsworth.adapters.render import to_inline
 
     return to_inline(document, name)
-    return to_fragment(document, link_of, level, anchors)
 
 
 def report_style() -> str:
@@ -392,22 +389,35 @@ def shop(records: Records) -> Shop:
         form_of=files.form_of,
         revise_question=files.revise,
         field_of=files.field_of,
-    return Drawing(as_fragment, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
+    )
+
+
 def read_study_folder(folder: Path) -> StudyFolder:
     """Read a study's folder as what the records take in."""
     from ohmsworth.adapters.files import read_study_folder as read
+
     return read(folder)
+
+
 def record_files(log: StudyLog) -> dict[str, bytes]:
     """A study's whole log as the files that stand beside its study.toml."""
     from ohmsworth.adapters.files import record_files as make
+
     return make(log)
+
+
 def with_history(toml: str, names: Mapping[str, str]) -> str:
     """A study.toml with the past studies that it names called otherwise."""
     from ohmsworth.adapters.files import with_history as write
+
     return write(toml, names)
+
+
 def shop_format() -> ShopFormat:
     """How a whole shop is written as files."""
+    from ohmsworth.adapters import files
     from ohmsworth.work.export_shop import ShopFormat
+
     return ShopFormat(
         files.folder_of,
         files.record_files,
@@ -416,26 +426,28 @@ def shop_format() -> ShopFormat:
         files.safe_name,
         files.content_name,
     )
+
+
 def write_tree(folder: Path, files: Iterable[tuple[str, bytes]]) -> None:
     """Write files by their paths into a new or empty folder, all or none."""
     from ohmsworth.adapters.files import write_tree as write
+
     write(folder, files)
+
+
 def write_zip(path: Path, files: Iterable[tuple[str, bytes]]) -> None:
     """Write files by their paths as a zip file."""
     from ohmsworth.adapters.files import write_zip as write
+
     write(path, files)
+
+
 @contextmanager
 def open_shop(
     path: Path,
 ) -> Iterator[tuple[dict[int, CardLog], dict[str, str], Callable[[str], bytes]]]:
     """The cards, the settings and the files of a whole shop's export, a folder or a zip file."""
     from ohmsworth.adapters.files import open_shop as opened
+
     with opened(path) as found:
         yield found
-def default_records() -> str:
-    """Where the records are when nobody says: what OHMSWORTH_RECORDS names, else a file among the user's data."""
-    import os
-    from platformdirs import user_data_path
-    return os.environ.get("OHMSWORTH_RECORDS") or str(
-        user_data_path("ohmsworth", appauthor=False) / "records.sqlite"
-    )

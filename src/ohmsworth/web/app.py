@@ -9,9 +9,22 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
-from ohmsworth.web import answer, bench, health, live, question, readings, studies, today
-from ohmsworth.web import circuit_files, circuits, studies, today
-from ohmsworth.web import bench, cards, question, readings, search, specimens, studies, study_specimens, today
+from ohmsworth.web import (
+    answer,
+    bench,
+    cards,
+    circuit_files,
+    circuits,
+    health,
+    live,
+    question,
+    readings,
+    search,
+    specimens,
+    studies,
+    study_specimens,
+    today,
+)
 from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.guard import Guard
@@ -21,6 +34,7 @@ from ohmsworth.work.drawing import NO_DRAWING, Drawing
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 
+#: In the order in which an address is looked for: what is fixed comes before what holds a number.
 PAGE_GROUPS = (
     health.pages,
     today.pages,
@@ -30,12 +44,13 @@ PAGE_GROUPS = (
     live.pages,
     answer.pages,
     readings.pages,
-)
-PAGE_GROUPS = (today.pages, studies.pages, circuit_files.file_pages, circuits.pages)
     study_specimens.pages,
+    circuit_files.file_pages,
+    circuits.pages,
     specimens.pages,
     cards.pages,
     search.pages,
+)
 
 
 def _never_on() -> str:
