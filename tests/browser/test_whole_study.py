@@ -19,7 +19,9 @@ TRUTH = {"new": 2.4e-3, "tarnished": 6.3e-3}
 def page(request: pytest.FixtureRequest, browser: Any) -> Any:
     """Return a page of that size that has forgotten everything, and holds the console to silence."""
     wide, tall = SIZES[request.param]
-    context = browser.new_context(viewport={"width": wide, "height": tall}, has_touch=request.param != "desktop")
+    context = browser.new_context(
+        viewport={"width": wide, "height": tall}, has_touch=request.param != "desktop"
+    )
     opened = context.new_page()
     said: list[str] = []
     opened.on("pageerror", lambda error: said.append(str(error)))
@@ -47,7 +49,10 @@ def ask(page: Any, address: str) -> None:
 
 def read_one(page: Any, chance: random.Random, slip: float = 1.0) -> None:
     """Type what the meters show for the contact that leads, and Enter after each figure."""
-    condition, sign = page.inner_text("#under"), page.eval_on_selector("#entry [name=polarity]", "field => field.value")
+    condition, sign = (
+        page.inner_text("#under"),
+        page.eval_on_selector("#entry [name=polarity]", "field => field.value"),
+    )
     volts = TRUTH[condition] * 0.1 * (1 + chance.gauss(0, 0.01)) + (2e-6 if sign == "+" else -2e-6)
     before = page.get_attribute("#now", "data-last")
     page.wait_for_function("document.activeElement.id === 'voltage'")
@@ -103,6 +108,8 @@ def test_nothing_bars_anybody_from_the_pages(page: Any, bench: Callable[..., Ser
         "/studies/1/report", "/studies/1/question", "/who", "/nowhere",
     ):  # fmt: skip
         page.goto(served.address + path)
-        page.wait_for_load_state("networkidle") if path != "/studies/1/bench" else page.wait_for_selector("#live h2")
+        page.wait_for_load_state("networkidle") if path != "/studies/1/bench" else page.wait_for_selector(
+            "#live h2"
+        )
         found += [f"{path}: {one}" for one in violations(page)]
     assert found == []

@@ -8,7 +8,7 @@ from fastapi.responses import HTMLResponse, Response
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.web.at_hand import desk_of, go_to, shop_of, study_state, who
 from ohmsworth.web.bench_form import BenchForm, draft_of, form_after, form_for, mark_of, read_bench_form
-from ohmsworth.web.bench_page import Bench, BenchNews, BenchNow, Now, Shown, make_now
+from ohmsworth.web.bench_page import Bench, BenchNews, BenchNow, Now, Shown, make_ahead, make_now
 from ohmsworth.web.forms import Posted, Sent
 from ohmsworth.web.pages import drawn, show
 from ohmsworth.web.study_frame import study_frame
@@ -42,6 +42,12 @@ def now(request: Request, study: int, do: str = "") -> Response:
     return show(request, BenchNow(now=_now(request, study, do)))
 
 
+@pages.get("/bench/ahead")
+def ahead(request: Request, study: int) -> Response:
+    """The steps to come."""
+    return show(request, make_ahead(study_state(request, study)))
+
+
 @pages.get("/bench/news")
 def news(request: Request, study: int, after: int = 0) -> Response:
     """Nothing while nothing has happened since line `after`; else what others did."""
@@ -65,11 +71,11 @@ def _page(request: Request, study: int, leading: Now, status: int = 200) -> Resp
     return show(request, page, status)
 
 
-def _answer(request: Request, study: int, leading: Now, status: int = 200) -> Response:
-    """The fragment for a page that asked for it, the whole page for one without scripts."""
+def _answer(request: Request, study: int, leading: Now, status: int = 200, event: str = "taken") -> Response:
+    """The fragment for a page that asked for it, with what it tells the rest; the whole page for one without scripts."""
     if request.headers.get("hx-request") != "true":
         return _page(request, study, leading, status)
-    headers = {"HX-Trigger": "taken"} if status == 200 else {}
+    headers = {"HX-Trigger": event} if status == 200 else {}
     return HTMLResponse(drawn(request, BenchNow(now=leading)), status, headers)
 
 
@@ -112,7 +118,7 @@ def undo(request: Request, study: int, sent: Posted) -> Response:
     wanted = sent.number("of")
     last = undo_last(shop, study, state, wanted, who(request), sent.text("key") or shop.new_key())
     shown = Shown(words=f"Reading {last.number} is withdrawn; it stays in the record.")
-    return _answer(request, study, _now(request, study, "", shown))
+    return _answer(request, study, _now(request, study, "", shown), event="taken, sheet")
 
 
 @pages.post("/bench/skip")
@@ -123,7 +129,8 @@ def skip(request: Request, study: int, sent: Posted) -> Response:
     skip_step(
         shop, study, study_state(request, study), step, who(request), sent.text("key") or shop.new_key()
     )
-    return _answer(request, study, _now(request, study, "", Shown(words=f"Step {step} is left out.")))
+    shown = Shown(words=f"Step {step} is left out.")
+    return _answer(request, study, _now(request, study, "", shown), event="taken, sheet")
 
 
 @pages.post("/bench/attach")

@@ -18,7 +18,7 @@ from ohmsworth.work.study_log import StudyState, TakenReading
 from ohmsworth.work.take_entry import Taken
 
 #: Readings and steps shown beside the form.
-MOST_RECENT, MOST_AHEAD = 8, 60
+MOST_RECENT, MOST_AHEAD = 8, 400
 #: Why a person keeps a doubtful reading, as a start.
 REASONS = (
     "the meter shows it so",
@@ -114,7 +114,6 @@ class Now:
     prompts: tuple[str, ...]
     recent: tuple[TakenReading, ...]
     last_reading: int | None
-    ahead: tuple[Step, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -146,6 +145,20 @@ class BenchNews(Fragment):
     study: int
     last: int
     words: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class BenchAhead(Fragment):
+    """The steps to come, for a page that has to go on without the server."""
+
+    template: ClassVar[str] = "bench_ahead.html.j2"
+
+    steps: tuple[Step, ...]
+
+
+def make_ahead(state: StudyState) -> BenchAhead:
+    """The steps that are neither read nor skipped."""
+    return BenchAhead(steps=tuple(_as_step(one) for one in ahead(state, MOST_AHEAD)))
 
 
 def make_now(
@@ -184,7 +197,6 @@ def make_now(
         prompts=judgement.notes if judgement is not None and not open_question else (),
         recent=tuple(sorted(state.readings, key=lambda one: -one.number)[:MOST_RECENT]),
         last_reading=max((one.number for one in counted), default=None),
-        ahead=tuple(_as_step(one) for one in ahead(state, MOST_AHEAD)),
     )
 
 

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import cast
+
 from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.readings.entry import Entry, Sign
 from ohmsworth.work.next_step import NextStep, add_mating, free_step, next_step, repeat_reading
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
@@ -46,10 +51,8 @@ def step_for(state: StudyState, do: str = "", step: int | None = None) -> NextSt
     return None if state.sheet else free_step(entries)
 
 
-def _outside(entries: list) -> list:  # type: ignore[type-arg]
+def _outside(entries: Sequence[Entry]) -> list[Entry]:
     """The entries without their steps: which are answered has been settled by the log."""
-    from dataclasses import replace
-
     return [replace(one, step=None) for one in entries]
 
 
@@ -66,23 +69,23 @@ def _rest_of_mating(state: StudyState) -> NextStep | None:
 
 
 def ahead(state: StudyState, most: int) -> tuple[NextStep, ...]:
-    """The steps that follow the next one, as they will be said if each is read in its turn."""
-    from dataclasses import replace
-
-    from ohmsworth.readings.entry import Entry
-
+    """The next steps of the sheet, as they will be said if each is read in its turn."""
     done = {*state.answered, *state.skipped}
-    rows = [row for row in state.sheet if row.step not in done][: most + 1]
-    entries = _outside([one.entry for one in state.counted])
+    rows = [row for row in state.sheet if row.step not in done]
+    several = {row.condition: row for row in rows}  # one of each condition: whether it has to be said
+    seen = {one.entry.specimen: one.entry for one in state.counted}
+    if state.counted:
+        seen[""] = state.counted[-1].entry
+    entries = _outside(list(seen.values()))
     found = []
-    for i, row in enumerate(rows):
-        step = next_step(rows[i:], entries)
+    for row in rows[:most]:
+        step = next_step([row, *several.values()], entries)
         if step is None:
             break
         found.append(step)
-        entries.append(Entry(row.specimen, row.condition, "", str(row.mating), row.polarity))  # type: ignore[arg-type]
-        entries[-1] = replace(entries[-1], step=None)
-    return tuple(found[1:])
+        entries = [one for one in entries if one.specimen != row.specimen]
+        entries.append(Entry(row.specimen, row.condition, "", str(row.mating), cast(Sign, row.polarity)))
+    return tuple(found)
 
 
 def skip_step(shop: Shop, study: int, state: StudyState, step: int | None, by: str, key: str) -> None:
