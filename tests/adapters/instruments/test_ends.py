@@ -30,6 +30,7 @@ else:
 if how == "error":
     raise RuntimeError("a mistake somewhere else")
 if how == "question":
+    source._step_wait = 0.0
     while True:
         source.set_current(0.05); source.set_current(0.1)
 if how != "end":
