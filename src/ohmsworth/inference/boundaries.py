@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from scipy import optimize, special
@@ -20,8 +21,8 @@ from ohmsworth.readings.table import Array
 
 #: Beyond so many standard deviations there is nothing.
 _FAR = 8.5
-#: Nodes for every step's standard deviation, and how many at least and at most.
-_A_STEP, _FEWEST, _MOST = 3.0, 96, 600
+#: Nodes for every step's standard deviation, and the numbers of them that are worked out.
+_A_STEP, _SIZES = 3.0, (96, 192, 384, 600)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -31,6 +32,12 @@ class Walk:
     time: float
     nodes: Array
     mass: Array
+
+
+@lru_cache(maxsize=len(_SIZES))
+def _nodes(size: int) -> tuple[Array, Array]:
+    points, weights = np.polynomial.legendre.leggauss(size)
+    return points, weights
 
 
 def start() -> Walk:
@@ -52,9 +59,8 @@ def go_on(walk: Walk, time: float, bound: float, sides: int = 1) -> Walk:
     step, high = float(np.sqrt(time - walk.time)), float(bound * np.sqrt(time))
     high = min(high, _FAR * float(np.sqrt(time)))
     low = -high if sides == 2 else -_FAR * float(np.sqrt(time))
-    points, weights = np.polynomial.legendre.leggauss(
-        int(np.clip(_A_STEP * (high - low) / step, _FEWEST, _MOST))
-    )
+    wanted = _A_STEP * (high - low) / step
+    points, weights = _nodes(next((size for size in _SIZES if size >= wanted), _SIZES[-1]))
     half = (high - low) / 2
     nodes = (high + low) / 2 + half * points
     density = np.exp(-(((nodes[:, None] - walk.nodes) / step) ** 2) / 2) / (step * np.sqrt(2 * np.pi))

@@ -28,7 +28,7 @@ from functools import lru_cache
 import numpy as np
 from scipy import special
 
-from ohmsworth.inference.boundaries import chance_to_cross, go_on, spent_bounds, start
+from ohmsworth.inference.boundaries import go_on, spent_bounds, start
 
 #: Share of the level that the sheet may spend; the rest is for what is measured beyond it.
 SHEET_SHARE = 0.9
@@ -55,31 +55,49 @@ def level_at(done: int, planned: int, alpha: float) -> float:
     >>> [round(level_at(done, 6, 0.05), 4) for done in (2, 3, 4, 5, 6, 7, 8)]
     [0.0, 0.0004, 0.0026, 0.0095, 0.036, 0.0101, 0.0061]
     """
-    if done <= 0:
-        return 0.0
     if done > planned:
         return _level_beyond(done - planned, planned, alpha)
-    final = final_level(planned, alpha)
-    if done == planned:
+    return level_within(done / planned, planned > 1, alpha)
+
+
+def level_within(share: float, several: bool, alpha: float) -> float:
+    """Level of a one-sided test when a `share` of the sheet is read, at most 1; 0.0 where no verdict can be given.
+
+    `several` says whether the sheet has more than one look, `alpha` is the level of all looks together.
+    """
+    final = SHEET_SHARE * alpha * (STANDING if several else 1.0)
+    if share >= 1:
         return final
-    share = done / planned
+    if share <= 0:
+        return 0.0
     bound = (special.ndtri(1 - final) + special.ndtri(STANDING) * np.sqrt(1 - share)) / np.sqrt(share)
     return float(special.ndtr(-bound))
 
 
 def final_level(planned: int, alpha: float) -> float:
     """Level when the whole sheet is read."""
-    return SHEET_SHARE * alpha * (STANDING if planned > 1 else 1.0)
+    return level_within(1.0, planned > 1, alpha)
 
 
-def coverage_at(done: int, planned: int, coverage: float) -> float:
-    """Confidence that a one-sided verdict needs at this look, for `coverage` over all looks."""
-    return 1 - level_at(done, planned, 1 - coverage)
+def share_of_contact(own: float, freedom: float, freedom_at_end: float) -> float:
+    """Share of the sheet that counts for a verdict on one contact.
 
+    Its own matings may be complete long before the scatter of matings is known, to which every contact adds; each further
+    contact is then a further look at the same one. So its `own` share counts times (1 + 2/ν at the end)/(1 + 2/ν): 2/ν is the
+    relative variance of a mean square.
 
-def interval_coverage_at(done: int, planned: int, coverage: float) -> float:
-    """Coverage of a two-sided interval at this look, so that those of all looks hold together with `coverage`."""
-    return 1 - 2 * level_at(done, planned, (1 - coverage) / 2)
+    Parameters
+    ----------
+    own
+        Share of its own matings that are complete.
+    freedom, freedom_at_end
+        Degrees of freedom of the scatter below specimens, now and with the whole sheet read.
+    """
+    if freedom_at_end <= 0:
+        return own
+    if freedom <= 0:
+        return 0.0
+    return own * min((1 + 2 / freedom_at_end) / (1 + 2 / freedom), 1.0)
 
 
 def _level_beyond(more: int, planned: int, alpha: float) -> float:
@@ -104,23 +122,3 @@ def _levels_beyond(looks: int, planned: int, alpha: float) -> tuple[float, ...]:
     at_end = float(special.ndtri(1 - final_level(planned, alpha)))
     bounds = spent_bounds(fractions, amounts, walk=go_on(start(), 1.0, at_end))
     return tuple(float(special.ndtr(-bound)) for bound in bounds)
-
-
-def chance_of_error(planned: int, more: int, alpha: float) -> float:
-    """Chance of a wrong one-sided verdict at the bound when one looks at every mating, for a normal statistic.
-
-    Parameters
-    ----------
-    planned
-        Matings of the sheet.
-    more
-        Matings beyond it.
-    alpha
-        Level of all looks together.
-    """
-    here, total = start(), 0.0
-    for done in range(1, planned + more + 1):
-        bound = float(-special.ndtri(max(level_at(done, planned, alpha), 1e-300)))
-        total += chance_to_cross(here, done / planned, bound)
-        here = go_on(here, done / planned, bound)
-    return total

@@ -17,6 +17,7 @@ from ohmsworth.report.live_answer import (
     LiveComparison,
     LiveCondition,
     LiveMore,
+    LiveSpecimen,
 )
 from ohmsworth.report.sentences import margin_words
 from ohmsworth.report.words import capital, count, estimate, in_quotes, listed, natural, times
@@ -24,6 +25,8 @@ from ohmsworth.units import show_percent, show_stated
 
 #: More conditions than this are told by their number.
 _MOST = 4
+#: What the readings would tell, were it not too early.
+_NOT_YET = "not judged yet"
 
 
 def with_words(answer: LiveAnswer) -> LiveAnswer:
@@ -81,11 +84,23 @@ def _limited(answer: LiveAnswer) -> list[str]:
     """How many contacts are within the limit so far."""
     if answer.limit is None:
         return []
-    words = [s.verdict for s in answer.specimens if s.latest and s.verdict]
-    parts = [(word, words.count(word)) for word in (WITHIN, OVER, CLOSE)]
+    words = [_so_far(s) for s in answer.specimens if s.latest and s.verdict]
+    parts = [(word, words.count(word)) for word in (WITHIN, OVER, CLOSE, _NOT_YET)]
     told = ", ".join(f"{n} {word}" for word, n in parts if n)
-    who = count(len(words), "contact")
-    return [f"Against {show_stated(answer.limit.resistance, 'Ω')}, of {who}: {told}."] if words else []
+    if len(words) == 1:
+        told = f"the one contact is {words[0]}"
+        return [f"Against {show_stated(answer.limit.resistance, 'Ω')}: {told}."]
+    return (
+        [f"Against {show_stated(answer.limit.resistance, 'Ω')}, of {len(words)} contacts: {told}."]
+        if words
+        else []
+    )
+
+
+def _so_far(one: LiveSpecimen) -> str:
+    """The verdict, or that it is too early for the one that the readings alone would give."""
+    early = one.confidence is None or one.plain_verdict != CLOSE
+    return _NOT_YET if one.verdict == CLOSE and early and one.state != MOVING else one.verdict or ""
 
 
 def _what_next(answer: LiveAnswer) -> str:
@@ -107,7 +122,7 @@ def _why_stop(answer: LiveAnswer) -> str:
     decided = any(c.verdict for c in answer.comparisons) or any(s.verdict for s in answer.specimens)
     if not decided:
         return "The sheet is finished; no limit or margin is stated, so there is nothing to decide."
-    near = sorted({s.id for s in answer.specimens if s.latest and s.verdict == CLOSE}, key=natural)
+    near = sorted({s.id for s in answer.specimens if s.latest and _so_far(s) == CLOSE}, key=natural)
     lies = "lies" if len(near) == 1 else "lie"
     rest = (
         f" {listed(near)} {lies} so near the limit that a few more matings would hardly tell." if near else ""
@@ -180,7 +195,7 @@ def _contacts(answer: LiveAnswer) -> list[str]:
     """Which contacts are over or open."""
     told = []
     for word in (OVER, CLOSE):
-        names = sorted({s.id for s in answer.specimens if s.latest and s.verdict == word}, key=natural)
+        names = sorted({s.id for s in answer.specimens if s.latest and _so_far(s) == word}, key=natural)
         if names:
             told.append(f"{capital(word)}: {listed(names)}.")
     return told

@@ -61,7 +61,10 @@ def live_answer(loaded: LoadedStudy, planned: Planned | None = None, looks: str 
     if looks not in (AS_READ, AT_END):
         raise ArgumentFault("looks", looks, f'"{AS_READ}" or "{AT_END}"')
     loaded = _begun(loaded)
-    read, rules = progress(loaded.table, planned), Looks(looks, loaded.study.coverage)
+    read, rules = (
+        progress(loaded.table, planned, loaded.study.named_conditions),
+        Looks(looks, loaded.study.coverage),
+    )
     faults: tuple[str, ...] = ()
     found: LiveResults | None = None
     try:
@@ -81,7 +84,7 @@ def _begun(loaded: LoadedStudy) -> LoadedStudy:
         return loaded
     shown = (table.polarity != OFF) & ~np.isin(table.line, list(loaded.study.set_aside))
     begun = (np.bincount(table.condition.codes, shown) > 0)[table.condition.codes]
-    if begun.all():
+    if begun.all() and len(np.unique(table.condition.codes)) == len(table.condition.names):
         return loaded
     kept = table.take(np.flatnonzero(begun))
     names = [kept.condition.names[code] for code in kept.condition.codes.tolist()]
@@ -91,7 +94,6 @@ def _begun(loaded: LoadedStudy) -> LoadedStudy:
 def _blank(loaded: LoadedStudy, read: Progress, rules: Looks, faults: tuple[str, ...]) -> LiveAnswer:
     """What is known without any result."""
     study, names = loaded.study, loaded.table.condition.names
-    conditions = list(dict.fromkeys((*read.planned.conditions, *study.named_conditions, *names))) or [""]
     done = [min(read.condition(c), read.planned.each) for c in range(len(names))]
     return LiveAnswer(
         sentence="",
@@ -107,7 +109,7 @@ def _blank(loaded: LoadedStudy, read: Progress, rules: Looks, faults: tuple[str,
         margin=None,
         reference=study.reference,
         done=sum(done),
-        planned=len(conditions) * read.planned.each,
+        planned=read.total,
         assumed=read.assumed,
         faults=faults,
     )
@@ -143,7 +145,7 @@ def _specimens(found: LiveResults, read: Progress, rules: Looks) -> tuple[LiveSp
     told = []
     for i, (s, c) in enumerate(zip(results.specimen.tolist(), results.condition.tolist(), strict=True)):
         done = read.specimen(s, c)
-        confidence = rules.confidence(done, read.planned.matings)
+        confidence = rules.of_contact(read, s, c)
         plain = results.verdicts[i] or None
         if found.measured.engine is None and done < read.planned.matings + read.assumed:
             confidence = None  # one reading shows no scatter: whether the next will be like it is not known

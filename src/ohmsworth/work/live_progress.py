@@ -68,11 +68,30 @@ def planned_on_sheet(rows: Sequence[SheetRow], check: str | None = None) -> Plan
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Progress:
-    """Complete matings of each specimen under each condition (label numbers), beside what was planned."""
+    """Complete matings of each specimen under each condition (label numbers), beside what was planned.
+
+    `conditions` counts those on the sheet. `assumed` says that there is none.
+    """
 
     planned: Planned
     assumed: bool
     matings: Mapping[tuple[int, int], int]
+    conditions: int = 1
+
+    @property
+    def total(self) -> int:
+        """Matings on the sheet."""
+        return self.conditions * self.planned.each
+
+    def freedom(self) -> tuple[int, int]:
+        """Degrees of freedom of the scatter below specimens, now and when the sheet is read."""
+        cells = self.conditions * self.planned.specimens
+        if self.planned.matings > 1:
+            now = sum(max(done - 1, 0) for done in self.matings.values())
+            return now, max(cells * (self.planned.matings - 1), now)
+        each = self.planned.readings - 1
+        now = each * sum(done > 0 for done in self.matings.values())
+        return now, max(cells * each, now)
 
     def specimen(self, specimen: int, condition: int) -> int:
         """Complete matings of one specimen."""
@@ -89,14 +108,26 @@ class Progress:
         return sum(done >= self.planned.matings for (_, c), done in self.matings.items() if c == condition)
 
 
-def progress(table: ReadingTable, planned: Planned | None) -> Progress:
+def progress(table: ReadingTable, planned: Planned | None, named: Sequence[str] = ()) -> Progress:
     """Count complete matings: every one but the last, and the last once it has its readings.
 
+    Parameters
+    ----------
+    table
+        Readings in the order in which they were taken.
+    planned
+        The sheet, or None.
+    named
+        Conditions that the question names; with those on the sheet and in the table they are all there are.
+
+    Notes
+    -----
     Rows that are left out of the answer count as read. Without a sheet one of five specimens a condition is assumed, with the
     matings and readings that the first specimen got before the next was begun.
     """
     if len(table) == 0:
-        return Progress(planned or Planned(ASSUMED_SPECIMENS, ASSUMED_MATINGS), planned is None, {})
+        nothing = planned or Planned(ASSUMED_SPECIMENS, ASSUMED_MATINGS)
+        return Progress(nothing, planned is None, {}, len({*nothing.conditions, *named}) or 1)
     specimen, condition = table.specimen.codes, table.condition.codes
     columns = [specimen, condition, *([] if table.mating is None else [table.mating.codes])]
     mating, cell = number_cells(columns), number_cells([specimen, condition])
@@ -107,7 +138,8 @@ def progress(table: ReadingTable, planned: Planned | None) -> Progress:
     for m, row in enumerate(np.unique(mating, return_index=True)[1].tolist()):
         key = int(specimen[row]), int(condition[row])
         counts[key] = counts.get(key, 0) + (0 if m == last and open_still else 1)
-    return Progress(found, planned is None, counts)
+    conditions = {*found.conditions, *named, *table.condition.names}
+    return Progress(found, planned is None, counts, len(conditions))
 
 
 def _assumed(table: ReadingTable, mating: Codes, cell: Codes) -> Planned:
