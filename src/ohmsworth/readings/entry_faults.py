@@ -36,7 +36,7 @@ def _unread(entry: Entry) -> Iterator[Fault]:
     for name in _QUANTITIES:
         typed: Typed | None = getattr(entry, name)
         try:
-            value = typed and typed.value
+            value = None if typed is None else typed.value
         except QuantityFault as fault:
             yield Fault(name, fault.found, fault.expected, fault.mend)
             continue
