@@ -24,19 +24,9 @@ from ohmsworth.work.records import Face, Line, NewLine, Records
 KEYS = strategies.sampled_from([f"k{n}" for n in range(30)])
 CARDS = strategies.integers(0, 6)
 WORDS = strategies.text(strategies.characters(exclude_categories=["Cs"], exclude_characters="\0"), max_size=8)
-KINDS = strategies.sampled_from(
-    [
-        study_log.TAKEN,
-        study_log.TAKEN,
-        study_log.CORRECTED,
-        study_log.WITHDRAWN,
-        study_log.PUT_BACK,
-        study_log.KEPT,
-        study_log.SET_ASIDE,
-        study_log.QUESTIONED,
-        "card written",
-    ]  # fmt: skip
-)
+CHANGES = (study_log.WITHDRAWN, study_log.PUT_BACK, study_log.KEPT, study_log.SET_ASIDE)
+WITH_ENTRY = (study_log.TAKEN, study_log.CORRECTED, study_log.QUESTIONED)
+KINDS = strategies.sampled_from((study_log.TAKEN, *WITH_ENTRY, *CHANGES, "card written"))
 JSON = strategies.recursive(
     strategies.none() | strategies.booleans() | strategies.integers(-(2**63) + 1, 2**63 - 1) | WORDS,
     lambda inner: strategies.lists(inner, max_size=3) | strategies.dictionaries(WORDS, inner, max_size=3),
@@ -64,7 +54,7 @@ ENTRIES = strategies.builds(
 @strategies.composite
 def new_lines(draw: Callable[..., Any]) -> NewLine:
     kind = draw(KINDS)
-    with_entry = kind in (study_log.TAKEN, study_log.CORRECTED, study_log.QUESTIONED)
+    with_entry = kind in WITH_ENTRY
     return NewLine(
         key=draw(KEYS),
         kind=kind,
