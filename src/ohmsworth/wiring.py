@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from contextlib import AbstractContextManager
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import AbstractContextManager, contextmanager
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from ohmsworth.materials import Construction
     from ohmsworth.work.accounts import Store
     from ohmsworth.work.drawing import Drawing
+    from ohmsworth.work.export_shop import ShopFormat
+    from ohmsworth.work.portable import CardLog, StudyFolder, StudyLog
     from ohmsworth.work.records import Records
     from ohmsworth.work.shop import Shop
     from ohmsworth.work.study_form import StudyForm
@@ -195,6 +197,25 @@ def restore_records(backup: Path, address: str) -> None:
     restore(backup, address)
 
 
+def default_records() -> str:
+    """Where this user's records are when nobody says: OHMSWORTH_RECORDS, else the folder that the system has for such data."""
+    import os
+
+    from platformdirs import user_data_dir
+
+    return os.environ.get("OHMSWORTH_RECORDS") or str(
+        Path(user_data_dir("ohmsworth", False)) / "shop.records"
+    )
+
+
+def warm_up() -> None:
+    """Load what answers and reports need, so that nobody waits for it with the first answer."""
+    import ohmsworth.adapters.files
+    import ohmsworth.adapters.render
+    import ohmsworth.work.answer_study
+    import ohmsworth.work.report_study  # noqa: F401
+
+
 def write_demo_study(folder: Path) -> None:
     """Write the invented scenario's study folder."""
     from ohmsworth.adapters.simulated import write_hall
@@ -296,12 +317,23 @@ def practice_bench(seed: int) -> PracticeBench:
 
 
 def as_fragment(
-    document: Document, link_of: Callable[[str], str], level: int = 2, anchors: tuple[str, ...] = ()
+    document: Document,
+    link_of: Callable[[str], str],
+    level: int = 2,
+    anchors: tuple[str, ...] = (),
+    later: Callable[[str], str] | None = None,
 ) -> str:
     """The document for the inside of a page."""
     from ohmsworth.adapters.render import to_fragment
 
-    return to_fragment(document, link_of, level, anchors)
+    return to_fragment(document, link_of, level, anchors, later)
+
+
+def as_inline(document: Document, name: str) -> str | None:
+    """One drawing of the document for the inside of a page; None where there is none called `name`."""
+    from ohmsworth.adapters.render import to_inline
+
+    return to_inline(document, name)
 
 
 def report_style() -> str:
@@ -335,7 +367,7 @@ def drawing() -> Drawing:
     def pdf(document: Document, timestamp: datetime) -> bytes:
         return apart(to_pdf, document, timestamp)
 
-    return Drawing(as_fragment, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
+    return Drawing(as_fragment, as_inline, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
 
 
 def shop(records: Records) -> Shop:
@@ -358,3 +390,64 @@ def shop(records: Records) -> Shop:
         revise_question=files.revise,
         field_of=files.field_of,
     )
+
+
+def read_study_folder(folder: Path) -> StudyFolder:
+    """Read a study's folder as what the records take in."""
+    from ohmsworth.adapters.files import read_study_folder as read
+
+    return read(folder)
+
+
+def record_files(log: StudyLog) -> dict[str, bytes]:
+    """A study's whole log as the files that stand beside its study.toml."""
+    from ohmsworth.adapters.files import record_files as make
+
+    return make(log)
+
+
+def with_history(toml: str, names: Mapping[str, str]) -> str:
+    """A study.toml with the past studies that it names called otherwise."""
+    from ohmsworth.adapters.files import with_history as write
+
+    return write(toml, names)
+
+
+def shop_format() -> ShopFormat:
+    """How a whole shop is written as files."""
+    from ohmsworth.adapters import files
+    from ohmsworth.work.export_shop import ShopFormat
+
+    return ShopFormat(
+        files.folder_of,
+        files.record_files,
+        files.shop_bytes,
+        files.settings_bytes,
+        files.safe_name,
+        files.content_name,
+    )
+
+
+def write_tree(folder: Path, files: Iterable[tuple[str, bytes]]) -> None:
+    """Write files by their paths into a new or empty folder, all or none."""
+    from ohmsworth.adapters.files import write_tree as write
+
+    write(folder, files)
+
+
+def write_zip(path: Path, files: Iterable[tuple[str, bytes]]) -> None:
+    """Write files by their paths as a zip file."""
+    from ohmsworth.adapters.files import write_zip as write
+
+    write(path, files)
+
+
+@contextmanager
+def open_shop(
+    path: Path,
+) -> Iterator[tuple[dict[int, CardLog], dict[str, str], Callable[[str], bytes]]]:
+    """The cards, the settings and the files of a whole shop's export, a folder or a zip file."""
+    from ohmsworth.adapters.files import open_shop as opened
+
+    with opened(path) as found:
+        yield found

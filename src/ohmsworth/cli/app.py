@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 
 from cyclopts import App, CycloptsError, Parameter
 
+from ohmsworth.cli.records_commands import records
 from ohmsworth.errors import Fault, InputRefused, OhmsworthError, OutputFault
 
 OK, REFUSED, NOT_WRITTEN, BROKEN = 0, 2, 3, 70
@@ -20,11 +21,12 @@ app = App(
     help="What a milliohm is worth: readings of contacts in, an answer for a customer out.",
     help_epilogue=(
         "Exit codes: 0 done; 2 the input (or the command) was refused, every fault is listed; "
-        "3 a file could not be written; 70 a fault of the program itself."
+        "3 a file or the records could not be written; 70 a fault of the program itself."
     ),
     help_format="plaintext",
     version_flags=["--version"],
 )
+app.command(records)
 
 
 @app.command
@@ -247,6 +249,12 @@ def run(arguments: list[str]) -> int:
     except OutputFault as error:
         return _say(str(error), NOT_WRITTEN)
     except OhmsworthError as error:
+        if isinstance(
+            error, OSError
+        ):  # the records cannot be read or written, and the message says what to do
+            return _say(str(error), NOT_WRITTEN)
+        if (told := _of_records(error)) is not None:
+            return _say(str(error), told)
         return _refuse((_as_fault(error),), wants_json)
     except BrokenPipeError:
         _drop_output()  # the reader of a pipe has left (head, say); nothing is wrong
@@ -259,6 +267,15 @@ def run(arguments: list[str]) -> int:
     except Exception as error:
         return _broken(error)
     return OK
+
+
+def _of_records(error: OhmsworthError) -> int | None:
+    """The exit code for what the records say of themselves; None for anything else."""
+    from ohmsworth.work.records import NoSuchCard, RecordsFault, RevisionRefused
+
+    if isinstance(error, RecordsFault):
+        return NOT_WRITTEN
+    return REFUSED if isinstance(error, NoSuchCard | RevisionRefused) else None
 
 
 def _drop_output() -> None:

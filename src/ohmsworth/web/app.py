@@ -9,7 +9,22 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
-from ohmsworth.web import bench, cards, question, readings, search, specimens, studies, study_specimens, today
+from ohmsworth.web import (
+    answer,
+    bench,
+    cards,
+    circuit_files,
+    circuits,
+    health,
+    live,
+    question,
+    readings,
+    search,
+    specimens,
+    studies,
+    study_specimens,
+    today,
+)
 from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.guard import Guard
@@ -19,13 +34,19 @@ from ohmsworth.work.drawing import NO_DRAWING, Drawing
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 
+#: In the order in which an address is looked for: what is fixed comes before what holds a number.
 PAGE_GROUPS = (
+    health.pages,
     today.pages,
     question.pages,
     studies.pages,
     bench.pages,
+    live.pages,
+    answer.pages,
     readings.pages,
     study_specimens.pages,
+    circuit_files.file_pages,
+    circuits.pages,
     specimens.pages,
     cards.pages,
     search.pages,
@@ -50,12 +71,15 @@ class Serving:
         Gives what is to be said while a source's current is on, else "".
     drawing
         The writers that draw reports.
+    secret
+        By which a second start of the program knows this one; "" where none may ask.
     """
 
     hosts: frozenset[str]
     typeface: Path
     current_on: Callable[[], str] = field(default=_never_on)
     drawing: Drawing = field(default=NO_DRAWING)
+    secret: str = ""
 
 
 def create_app(shop: Shop, serving: Serving) -> FastAPI:
@@ -64,6 +88,9 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     app.state.shop, app.state.desk = shop, Desk(shop)
     app.state.current_on, app.state.drawing = serving.current_on, serving.drawing
     app.include_router(style_pages, include_in_schema=False)
+    app.state.secret = serving.secret
+    #: Called in turn when the serving has ended and before the records are closed: a source is switched off here.
+    app.state.at_end = []
     app.mount("/static/type", StaticFiles(directory=serving.typeface))
     app.mount("/static", StaticFiles(directory=STATIC))
     for group in PAGE_GROUPS:

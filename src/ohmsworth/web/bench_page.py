@@ -180,7 +180,7 @@ def make_now(
         anyway_fault="Say why: it stands in the record beside the reading." if shown.anyway_missing else "",
         reasons=REASONS,
         faults=tuple(f"{where}: {words}" for where, words in by_field.items() if where not in names),
-        result=_result(judgement) if judgement is not None and not open_question else None,
+        result=_result(judgement, shown.said) if judgement is not None and not open_question else None,
         prompts=judgement.notes if judgement is not None and not open_question else (),
         recent=tuple(sorted(state.readings, key=lambda one: -one.number)[:MOST_RECENT]),
         last_reading=max((one.number for one in counted), default=None),
@@ -233,13 +233,15 @@ def _figures(
     labels = {"voltage": "Voltage", "current": "Current", "resistance": "Resistance"}
     found = []
     for i, name in enumerate(names):
-        before = ""
+        before = said = ""
         if name == "current" and last is not None and last.current is not None:
-            before = f"{last.current.text.lstrip('+-')} as before"
+            before = last.current.text.lstrip("+-")
+            said = f"Left empty: {before} {last.current.unit}, as before."
         unit = form.units[name]
         units = UNITS[name] if unit in UNITS[name] else (unit, *UNITS[name])
         kept = shown.taken is not None and shown.taken.number is not None
         text = "" if kept else form.texts.get(name, "")
+        said = said if kept else shown.said.get(name, said)
         found.append(
             Figure(
                 name,
@@ -261,7 +263,7 @@ def _ohms_only(state: StudyState) -> bool:
     return "[bench.ohmmeter]" in state.question and "[bench.voltmeter]" not in state.question
 
 
-def _result(judgement: Judgement) -> Result:
+def _result(judgement: Judgement, said: Mapping[str, str]) -> Result:
     tone, sign = TONES.get(judgement.verdict or "", ("", ""))
     return Result(
         judgement.headline,
@@ -270,7 +272,7 @@ def _result(judgement: Judgement) -> Result:
         sign,
         judgement.movement or "",
         "this contact so far" if judgement.verdict else "",
-        judgement.lines,
+        (*said.values(), *judgement.lines),
     )
 
 

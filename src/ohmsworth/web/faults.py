@@ -7,11 +7,11 @@ from typing import ClassVar
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
-from fastapi.responses import Response
+from fastapi.responses import HTMLResponse, Response
 from starlette.exceptions import HTTPException
 
 from ohmsworth.errors import Fault, InputRefused, OhmsworthError
-from ohmsworth.web.pages import Page, show
+from ohmsworth.web.pages import Fragment, Page, drawn, show
 from ohmsworth.work.records import NoSuchCard, RecordsFault
 
 
@@ -27,6 +27,17 @@ class Refused(Page):
     back_words: str = "Back to today"
 
 
+@dataclass(frozen=True, kw_only=True)
+class RefusedPart(Fragment):
+    """The same for a page that asked for a part of itself."""
+
+    template: ClassVar[str] = "refused_part.html.j2"
+
+    title: str
+    words: str
+    faults: tuple[Fault, ...]
+
+
 def answer_faults(app: FastAPI) -> None:
     """Give `app` a page for every error."""
 
@@ -35,11 +46,11 @@ def answer_faults(app: FastAPI) -> None:
         page = Refused(
             title="This cannot be used as it is", faults=error.faults, back=_back(request), back_words="Back"
         )
-        return show(request, page, 422)
+        return _told(request, page, 422)
 
     @app.exception_handler(NoSuchCard)
     def missing(request: Request, error: NoSuchCard) -> Response:
-        return show(request, Refused(title="There is no such card in the records", words=str(error)), 404)
+        return _told(request, Refused(title="There is no such card in the records", words=str(error)), 404)
 
     @app.exception_handler(RecordsFault)
     def unkept(request: Request, error: RecordsFault) -> Response:
@@ -49,7 +60,7 @@ def answer_faults(app: FastAPI) -> None:
             back=_back(request),
             back_words="Try again",
         )
-        return show(request, page, 503)
+        return _told(request, page, 503)
 
     @app.exception_handler(OhmsworthError)
     def other(request: Request, error: OhmsworthError) -> Response:
@@ -73,12 +84,20 @@ def answer_faults(app: FastAPI) -> None:
 
     @app.exception_handler(RequestValidationError)
     def malformed(request: Request, _: RequestValidationError) -> Response:
-        return show(request, Refused(title="There is no such page"), 404)
+        return _told(request, Refused(title="There is no such page"), 404)
 
     @app.exception_handler(Exception)
     def broken(request: Request, error: Exception) -> Response:
         words = f"{type(error).__name__}. Everything that was confirmed is kept. Please report it with what you did just before."
-        return show(request, Refused(title="The program itself failed", words=words), 500)
+        return _told(request, Refused(title="The program itself failed", words=words), 500)
+
+
+def _told(request: Request, page: Refused, status: int) -> Response:
+    """The page; or, where only a part of a page was asked for, a few words at the place for them, and nothing else swapped."""
+    if request.headers.get("hx-request") != "true":
+        return show(request, page, status)
+    part = RefusedPart(title=page.title, words=page.words, faults=page.faults)
+    return HTMLResponse(drawn(request, part), status, {"HX-Retarget": "#refused", "HX-Reswap": "innerHTML"})
 
 
 def _back(request: Request) -> str:

@@ -149,6 +149,37 @@ class Records(Protocol):
         Raises NoSuchCard; RevisionRefused when `about` is no line of this log, or a key belongs to another card.
         """
 
+    def restore_card(
+        self,
+        kind: CardKind,
+        opened: datetime,
+        lines: Sequence[Line],
+        contents: Mapping[int, bytes],
+        face: MakeFace,
+        number: int | None = None,
+    ) -> int:
+        """Make a card with a log that was kept elsewhere, exactly as it was: numbers, keys, authors and times.
+
+        `contents` are the files by line. `number` is to be the card's own; None takes the next one. Returns it.
+
+        Raises RevisionRefused when the number or a key is taken, when `lines` are not numbered from 1 without a gap, when
+        `about` is no earlier line, or when a line's content is missing.
+        """
+
+    def restore_lines(
+        self, card: int, lines: Sequence[Line], contents: Mapping[int, bytes], face: MakeFace
+    ) -> tuple[Line, ...]:
+        """Add all of `lines` or none, with the authors and times that they have; they are numbered on from the last one.
+
+        `about` counts as in this log once they are in it; `contents` go by the numbers that they come with. A line whose
+        key this log holds already is returned as it was kept.
+
+        Raises NoSuchCard; RevisionRefused when `about` is no earlier line, or a key belongs to another card.
+        """
+
+    def card_of(self, key: str) -> int | None:
+        """The number of the card whose log holds the line of this key; None where no line has it."""
+
     def lines(self, card: int, after: int = 0) -> tuple[Line, ...]:
         """The log from line `after` + 1 on; raises NoSuchCard."""
 

@@ -37,9 +37,10 @@ def step_for(state: StudyState, do: str = "", step: int | None = None) -> NextSt
         return _rest_of_mating(state) or step_for(state)
     if do == "free":
         return None
-    rows = [row for row in state.sheet if row.step == step] if step is not None else state.sheet
-    done = () if step is not None else {*state.answered, *state.skipped}
-    open_rows = [row for row in rows if row.step not in done]
+    done = {*state.answered, *state.skipped} - {step}
+    open_rows = [row for row in state.sheet if row.step not in done]
+    if step is not None:
+        open_rows.sort(key=lambda row: row.step != step)
     if open_rows:
         return next_step(open_rows, _outside(entries))
     return None if state.sheet else free_step(entries)

@@ -58,7 +58,7 @@ class PlainRecords:
             if len(known) > 1 or not everything or self.held[number].kind != kind:
                 raise RevisionRefused("keys are taken")
             return number
-        number = len(self.held) + 1
+        number = max(self.held, default=0) + 1
         card = PlainCard(kind, self.clock())
         log = self._longer(number, card, by, lines)
         card.face = face(log)

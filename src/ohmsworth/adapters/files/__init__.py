@@ -5,16 +5,24 @@ from ohmsworth.adapters.files.bench_sheet import sheet_bytes
 from ohmsworth.adapters.files.circuits import filled_use, load_uses, typed_uses
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.form_fields import field_of
+from ohmsworth.adapters.files.line_json import content_name
 from ohmsworth.adapters.files.lot_folder import load_lot
 from ohmsworth.adapters.files.memory import read_folder, read_question_text
+from ohmsworth.adapters.files.packed import write_tree, write_zip
+from ohmsworth.adapters.files.plain_names import safe_name
 from ohmsworth.adapters.files.profiles import load_profiles
 from ohmsworth.adapters.files.question_text import form_of, revise, write_question
+from ohmsworth.adapters.files.record_folder import read_study_folder
+from ohmsworth.adapters.files.record_json import record_files
+from ohmsworth.adapters.files.record_marks import with_history
+from ohmsworth.adapters.files.shop_json import open_shop, settings_bytes, shop_bytes
 from ohmsworth.adapters.files.study_record import folder_of
 from ohmsworth.adapters.files.template import write_new_study
 from ohmsworth.adapters.files.touchstone import read_touchstone, write_touchstone
 from ohmsworth.adapters.files.writing import write_file, write_files
 
 __all__ = [
+    "content_name",
     "field_of",
     "filled_use",
     "folder_of",
@@ -25,15 +33,24 @@ __all__ = [
     "load_question",
     "load_study",
     "load_uses",
+    "open_shop",
     "read_folder",
     "read_question_text",
+    "read_study_folder",
     "read_touchstone",
+    "record_files",
     "revise",
+    "safe_name",
+    "settings_bytes",
     "sheet_bytes",
+    "shop_bytes",
     "typed_uses",
+    "with_history",
     "write_file",
     "write_files",
     "write_new_study",
     "write_question",
     "write_touchstone",
+    "write_tree",
+    "write_zip",
 ]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, cast
 
@@ -17,21 +16,13 @@ from ohmsworth.adapters.files.sheet import Row, cut
 from ohmsworth.readings.entry import Entry, Sign, Typed
 from ohmsworth.readings.names import clean_name
 from ohmsworth.units import tidy
+from ohmsworth.work.portable import FolderRow
 
 _NAMES = ("specimen", "condition", "contact", "mating")
 _PLAIN = (*_NAMES, "operator", "note")
 
 
-@dataclass(frozen=True, slots=True)
-class ReadRow:
-    """A row: the `line` on which it stands, the `reading` of the records that it says it is, and its entry."""
-
-    line: int
-    reading: int | None
-    entry: Entry
-
-
-def read_entries(data: bytes, numbered: bool = False) -> tuple[ReadRow, ...]:
+def read_entries(data: bytes, numbered: bool = False) -> tuple[FolderRow, ...]:
     """The rows of a readings.csv in which `read_readings` found no fault.
 
     `numbered` where the records wrote it, so that the column 'reading' holds their numbers.
@@ -74,7 +65,7 @@ def _own_numbers(columns: Sequence[tuple[int, str, str]], rows: Sequence[Row]) -
     return None
 
 
-def _row(line: int, row: Row, columns: Sequence[tuple[int, str, str]], ours: int | None) -> ReadRow:
+def _row(line: int, row: Row, columns: Sequence[tuple[int, str, str]], ours: int | None) -> FolderRow:
     told: dict[str, Any] = {}
     others: dict[str, str] = {}
     for place, name, heading in columns:
@@ -96,7 +87,7 @@ def _row(line: int, row: Row, columns: Sequence[tuple[int, str, str]], ours: int
     told.setdefault("condition", "")
     told.setdefault("specimen", _pair(others))
     number = _at(row, ours) if ours is not None else ""
-    return ReadRow(line, int(number) if number else None, Entry(**told, others=others))
+    return FolderRow(line, int(number) if number else None, Entry(**told, others=others))
 
 
 def _pair(others: dict[str, str]) -> str:

@@ -69,3 +69,15 @@ def _listed(set_aside: Mapping[int, str]) -> Any:
         one.update({"row": row, "reason": reason})
         rows.append(one)
     return rows.multiline(True)
+
+
+def with_history(toml: str, names: Mapping[str, str]) -> str:
+    """`toml` with the past studies that it names called otherwise."""
+    import tomlkit
+
+    document = tomlkit.parse(toml)
+    listed = document.get("history", [])
+    for i, name in enumerate(listed):
+        if tidy(str(name)) in names:
+            listed[i] = names[tidy(str(name))]
+    return tomlkit.dumps(document)

@@ -11,7 +11,7 @@ from typing import Any
 
 from sqlalchemy import Connection, func, insert, select, text, update
 
-from ohmsworth.adapters.records import checked, finding, rows
+from ohmsworth.adapters.records import checked, finding, restoring, rows
 from ohmsworth.adapters.records import tables as t
 from ohmsworth.adapters.records.checked import LARGEST, Ready
 from ohmsworth.adapters.records.database import Database
@@ -98,6 +98,56 @@ class SqlRecords:
             return _as_kept(connection, card, offered)
 
         return self._database.write(work)
+
+    def restore_card(
+        self,
+        kind: CardKind,
+        opened: datetime,
+        lines: Sequence[Line],
+        contents: Mapping[int, bytes],
+        face: MakeFace,
+        number: int | None = None,
+    ) -> int:
+        """See `Records.restore_card`."""
+        checked.kind(kind)
+        kept = restoring.ready(lines, contents)
+
+        def work(connection: Connection) -> int:
+            self._lock(connection, _NUMBERING)
+            restoring.not_held(0, kept, _known(connection, [one for one, _ in kept]))
+            card = restoring.new_card(connection, number, kind, opened, kept)
+            values = _face_values(face(rows.log(connection, card)))
+            row = {"card": card, "kind": kind, "touched": lines[-1].at, "lines": len(kept), **values}
+            connection.execute(insert(t.face).values(row))
+            return card
+
+        return self._database.write(work)
+
+    def restore_lines(
+        self, card: int, lines: Sequence[Line], contents: Mapping[int, bytes], face: MakeFace
+    ) -> tuple[Line, ...]:
+        """See `Records.restore_lines`."""
+        kept = restoring.ready(lines, contents)
+
+        def work(connection: Connection) -> tuple[Line, ...]:
+            last = _lock_card(connection, card)
+            offered = [one for one, _ in kept]
+            new = restoring.not_held(card, kept, _known(connection, offered))
+            if new:
+                restoring.write(connection, card, last + 1, new)
+                log = rows.log(connection, card)
+                touched = {"touched": log[-1].at, "lines": len(log)}
+                values = _face_values(face(log)) | touched
+                connection.execute(update(t.face).where(t.face.c.card == card).values(values))
+            return _as_kept(connection, card, offered)
+
+        return self._database.write(work)
+
+    def card_of(self, key: str) -> int | None:
+        """See `Records.card_of`."""
+        query = select(t.line.c.card).where(t.line.c.key == key)
+        found: int | None = self._database.read(lambda connection: connection.scalar(query))
+        return found
 
     def lines(self, card: int, after: int = 0) -> tuple[Line, ...]:
         """See `Records.lines`."""

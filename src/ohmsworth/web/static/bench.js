@@ -80,9 +80,13 @@
     put(event.detail.ctx.sourceElement);
     send();
   });
-  document.addEventListener("htmx:error", (event) => {
-    if (event.detail.ctx?.sourceElement?.id === "entry") put(event.detail.ctx.sourceElement);
-  });
+  const unanswered = (event) => {
+    const ctx = event.detail.ctx;
+    const failed = !ctx?.response || ctx.response.status >= 500;
+    if (failed && ctx?.sourceElement?.id === "entry") put(ctx.sourceElement);
+  };
+  document.addEventListener("htmx:error", unanswered);
+  document.addEventListener("htmx:response:error", unanswered);
 
   let sending = false;
   const send = async () => {

@@ -1,0 +1,81 @@
+"""Everything that the records hold, as files that people and other programs can read without this one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from ohmsworth.work.export_study import files_of
+from ohmsworth.work.portable import CardLog, StudyFiles
+from ohmsworth.work.ports import FolderOf
+from ohmsworth.work.records import Line, Records
+
+README = "README.txt"
+_ABOUT = """\
+Everything that the shop's records held when this was exported.
+
+cards.json      Every card (studies, specimens, meters, check standards, limits, persons, customers, jobs) with its whole
+                log: who said what, when, about which earlier line, and why. Nothing is ever taken out of a log.
+settings.json   The shop's settings.
+studies/        A folder a study: study.toml is the question, readings.csv holds the readings as last corrected,
+                record.json the whole log with every earlier value, files/ photos and other files.
+                'ohmsworth answer FOLDER' answers it as the records do.
+files/          Files of cards that are no studies.
+
+Times are in UTC. Digits stand as they were typed. 'ohmsworth records import' with a folder of studies/ takes that study into
+records; with all of this it fills records that are still empty.
+Passwords and who is signed in are not here: make accounts anew, or keep a backup ('ohmsworth records backup').
+It holds names and addresses of people if the records do: keep it as you keep those.
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class ShopFormat:
+    """How a shop is written as files: the ports of this use case.
+
+    `cards` writes cards.json, given the path of each line's file; `settings` settings.json; `safe` makes a name that every
+    system takes; `content_name` names the file of a line.
+    """
+
+    folder_of: FolderOf
+    record_files: StudyFiles
+    cards: Callable[[Mapping[int, CardLog], Callable[[int, Line], str]], bytes]
+    settings: Callable[[Mapping[str, str]], bytes]
+    safe: Callable[[str], str]
+    content_name: Callable[[Line], str]
+
+
+def export_shop(records: Records, form: ShopFormat) -> Iterator[tuple[str, bytes]]:
+    """Path and bytes of every file, one after the other; lines that are added meanwhile are left out."""
+    cards = _cards(records)
+    folders = {n: _folder(n, title, form.safe) for n, (card, title) in cards.items() if card.kind == "study"}
+
+    def path(number: int, line: Line) -> str:
+        place = f"{folders[number]}/files" if number in folders else f"files/card {number:06d}"
+        return f"{place}/{form.content_name(line)}"
+
+    yield README, _ABOUT.encode()
+    yield "settings.json", form.settings(records.settings())
+    yield "cards.json", form.cards({number: card for number, (card, _) in cards.items()}, path)
+    for number, (card, _) in cards.items():
+        held = [line for line in card.lines if line.has_content]
+        contents = {line.number: records.content(number, line.number) for line in held}
+        if number not in folders:
+            yield from ((path(number, line), contents[line.number]) for line in held)
+            continue
+        whole = replace(card, contents=contents)
+        for name, data in sorted(files_of(records, whole, form.folder_of, form.record_files).items()):
+            yield f"{folders[number]}/{name}", data
+
+
+def _cards(records: Records) -> dict[int, tuple[CardLog, str]]:
+    """Every card by number with its title; files not yet among them."""
+    found = {}
+    for card in records.cards(most=records.count()):
+        found[card.number] = (CardLog(card.kind, card.opened, records.lines(card.number)), card.face.title)
+    return dict(sorted(found.items()))
+
+
+def _folder(number: int, title: str, safe: Callable[[str], str]) -> str:
+    """The number makes it unique, the title tells it."""
+    return f"studies/{number:06d} {safe(title[:60]).strip()}"
