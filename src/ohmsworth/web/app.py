@@ -25,6 +25,9 @@ from ohmsworth.web import (
     study_specimens,
     today,
 )
+from ohmsworth.web.api import cards as api_cards
+from ohmsworth.web.api import describe
+from ohmsworth.web.api import studies as api_studies
 from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.guard import Guard
@@ -51,6 +54,8 @@ PAGE_GROUPS = (
     cards.pages,
     search.pages,
 )
+#: What other programs use; described by /api/openapi.json.
+PROGRAM_GROUPS = (api_studies.pages, api_cards.pages, describe.pages)
 
 
 def _never_on() -> str:
@@ -95,6 +100,8 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     app.mount("/static", StaticFiles(directory=STATIC))
     for group in PAGE_GROUPS:
         app.include_router(group, include_in_schema=False)
+    for group in PROGRAM_GROUPS:
+        app.include_router(group)
     answer_faults(app)
 
     app.add_middleware(WhoIsThere)

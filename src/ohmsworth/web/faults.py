@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import dataclasses
 from dataclasses import dataclass, field
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
-from fastapi.responses import HTMLResponse, Response
+from fastapi.responses import HTMLResponse, JSONResponse, Response
 from starlette.exceptions import HTTPException
 
-from ohmsworth.errors import Fault, InputRefused, OhmsworthError
+from ohmsworth.errors import Fault, InputRefused, OhmsworthError, shorten
 from ohmsworth.web.pages import Fragment, Page, drawn, show
 from ohmsworth.work.records import NoSuchCard, RecordsFault
 
@@ -64,9 +65,8 @@ def answer_faults(app: FastAPI) -> None:
 
     @app.exception_handler(OhmsworthError)
     def other(request: Request, error: OhmsworthError) -> Response:
-        return show(
-            request, Refused(title="This cannot be used as it is", words=str(error), back=_back(request)), 422
-        )
+        page = Refused(title="This cannot be used as it is", words=str(error), back=_back(request))
+        return _told(request, page, 422)
 
     @app.exception_handler(HTTPException)
     def plain(request: Request, error: HTTPException) -> Response:
@@ -76,15 +76,15 @@ def answer_faults(app: FastAPI) -> None:
             403: "Not for this sign-in",
         }
         title = titles.get(error.status_code, "This cannot be done")
-        return show(
-            request,
-            Refused(title=title, words="" if error.status_code == 404 else str(error.detail)),
-            error.status_code,
-        )
+        words = "" if error.status_code == 404 else str(error.detail)
+        return _told(request, Refused(title=title, words=words), error.status_code)
 
     @app.exception_handler(RequestValidationError)
-    def malformed(request: Request, _: RequestValidationError) -> Response:
-        return _told(request, Refused(title="There is no such page"), 404)
+    def malformed(request: Request, error: RequestValidationError) -> Response:
+        if not _for_program(request):
+            return _told(request, Refused(title="There is no such page"), 404)
+        faults = tuple(_sent_fault(one) for one in error.errors())
+        return _told(request, Refused(title="This cannot be used as it is", faults=faults), 422)
 
     @app.exception_handler(Exception)
     def broken(request: Request, error: Exception) -> Response:
@@ -92,8 +92,23 @@ def answer_faults(app: FastAPI) -> None:
         return _told(request, Refused(title="The program itself failed", words=words), 500)
 
 
+def _for_program(request: Request) -> bool:
+    return request.url.path.startswith("/api/")
+
+
+def _sent_fault(error: dict[str, Any]) -> Fault:
+    """What the check of a program's request found."""
+    where = ".".join(str(part) for part in error.get("loc", ())[1:]) or "the request"
+    found = shorten(repr(error.get("input")), 60)
+    return Fault(where, found, str(error.get("msg", "something else")), "See /api/openapi.json.")
+
+
 def _told(request: Request, page: Refused, status: int) -> Response:
-    """The page; or, where only a part of a page was asked for, a few words at the place for them, and nothing else swapped."""
+    """What went wrong: as JSON for a program, as a page, or as a few words where only a part of a page was asked for."""
+    if _for_program(request):
+        listed = [dataclasses.asdict(fault) for fault in page.faults]
+        message = f"{page.title}. {page.words}".strip()
+        return JSONResponse({"message": message, "faults": listed}, status)
     if request.headers.get("hx-request") != "true":
         return show(request, page, status)
     part = RefusedPart(title=page.title, words=page.words, faults=page.faults)
