@@ -28,8 +28,6 @@ def read_ranges(
             Fault("ranges", f"{len(rows)} of them", f"at most {MOST_RANGES}", "Leave out what is not used.")
         )
         rows = rows[:MOST_RANGES]
-    if rows and dimension not in EXAMPLES:
-        return rows, ()  # what it measures is at fault, and told there
     found: dict[float, StatedRange] = {}
     for number, row in enumerate(rows, 1):
         one = _RangeReader(f"range {number}", dimension, faults).read(row)
@@ -76,8 +74,8 @@ class _RangeReader:
         return StatedRange(up_to, Accuracy(gain, counts, resolution or 0.0))
 
     def _quantity(self, part: str, text: str, *, needed: bool) -> float | None:
-        if not text and not needed:
-            return None
+        if self.dimension not in EXAMPLES or (not text and not needed):
+            return None  # without a dimension what the meter measures is at fault, and told there
         try:
             value = parse_quantity(text, self.dimension)
         except QuantityFault as error:

@@ -97,9 +97,7 @@ def _day(_: Ask, text: str) -> tuple[Any, Any]:
     except ValueError:
         day = None
     if day is None or not YEARS[0] <= day.year < YEARS[1]:
-        raise QuantityFault(
-            shorten(text), "a day such as 2026-03-31", "Write year, month and day, or choose it."
-        )
+        raise QuantityFault(shorten(text), "a day such as 2026-03-31", "Write year, month and day.")
     return text, day
 
 

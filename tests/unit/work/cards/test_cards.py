@@ -85,7 +85,7 @@ def test_everything_that_is_wrong_is_told_at_once_with_the_fields_labels() -> No
         "ranges": [{"up_to": "2 A", "accuracy": "good", "resolution": ""}],
     }
     faults = refused(open_card, shop, "meter", given, BY, "k")
-    assert [fault.where for fault in faults] == ["name", "what it measures"]
+    assert [fault.where for fault in faults] == ["name", "what it measures", "range 1, accuracy"]
     given |= {
         "name": "m",
         "measures": "voltage",
@@ -114,7 +114,6 @@ def test_everything_that_is_wrong_is_told_at_once_with_the_fields_labels() -> No
         ("specimen", {"by": "soon"}, "re-test by"),
         ("meter", {"due": "2026-01-01"}, "calibrated on"),
         ("meter", {"on": "2026-01-02", "due": "2026-01-01"}, "next due"),
-        ("meter", {"on": "2026-01-02", "accuracy": "very good"}, "accuracy then"),
         ("meter", {"ranges": [{"up_to": "2 V", "accuracy": "1 % + 3 counts"}]}, "range 1, one count"),
         ("meter", {"ranges": [{"up_to": "2 V", "accuracy": ""}]}, "range 1, accuracy"),
     ],
@@ -251,6 +250,15 @@ def test_the_last_calibration_counts_and_earlier_ones_stay_with_the_accuracy_the
     assert shop.records.card(number).face.due == date(2026, 1, 7)
     faults = refused(withdraw_calibration, shop, number, state.calibrations[2].number, "again", BY, "e")
     assert [fault.where for fault in faults] == ["calibration"]
+
+
+def test_an_accuracy_in_words_is_refused_with_its_calibration() -> None:
+    shop = new_shop()
+    number = open_card(shop, "meter", METER, BY, "a")
+    given = {"on": "2026-01-02", "accuracy": "very good"}
+    faults = refused(add_step, shop, number, "calibration", given, "", BY, "b")
+    assert [fault.where for fault in faults] == ["accuracy then"]
+    assert read_card(shop.records, number).calibrations == ()
 
 
 def test_a_check_standard_has_the_value_of_its_last_calibration() -> None:
