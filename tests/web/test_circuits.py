@@ -50,7 +50,7 @@ def test_few_circuits_are_shown_whole_with_their_cautions_and_values(client: Tes
     assert breaches(answer.text) == []
     told = answer.text
     assert "let it run down and disconnect the line" in told
-    assert told.index("<svg ") < told.index('class="headline')
+    assert told.index('id="figure-part-1-1-1"') < told.index('class="headline')
     fields = {field.get("name"): field.get("value") for field in Sheet(told).all("input")}
     assert fields["loudspeaker.length"] == "20 m"
     assert {
@@ -59,19 +59,51 @@ def test_few_circuits_are_shown_whole_with_their_cautions_and_values(client: Tes
     assert "loudspeaker: what the contacts do" in told
 
 
-def test_the_ladder_comes_first_and_the_curves_are_fetched_when_they_are_looked_at(
-    client: TestClient,
-) -> None:
-    told = client.get(asked(("use", "balanced-line"), ("ohms", "41 mΩ"))).text
-    later = [e["hx-get"] or "" for e in Sheet(told).all("div") if e.get("class") == "later"]
-    assert "ladder.svg" not in "".join(later)
-    assert len(later) == 2
+def waiting(html: str) -> list[str]:
+    """The addresses of the pictures that are left for later."""
+    return [e["hx-get"] or "" for e in Sheet(html).all("div") if e.get("class") == "later" and "hx-get" in e]
+
+
+def test_pictures_are_fetched_when_they_are_looked_at_and_then_kept(client: TestClient) -> None:
+    address = asked(("use", "balanced-line"), ("ohms", "41 mΩ"))
+    later = waiting(client.get(address).text)
+    assert len(later) == 3
+    assert "ladder.svg" in later[0]
     drawn = client.get(later[0])
     assert drawn.status_code == 200
     assert drawn.text.startswith("<svg ")
     assert breaches(drawn.text, whole=False) == []
-    again = client.get(asked(("use", "balanced-line"), ("ohms", "41 mΩ"))).text
-    assert again.count("<svg ") == told.count("<svg ") + 1
+    assert waiting(client.get(address).text) == later[1:]
+
+
+def test_where_a_field_changes_the_ladder_is_drawn_at_once(client: TestClient) -> None:
+    told = client.get(asked(("use", "balanced-line"), ("ohms", "43 mΩ")), headers=PART).text
+    assert [address for address in waiting(told) if "ladder.svg" in address] == []
+    assert told.index("<svg ") < told.index('class="headline')
+
+
+def test_what_takes_long_is_fetched_apart(client: TestClient) -> None:
+    address = asked(("use", "video"), ("ohms", "40 mΩ"), ("spread", "20 %"))
+    told = client.get(address).text
+    assert breaches(told) == []
+    assert "video: what the contacts do" not in told
+    (apart,) = [
+        e["hx-get"]
+        for e in Sheet(told).all("div")
+        if (e.get("hx-get") or "").startswith("/circuits/scattered")
+    ]
+    circuits = client.get(apart or "")
+    assert circuits.status_code == 200
+    assert breaches(circuits.text, whole=False) == []
+    assert "video: what the contacts do" in circuits.text
+    assert "contacts that scatter" in circuits.text
+    (whole,) = [a["href"] for a in Sheet(told).all("a") if "whole" in (a["href"] or "")]
+    in_one = client.get(whole or "")
+    assert breaches(in_one.text) == []
+    assert "contacts that scatter" in in_one.text
+    assert "scattered" not in in_one.text
+    for drawing in waiting(circuits.text)[:1]:
+        assert client.get(drawing).text.startswith("<svg ")
 
 
 def test_the_page_of_one_circuit(client: TestClient) -> None:

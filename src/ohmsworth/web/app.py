@@ -9,7 +9,7 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
-from ohmsworth.web import circuit_files, circuits, studies, today
+from ohmsworth.web import circuit_files, circuit_report, circuits, studies, today
 from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.guard import Guard
@@ -19,7 +19,13 @@ from ohmsworth.work.drawing import NO_DRAWING, Drawing
 from ohmsworth.work.shelf import Shelf
 from ohmsworth.work.shop import Shop
 
-PAGE_GROUPS = (today.pages, studies.pages, circuit_files.file_pages, circuits.pages)
+PAGE_GROUPS = (
+    today.pages,
+    studies.pages,
+    circuit_files.file_pages,
+    circuit_report.report_pages,
+    circuits.pages,
+)
 
 
 def _never_on() -> str:
