@@ -15,10 +15,15 @@ import pytest
 
 playwright = pytest.importorskip("playwright.sync_api")
 
-FLAGS = (
-    "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
-    "--disable-component-update --disable-sync"
-).split()
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
 SIZES = {"desktop": (1280, 900), "tablet": (820, 1180), "tablet lying": (1180, 820)}
 AXE = (Path(__file__).parent / "axe.min.js").read_text(encoding="utf-8")
 #: The rules of WCAG 2.0 to 2.2 at levels A and AA.

@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
 from tests.browser.conftest import SIZES, Served, violations
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]

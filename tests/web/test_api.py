@@ -80,7 +80,14 @@ def test_a_slip_of_ten_is_asked_about_first(client: TestClient) -> None:
 
 @pytest.mark.parametrize(
     ("volts", "part"),
-    [("1,234 mV", "one way"), ("0.25", "unit"), ("6² mV", "unit"), ("9.9e37 V", "range"), ("nan V", "range"), ("", "nothing")],
+    [
+        ("1,234 mV", "one way"),
+        ("0.25", "unit"),
+        ("6² mV", "unit"),
+        ("9.9e37 V", "range"),
+        ("nan V", "range"),
+        ("", "nothing"),
+    ],
 )
 def test_a_voltage_that_is_none_is_refused_with_its_field(client: TestClient, volts: str, part: str) -> None:
     study = new_study(client)
@@ -108,7 +115,13 @@ def test_nothing_that_is_sent_brings_it_down(client: TestClient) -> None:
     for found in schema.get_all_operations():
         operation = found.ok()
 
-        @settings(max_examples=25, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck), database=None)
+        @settings(
+            max_examples=25,
+            deadline=None,
+            derandomize=True,
+            suppress_health_check=list(HealthCheck),
+            database=None,
+        )
         @schemathesis_given(operation)
         def one(case: schemathesis.Case) -> None:
             answer = client.request(
