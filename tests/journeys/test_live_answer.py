@@ -36,7 +36,8 @@ def written(study: str, table: str) -> LoadedStudy | None:
 def sound(answer: LiveAnswer) -> None:
     """Words, and no figure that is none."""
     assert answer.stop in (STOP, GO_ON, NOT_HERE)
-    assert answer.sentence and answer.rule
+    assert answer.sentence
+    assert answer.rule
     for text in (answer.sentence, answer.rule, *answer.findings):
         words = text.replace("(", " ").split()
         assert not {"nan", "inf", "None", "-inf"} & set(words)
@@ -102,9 +103,11 @@ def test_the_order_of_rows_within_a_mating_changes_nothing(seed: int, specimens:
     first, second = (
         written(study, heading + "\n".join(",".join(row) for row in some) + "\n") for some in (rows, mixed)
     )
-    assert first is not None and second is not None
+    assert first is not None
+    assert second is not None
     one, other = (live_answer(part, Planned(3, 2, 3)) for part in (first, second))
-    assert one.stop == other.stop and one.done == other.done
+    assert one.stop == other.stop
+    assert one.done == other.done
     assert [c.verdict for c in one.comparisons] == [c.verdict for c in other.comparisons]
     for mine, theirs in zip(one.specimens, other.specimens, strict=True):
         assert (mine.id, mine.verdict, mine.done) == (theirs.id, theirs.verdict, theirs.done)
