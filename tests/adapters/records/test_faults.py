@@ -75,6 +75,10 @@ def test_missing_folders_at_home_are_made(tmp_path: Path, monkeypatch: pytest.Mo
     assert (tmp_path / ".local/share/shop/records.sqlite").is_file()
 
 
+def test_without_a_home_a_whole_path_is_asked_for() -> None:
+    refused("~nobody-of-that-name/records.sqlite", "has no home folder")
+
+
 def test_a_name_that_means_something_to_sqlite(tmp_path: Path) -> None:
     path = tmp_path / "a?mode=memory#%20 ü.sqlite"
     with open_records(str(path)) as records:
