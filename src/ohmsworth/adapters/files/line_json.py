@@ -80,7 +80,7 @@ def _line_json(line: Line, name: Name, path: Callable[[Line], str]) -> dict[str,
         "specimen": None if line.specimen is None else name(line.specimen),
         "content": path(line) if line.has_content else None,
     }
-    return said | {key: value for key, value in more.items() if value not in (None, "", {}) or key == "entry"}
+    return said | {key: value for key, value in more.items() if value not in (None, "", {})}
 
 
 def moment(when: datetime) -> str:
