@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from ohmsworth.work.export_shop import ShopFormat
     from ohmsworth.work.portable import CardLog, StudyFolder, StudyLog
     from ohmsworth.work.records import Records
+    from ohmsworth.work.shop import Shop
     from ohmsworth.work.study_form import StudyForm
     from ohmsworth.work.study_log import StudyState
 
@@ -196,6 +197,25 @@ def restore_records(backup: Path, address: str) -> None:
     restore(backup, address)
 
 
+def default_records() -> str:
+    """Where this user's records are when nobody says: OHMSWORTH_RECORDS, else the folder that the system has for such data."""
+    import os
+
+    from platformdirs import user_data_dir
+
+    return os.environ.get("OHMSWORTH_RECORDS") or str(
+        Path(user_data_dir("ohmsworth", False)) / "shop.records"
+    )
+
+
+def warm_up() -> None:
+    """Load what answers and reports need, so that nobody waits for it with the first answer."""
+    import ohmsworth.adapters.files
+    import ohmsworth.adapters.render
+    import ohmsworth.work.answer_study
+    import ohmsworth.work.report_study  # noqa: F401
+
+
 def write_demo_study(folder: Path) -> None:
     """Write the invented scenario's study folder."""
     from ohmsworth.adapters.simulated import write_hall
@@ -297,12 +317,23 @@ def practice_bench(seed: int) -> PracticeBench:
 
 
 def as_fragment(
-    document: Document, link_of: Callable[[str], str], level: int = 2, anchors: tuple[str, ...] = ()
+    document: Document,
+    link_of: Callable[[str], str],
+    level: int = 2,
+    anchors: tuple[str, ...] = (),
+    later: Callable[[str], str] | None = None,
 ) -> str:
     """The document for the inside of a page."""
     from ohmsworth.adapters.render import to_fragment
 
-    return to_fragment(document, link_of, level, anchors)
+    return to_fragment(document, link_of, level, anchors, later)
+
+
+def as_inline(document: Document, name: str) -> str | None:
+    """One drawing of the document for the inside of a page; None where there is none called `name`."""
+    from ohmsworth.adapters.render import to_inline
+
+    return to_inline(document, name)
 
 
 def report_style() -> str:
@@ -336,7 +367,29 @@ def drawing() -> Drawing:
     def pdf(document: Document, timestamp: datetime) -> bytes:
         return apart(to_pdf, document, timestamp)
 
-    return Drawing(as_fragment, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
+    return Drawing(as_fragment, as_inline, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
+
+
+def shop(records: Records) -> Shop:
+    """The ports of the use cases that keep records."""
+    from datetime import UTC
+    from uuid import uuid4
+
+    from ohmsworth.adapters import files
+    from ohmsworth.work.shop import Shop
+
+    return Shop(
+        records,
+        clock=lambda: datetime.now(UTC),
+        new_key=lambda: uuid4().hex,
+        folder_of=files.folder_of,
+        read_folder=files.read_folder,
+        read_question=files.read_question_text,
+        write_question=files.write_question,
+        form_of=files.form_of,
+        revise_question=files.revise,
+        field_of=files.field_of,
+    )
 
 
 def read_study_folder(folder: Path) -> StudyFolder:
@@ -398,14 +451,3 @@ def open_shop(
 
     with opened(path) as found:
         yield found
-
-
-def default_records() -> str:
-    """Where the records are when nobody says: what OHMSWORTH_RECORDS names, else a file among the user's data."""
-    import os
-
-    from platformdirs import user_data_path
-
-    return os.environ.get("OHMSWORTH_RECORDS") or str(
-        user_data_path("ohmsworth", appauthor=False) / "records.sqlite"
-    )

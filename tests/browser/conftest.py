@@ -43,7 +43,7 @@ def start_bench(records: Path, *more: str) -> Served:
     """Start a bench on any free port of this machine and wait until it says its address."""
     environment = {**os.environ, "PYTHONUNBUFFERED": "1"}
     process = subprocess.Popen(
-        [sys.executable, "-m", "ohmsworth", "bench", "--records", str(records), "--port", "0", "--no-open-browser", *more],
+        [sys.executable, "-m", "ohmsworth", "bench", "--records", str(records), "--port", "0", "--no-open", *more],
         stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, env=environment,
     )  # fmt: skip
     assert process.stdout is not None
@@ -83,6 +83,8 @@ def bench(tmp_path: Path) -> Iterator[Callable[..., Served]]:
         if served.process.poll() is None:
             served.process.terminate()
             served.process.wait(20)
+        assert served.process.stdout is not None
+        served.process.stdout.close()
 
 
 def violations(page: Any) -> list[str]:

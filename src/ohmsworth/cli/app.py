@@ -21,7 +21,7 @@ app = App(
     help="What a milliohm is worth: readings of contacts in, an answer for a customer out.",
     help_epilogue=(
         "Exit codes: 0 done; 2 the input (or the command) was refused, every fault is listed; "
-        "3 a file could not be written; 70 a fault of the program itself."
+        "3 a file or the records could not be written; 70 a fault of the program itself."
     ),
     help_format="plaintext",
     version_flags=["--version"],
@@ -249,6 +249,10 @@ def run(arguments: list[str]) -> int:
     except OutputFault as error:
         return _say(str(error), NOT_WRITTEN)
     except OhmsworthError as error:
+        if isinstance(
+            error, OSError
+        ):  # the records cannot be read or written, and the message says what to do
+            return _say(str(error), NOT_WRITTEN)
         if (told := _of_records(error)) is not None:
             return _say(str(error), told)
         return _refuse((_as_fault(error),), wants_json)

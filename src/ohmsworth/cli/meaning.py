@@ -24,12 +24,11 @@ from ohmsworth.readings.study import UseRequest
 from ohmsworth.report.answer import as_json
 from ohmsworth.report.meaning_pages import meaning_report, meaning_summary
 from ohmsworth.units import parse_quantity
+from ohmsworth.work.asked import BELIEVED
 from ohmsworth.work.circuit_files import netlist_of, two_port_of
 from ohmsworth.work.meaning import LARGEST_SPREAD, MOST_ASKED, explain
 from ohmsworth.work.uses import made_uses
 
-#: A contact resistance outside of this (ohm) is a slip of the unit.
-_BELIEVED = (1e-7, 1e9)
 _WHERE = "RESISTANCES"
 #: The value of a circuit that names a file.
 _LEAD = "touchstone"
@@ -144,7 +143,7 @@ def _ohm(text: str, options: Sequence[str], faults: list[Fault]) -> float | None
         found = f"{fault.found} in {shorten(text)}" if fault.found == "no unit" else fault.found
         faults.append(Fault(_WHERE, found, fault.expected, fault.mend))
         return None
-    if not _BELIEVED[0] <= ohm <= _BELIEVED[1]:
+    if not BELIEVED[0] <= ohm <= BELIEVED[1]:
         mend = (
             "Check the unit; an open contact is 1 GΩ at most." if ohm > 0 else "Give what a contact can have."
         )

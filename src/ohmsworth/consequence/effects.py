@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from ohmsworth.consequence.kinds import kind_of
+from ohmsworth.consequence.kinds import curves_of, kind_of, rules_of
 from ohmsworth.consequence.rule import Rule, curve_at
 from ohmsworth.consequence.use import Array, Effect, Use
 from ohmsworth.errors import ArgumentFault
@@ -25,7 +25,7 @@ def effects(use: Use, resistance: npt.ArrayLike) -> tuple[Effect, ...]:
         Ohm of each contact at the position that the effect names, 0 to 1 GΩ, any shape.
     """
     ohm = _check_resistance(resistance)
-    return tuple(_effect(rule, ohm) for rule in kind_of(use.kind).rules(use))
+    return tuple(_effect(rule, ohm) for rule in rules_of(use))
 
 
 def response(use: Use, resistance: npt.ArrayLike, frequency: npt.ArrayLike) -> dict[str, Array]:
@@ -49,7 +49,7 @@ def response(use: Use, resistance: npt.ArrayLike, frequency: npt.ArrayLike) -> d
     hertz = check_frequency(use, frequency)
     if ohm.ndim != 1:
         raise ArgumentFault("resistance", f"an array of {ohm.ndim} dimensions", "one dimension")
-    return {curve.key: curve_at(curve, hertz, curve.position)(ohm) for curve in kind_of(use.kind).curves(use)}
+    return {curve.key: curve_at(curve, hertz, curve.position)(ohm) for curve in curves_of(use)}
 
 
 def check_frequency(use: Use, frequency: npt.ArrayLike) -> Array:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from types import MappingProxyType
 
-from ohmsworth.consequence.rule import Kind
+from ohmsworth.consequence.rule import Curve, Kind, Rule
 from ohmsworth.consequence.use import Setting, Use, accepted
 from ohmsworth.consequence.uses.balanced_line import BALANCED_LINE
 from ohmsworth.consequence.uses.digital_audio import DIGITAL_AUDIO
@@ -52,6 +53,8 @@ CABLE = Setting(
     "a cable of the library or of cables.toml, by name; values given beside it count before its own",
     "practice",
 )
+#: Circuits whose solution is kept: every kind, and what somebody tries out.
+KEPT_CIRCUITS = 64
 _NOTHING: Mapping[str, float | str] = MappingProxyType({})
 
 
@@ -67,6 +70,33 @@ def kind_of(name: str) -> Kind:
         return _KINDS[name]
     except KeyError:
         raise UnknownName("use", name, USE_KINDS) from None
+
+
+def rules_of(use: Use) -> tuple[Rule, ...]:
+    """The effects of `use`, in the order in which people ask.
+
+    To make them its circuit is solved, so those of the last few dozen circuits are kept.
+    """
+    return _rules(use.kind, use.name, tuple(use.settings.items()), use.lead)
+
+
+@lru_cache(maxsize=KEPT_CIRCUITS)
+def _rules(
+    kind: str, name: str, settings: tuple[tuple[str, float | str], ...], lead: MeasuredLead | None
+) -> tuple[Rule, ...]:
+    return kind_of(kind).rules(Use(kind, name, dict(settings), lead))
+
+
+def curves_of(use: Use) -> tuple[Curve, ...]:
+    """What `use` does over frequency; kept as its rules are, so that a curve is solved once."""
+    return _curves(use.kind, use.name, tuple(use.settings.items()), use.lead)
+
+
+@lru_cache(maxsize=KEPT_CIRCUITS)
+def _curves(
+    kind: str, name: str, settings: tuple[tuple[str, float | str], ...], lead: MeasuredLead | None
+) -> tuple[Curve, ...]:
+    return kind_of(kind).curves(Use(kind, name, dict(settings), lead))
 
 
 def settings_of(kind: str) -> tuple[Setting, ...]:

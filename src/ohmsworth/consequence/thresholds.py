@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 
 import numpy as np
 from scipy.optimize import brentq
 
-from ohmsworth.consequence.kinds import kind_of
+from ohmsworth.consequence.kinds import KEPT_CIRCUITS, kind_of, rules_of
 from ohmsworth.consequence.rule import Rule
 from ohmsworth.consequence.use import Array, Threshold, Use
 
@@ -22,7 +23,13 @@ def thresholds(use: Use) -> tuple[Threshold, ...]:
 
     Sought between 1 µΩ and 1 MΩ, on the same circuit as `effects`, to 12 digits of the power of ten.
     """
-    return tuple(_threshold(use, rule) for rule in kind_of(use.kind).rules(use) if rule.threshold is not None)
+    return _thresholds(rules_of(use), use.name)
+
+
+@lru_cache(maxsize=KEPT_CIRCUITS)
+def _thresholds(rules: tuple[Rule, ...], name: str) -> tuple[Threshold, ...]:
+    """Those of `rules`, which are told apart by being one and the same."""
+    return tuple(_threshold(name, rule) for rule in rules if rule.threshold is not None)
 
 
 def smallest_threshold(uses: Iterable[Use]) -> Threshold | None:
@@ -35,10 +42,10 @@ def smallest_threshold(uses: Iterable[Use]) -> Threshold | None:
     return min(found, key=lambda t: t.resistance or 0.0, default=None)
 
 
-def _threshold(use: Use, rule: Rule) -> Threshold:
+def _threshold(use: str, rule: Rule) -> Threshold:
     resistance, note = _crossing(rule)
     return Threshold(
-        use=use.name,
+        use=use,
         effect=rule.key,
         words=rule.passing,
         position=rule.position.words,

@@ -117,8 +117,7 @@ def compare(
     decision = _decided(measured.scale, engine, found, (first.condition, second.condition), margin, coverage)
     settle: tuple[Needed, ...] = ()
     if decision == OPEN and margin is not None:
-        fixed = sum(part.uncertainty**2 for part in parts if part.source != "meter counts")
-        settle = _settle(measured, first, second, margin, coverage, fixed)
+        settle = _settle(measured, first, second, margin, coverage, _never_averaged(parts))
     return ComparisonResult(
         first.condition,
         second.condition,
@@ -148,6 +147,40 @@ def comparison_verdict(
         return None
     _, found = _contrast(measured, engine, of, against)
     return _decided(measured.scale, engine, found, (of, against), margin, coverage)
+
+
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """What the scatter found so far says of specimens still to come: all on the scale of analysis.
+
+    Parameters
+    ----------
+    scatter
+        What further specimens and matings average down, and what nothing does.
+    difference
+        As found so far.
+    margins
+        Lower and upper margin.
+    """
+
+    scatter: Scatter
+    difference: float
+    margins: tuple[float, float]
+
+
+def look_ahead(
+    measured: Measured, first: ConditionResult, second: ConditionResult, margin: float
+) -> Ahead | None:
+    """What plans of further specimens for a comparison start from; None where nothing is known of the scatter."""
+    if measured.engine is None or first.estimate is None or second.estimate is None:
+        return None
+    parts, _ = _contrast(measured, measured.engine, first.condition, second.condition)
+    return _ahead(measured, first, second, margin, _never_averaged(parts))
+
+
+def _never_averaged(parts: tuple[MeterPart, ...]) -> float:
+    """Variance that no further measurement averages down."""
+    return sum(part.uncertainty**2 for part in parts if part.source != "meter counts")
 
 
 def _decided(
@@ -199,20 +232,27 @@ def _settle(
     fixed: float,
 ) -> tuple[Needed, ...]:
     """Designs that would settle it: with as many matings as now, and with twice as many."""
+    assert measured.engine is not None
+    ahead = _ahead(measured, first, second, margin, fixed)
+    matings = _matings(measured.engine)
+    found = [
+        specimens_needed(ahead.scatter, ahead.difference, ahead.margins, m, 1 - coverage)
+        for m in dict.fromkeys((matings, max(2 * matings, 3)))
+    ]
+    return tuple(needed for needed in found if needed is not None)
+
+
+def _ahead(
+    measured: Measured, first: ConditionResult, second: ConditionResult, margin: float, fixed: float
+) -> Ahead:
     assert measured.engine is not None and first.estimate is not None and second.estimate is not None
     scatter = _scatter(measured.engine, (first.condition, second.condition), fixed)
-    amount = first.estimate.value - second.estimate.value
     margins = (-margin, margin)
     if measured.scale == "log":
         base = second.value
         low = float(np.log1p(-margin / base)) if margin < base else -np.inf
         margins = (low, float(np.log1p(margin / base)))
-    matings = _matings(measured.engine)
-    found = [
-        specimens_needed(scatter, amount, margins, m, 1 - coverage)
-        for m in dict.fromkeys((matings, max(2 * matings, 3)))
-    ]
-    return tuple(needed for needed in found if needed is not None)
+    return Ahead(scatter, first.estimate.value - second.estimate.value, margins)
 
 
 def _scatter(engine: Engine, pair: tuple[int, int], fixed: float) -> Scatter:

@@ -97,6 +97,15 @@ def coverage_factor(uncertainty: Array, freedom: Array, dominant: Array, coverag
     return np.asarray(np.where(rectangular, np.sqrt(3) * coverage, t))
 
 
+def specimen_variances(measured: Measured) -> tuple[Array, Array]:
+    """Variance of each specimen's mean on the scale of analysis: what further matings average down, and what the meters add.
+
+    In the order of `specimen_results`.
+    """
+    cell, size = cells_of(measured.design)
+    return _scatter_variance(measured, cell, size)[0], _meter_variance(measured, cell, size)[0]
+
+
 def _scatter_variance(measured: Measured, cell: Codes, size: int) -> tuple[Array, Array]:
     """Variance of each cell's nested mean from mating and reading scatter, and its freedom."""
     if measured.engine is None:

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from ohmsworth.errors import Fault, shorten
+from ohmsworth.errors import Fault, QuantityFault, shorten
+from ohmsworth.materials.metals import COLDEST_AMBIENT, HOTTEST_AMBIENT
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.readings.names import clean_name, twin_key
 from ohmsworth.readings.signs import opposite_signs
@@ -14,6 +15,7 @@ from ohmsworth.readings.study import Study
 
 #: Columns of names in which every reading has one where others have.
 _NAMES = ("specimen", "condition", "contact", "mating")
+_QUANTITIES = ("voltage", "current", "resistance", "temperature")
 _LONGEST = 120
 #: With the current off a meter may show this share of the usual current, from its own offset.
 _OFF_SHARE = 0.5
@@ -21,13 +23,33 @@ _OFF_SHARE = 0.5
 
 def find_entry_faults(study: Study, earlier: Sequence[Entry], entry: Entry) -> list[Fault]:
     """Every fault of `entry`, which follows `earlier`; `where` names the field."""
-    faults = [*_names(earlier, entry), *_kinds(earlier, entry)]
+    faults = [*_unread(entry), *_names(earlier, entry), *_kinds(earlier, entry)]
     if faults:
         return faults
     if entry.resistance is not None:
         return list(_resistance(study, entry.resistance, entry.polarity == "0"))
     assert entry.voltage is not None
     return list(_volts_amperes(earlier, entry, entry.voltage, entry.current))
+
+
+def _unread(entry: Entry) -> Iterator[Fault]:
+    for name in _QUANTITIES:
+        typed: Typed | None = getattr(entry, name)
+        try:
+            value = None if typed is None else typed.value
+        except QuantityFault as fault:
+            yield Fault(name, fault.found, fault.expected, fault.mend)
+            continue
+        if (
+            name == "temperature"
+            and typed
+            and value is not None
+            and not COLDEST_AMBIENT <= value <= HOTTEST_AMBIENT
+        ):
+            mend = "Check number and unit, or leave the temperature out."
+            yield Fault(
+                name, shorten(f"{typed.text} {typed.unit}"), "the temperature of the air at the bench", mend
+            )
 
 
 def _names(earlier: Sequence[Entry], entry: Entry) -> Iterator[Fault]:

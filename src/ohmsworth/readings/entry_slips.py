@@ -48,7 +48,9 @@ def slip_doubt(entry: Entry, found: Explained, line: int) -> Doubt:
         f"a slipped decimal mark or another unit?"
     )
     mend = f"Look at the meter: if it shows {_shown(moved(typed, power))}, correct it."
-    if found.expected.level == "mating" or kind == CURRENT:
+    if found.expected.level == "mating":
+        return Doubt("UNIT_SLIP", words, (line,), f"{mend} If this one is right, correct the one before it.")
+    if kind == CURRENT:
         return Doubt("UNIT_SLIP", words, (line,), mend)
     return Doubt(
         "SLIP_OR_FAULT", words, (line,), f"{mend} If not, the contact may really be so: read it again."

@@ -12,15 +12,15 @@ from ohmsworth.readings.study import Bench, Study
 from ohmsworth.readings.table import OFF, Array, Codes, ReadingTable, number_cells
 
 #: How far readings may stray (decades) before the study itself has shown it: within a mating (7 %), between the matings of a
-#: contact (20 %), between specimens (30 %), and between conditions, of which tarnish makes one up to a hundred times the other.
-_WITHIN, _MATINGS, _SPECIMENS, _CONDITIONS = 0.03, 0.08, 0.12, 0.8
+#: contact (20 %), between specimens (23 %), and between conditions, of which tarnish makes one up to a hundred times the other.
+_WITHIN, _MATINGS, _SPECIMENS, _CONDITIONS = 0.03, 0.08, 0.09, 0.8
 #: From a limit: contacts that are sold for it are half of it as a rule; without one, a contact as they are sold (ohm).
 _OF_LIMIT, _FROM_LIMIT = 0.5, 0.7
 _SOLD, _FROM_SOLD = 5e-3, 1.0
 #: A current as four-wire benches send it (ampere), and how closely it is set again (decades).
 _CURRENT, _ANY_CURRENT, _SET_AGAIN = 0.1, 0.7, 0.02
 #: Readings that such a guess is worth beside those of the study.
-_WORTH = 3.0
+_WORTH = 5.0
 _LN10 = math.log(10)
 
 

@@ -13,6 +13,7 @@ from decimal import Decimal
 
 import numpy as np
 
+from ohmsworth.errors import QuantityFault
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.readings.expected import Expected, expected_current, expected_resistance
 from ohmsworth.readings.slips import LEADS
@@ -128,7 +129,10 @@ def exchanged(entry: Entry) -> tuple[Typed, Typed] | None:
         Typed(amperes.text, volts.unit, volts.dimension),
         Typed(volts.text, amperes.unit, amperes.dimension),
     )
-    return turned if all(one.value for one in turned) else None
+    try:
+        return turned if all(one.value for one in turned) else None
+    except QuantityFault:  # no such size
+        return None
 
 
 def moved(typed: Typed, power: int) -> Typed:

@@ -11,12 +11,14 @@ noise) is taken as new in every reading. The two parts together give back the wh
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ohmsworth.errors import ArgumentFault
+from ohmsworth.errors import ArgumentFault, QuantityFault, shorten
+from ohmsworth.units import parse_quantity
 
 Array = NDArray[np.float64]
 
@@ -49,6 +51,36 @@ class Accuracy:
                 raise ArgumentFault(name, getattr(self, name), "zero or more")
         if self.standard is not None and not 0 < self.standard < np.inf:
             raise ArgumentFault("standard", self.standard, "more than zero")
+
+
+_ACCURACY = re.compile(
+    r"(?:±\s*)?\(?\s*([0-9.,]+)\s*%[^+]*(?:\+\s*([0-9]{1,6})\s*(?:counts?|digits?|dgt|d|cts?)?\s*)?\)?"
+)
+
+
+def accuracy_from_text(text: str) -> tuple[float, float]:
+    """Read ``0.5 % + 3 counts``: the gain as a fraction of the reading, and the counts.
+
+    Raises
+    ------
+    QuantityFault
+        For anything else, and for more than 100 %.
+
+    Examples
+    --------
+    >>> accuracy_from_text("± (0.5 % of reading + 3 counts)")
+    (0.005, 3.0)
+    """
+    match = _ACCURACY.fullmatch(text)
+    try:
+        gain = parse_quantity(f"{match[1]} %", "ratio") if match else None
+    except QuantityFault:
+        gain = None
+    if match is None or gain is None or gain > 1:
+        raise QuantityFault(
+            shorten(text), '"0.5 % + 3 counts"', "Write it as the meter's specification does."
+        )
+    return gain, float(match[2] or 0)
 
 
 def half_width(accuracy: Accuracy, reading: Array) -> Array:

@@ -58,6 +58,33 @@ def meaning_report(answer: MeaningAnswer) -> Document:
     )
 
 
+def meaning_page(answer: MeaningAnswer, every: bool) -> Document:
+    """What a page on a screen says: the ladder before its words, and `every` circuit with what its contacts do in it.
+
+    The values of the circuits are left out: there they stand in the fields in which they are changed.
+    """
+    first = _first_page(answer, _IN_REPORT if every else _ON_PAGE)
+    ladder = tuple(block for block in first if isinstance(block, LadderFigure))
+    words = tuple(block for block in first if not isinstance(block, LadderFigure))
+    names = _names(answer)
+    circuits = tuple(
+        Section(capital(use.name), (*use_blocks(use, names), *band_tables(use, names)))
+        for use in (answer.uses if every else ())
+    )
+    return Document(
+        _TITLE,
+        "",
+        "en",
+        "",
+        (
+            Section("The ladder", (*ladder, *words)),
+            Section("How bad would it have to be?", (ladder_table(ladder[0]),)),
+            *circuits,
+            Section("Sources", (sources_table(answer.sources),)),
+        ),
+    )
+
+
 def meaning_summary(answer: MeaningAnswer) -> Document:
     """What fits a terminal: the answer and the ladder; of few uses also what the contacts do."""
     names, few = _names(answer), answer.uses if len(answer.uses) <= _FEW else ()
@@ -72,6 +99,7 @@ _FEW = 2
 _BESIDE = "Unpowered and disconnected equipment only. What else can hurt at work on each circuit"
 #: Where that is told.
 _IN_REPORT, _IN_TERMINAL = "stands beside it in this report.", "is told where it is named with --use."
+_ON_PAGE = "is told on its own page."
 
 
 def _names(answer: MeaningAnswer) -> list[str]:

@@ -9,19 +9,53 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
-from ohmsworth.web import readings, studies, today
-from ohmsworth.web import studies, today
+from ohmsworth.web import (
+    answer,
+    bench,
+    cards,
+    circuit_files,
+    circuits,
+    health,
+    live,
+    question,
+    readings,
+    search,
+    specimens,
+    studies,
+    study_specimens,
+    today,
+)
+from ohmsworth.web.api import cards as api_cards
+from ohmsworth.web.api import describe
+from ohmsworth.web.api import studies as api_studies
 from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.guard import Guard
 from ohmsworth.web.pages import STATIC
 from ohmsworth.web.persons import WhoIsThere
 from ohmsworth.work.drawing import NO_DRAWING, Drawing
-from ohmsworth.work.shelf import Shelf
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 
-PAGE_GROUPS = (today.pages, studies.pages, readings.pages)
+#: In the order in which an address is looked for: what is fixed comes before what holds a number.
+PAGE_GROUPS = (
+    health.pages,
+    today.pages,
+    question.pages,
+    studies.pages,
+    bench.pages,
+    live.pages,
+    answer.pages,
+    readings.pages,
+    study_specimens.pages,
+    circuit_files.file_pages,
+    circuits.pages,
+    specimens.pages,
+    cards.pages,
+    search.pages,
+)
+#: What other programs use; described by /api/openapi.json.
+PROGRAM_GROUPS = (api_studies.pages, api_cards.pages, describe.pages)
 
 
 def _never_on() -> str:
@@ -42,26 +76,32 @@ class Serving:
         Gives what is to be said while a source's current is on, else "".
     drawing
         The writers that draw reports.
+    secret
+        By which a second start of the program knows this one; "" where none may ask.
     """
 
     hosts: frozenset[str]
     typeface: Path
     current_on: Callable[[], str] = field(default=_never_on)
     drawing: Drawing = field(default=NO_DRAWING)
+    secret: str = ""
 
 
 def create_app(shop: Shop, serving: Serving) -> FastAPI:
     """The bench as an ASGI application over the ports in `shop`."""
     app = FastAPI(title="Ohmsworth", docs_url=None, redoc_url=None, openapi_url=None)
     app.state.shop, app.state.desk = shop, Desk(shop)
-    app.state.current_on = serving.current_on
-    app.state.shop, app.state.shelf = shop, Shelf(shop.records)
     app.state.current_on, app.state.drawing = serving.current_on, serving.drawing
     app.include_router(style_pages, include_in_schema=False)
+    app.state.secret = serving.secret
+    #: Called in turn when the serving has ended and before the records are closed: a source is switched off here.
+    app.state.at_end = []
     app.mount("/static/type", StaticFiles(directory=serving.typeface))
     app.mount("/static", StaticFiles(directory=STATIC))
     for group in PAGE_GROUPS:
         app.include_router(group, include_in_schema=False)
+    for group in PROGRAM_GROUPS:
+        app.include_router(group)
     answer_faults(app)
 
     app.add_middleware(WhoIsThere)

@@ -8,7 +8,7 @@ from hashlib import sha256
 from typing import cast
 
 from fastapi import APIRouter, Request
-from fastapi.responses import Response
+from fastapi.responses import HTMLResponse, Response
 from markupsafe import Markup
 from starlette.exceptions import HTTPException
 
@@ -30,6 +30,7 @@ def report_fragment(
     link_of: Callable[[str], str],
     level: int = 2,
     anchors: tuple[str, ...] = (),
+    later: Callable[[str], str] | None = None,
 ) -> Markup:
     """`document` to be put into a template as it is; the page links /static/report.css in its block "styles".
 
@@ -45,9 +46,20 @@ def report_fragment(
         How deep the headings of the sections lie.
     anchors
         The id of each section, "part-1" and so on where there are none.
+    later
+        Where given, a picture that is not at hand is fetched from this address when it is looked at; that page answers
+        with :func:`inline_answer`.
     """
     # The writers escape every text.
-    return Markup(drawing_of(request).fragment(document, link_of, level, anchors))  # noqa: S704
+    return Markup(drawing_of(request).fragment(document, link_of, level, anchors, later))  # noqa: S704
+
+
+def inline_answer(request: Request, document: Document, name: str) -> Response:
+    """The drawing `name` for the inside of the page that left it for later; a 404 where there is none."""
+    drawn = drawing_of(request).inline(document, name)
+    if drawn is None:
+        raise HTTPException(404)
+    return HTMLResponse(drawn)
 
 
 def picture_answer(request: Request, document: Document, name: str) -> Response:

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import dataclasses
 from dataclasses import dataclass, field
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
-from fastapi.responses import Response
+from fastapi.responses import HTMLResponse, JSONResponse, Response
 from starlette.exceptions import HTTPException
 
-from ohmsworth.errors import Fault, InputRefused, OhmsworthError
-from ohmsworth.web.pages import Page, show
+from ohmsworth.errors import Fault, InputRefused, OhmsworthError, shorten
+from ohmsworth.web.pages import Fragment, Page, drawn, show
 from ohmsworth.work.records import NoSuchCard, RecordsFault
 
 
@@ -27,6 +28,17 @@ class Refused(Page):
     back_words: str = "Back to today"
 
 
+@dataclass(frozen=True, kw_only=True)
+class RefusedPart(Fragment):
+    """The same for a page that asked for a part of itself."""
+
+    template: ClassVar[str] = "refused_part.html.j2"
+
+    title: str
+    words: str
+    faults: tuple[Fault, ...]
+
+
 def answer_faults(app: FastAPI) -> None:
     """Give `app` a page for every error."""
 
@@ -35,11 +47,11 @@ def answer_faults(app: FastAPI) -> None:
         page = Refused(
             title="This cannot be used as it is", faults=error.faults, back=_back(request), back_words="Back"
         )
-        return show(request, page, 422)
+        return _told(request, page, 422)
 
     @app.exception_handler(NoSuchCard)
     def missing(request: Request, error: NoSuchCard) -> Response:
-        return show(request, Refused(title="There is no such card in the records", words=str(error)), 404)
+        return _told(request, Refused(title="There is no such card in the records", words=str(error)), 404)
 
     @app.exception_handler(RecordsFault)
     def unkept(request: Request, error: RecordsFault) -> Response:
@@ -49,13 +61,12 @@ def answer_faults(app: FastAPI) -> None:
             back=_back(request),
             back_words="Try again",
         )
-        return show(request, page, 503)
+        return _told(request, page, 503)
 
     @app.exception_handler(OhmsworthError)
     def other(request: Request, error: OhmsworthError) -> Response:
-        return show(
-            request, Refused(title="This cannot be used as it is", words=str(error), back=_back(request)), 422
-        )
+        page = Refused(title="This cannot be used as it is", words=str(error), back=_back(request))
+        return _told(request, page, 422)
 
     @app.exception_handler(HTTPException)
     def plain(request: Request, error: HTTPException) -> Response:
@@ -65,20 +76,43 @@ def answer_faults(app: FastAPI) -> None:
             403: "Not for this sign-in",
         }
         title = titles.get(error.status_code, "This cannot be done")
-        return show(
-            request,
-            Refused(title=title, words="" if error.status_code == 404 else str(error.detail)),
-            error.status_code,
-        )
+        words = "" if error.status_code == 404 else str(error.detail)
+        return _told(request, Refused(title=title, words=words), error.status_code)
 
     @app.exception_handler(RequestValidationError)
-    def malformed(request: Request, _: RequestValidationError) -> Response:
-        return show(request, Refused(title="There is no such page"), 404)
+    def malformed(request: Request, error: RequestValidationError) -> Response:
+        if not _for_program(request):
+            return _told(request, Refused(title="There is no such page"), 404)
+        faults = tuple(_sent_fault(one) for one in error.errors())
+        return _told(request, Refused(title="This cannot be used as it is", faults=faults), 422)
 
     @app.exception_handler(Exception)
     def broken(request: Request, error: Exception) -> Response:
         words = f"{type(error).__name__}. Everything that was confirmed is kept. Please report it with what you did just before."
-        return show(request, Refused(title="The program itself failed", words=words), 500)
+        return _told(request, Refused(title="The program itself failed", words=words), 500)
+
+
+def _for_program(request: Request) -> bool:
+    return request.url.path.startswith("/api/")
+
+
+def _sent_fault(error: dict[str, Any]) -> Fault:
+    """What the check of a program's request found."""
+    where = ".".join(str(part) for part in error.get("loc", ())[1:]) or "the request"
+    found = shorten(repr(error.get("input")), 60)
+    return Fault(where, found, str(error.get("msg", "something else")), "See /api/openapi.json.")
+
+
+def _told(request: Request, page: Refused, status: int) -> Response:
+    """What went wrong: as JSON for a program, as a page, or as a few words where only a part of a page was asked for."""
+    if _for_program(request):
+        listed = [dataclasses.asdict(fault) for fault in page.faults]
+        message = f"{page.title}. {page.words}".strip()
+        return JSONResponse({"message": message, "faults": listed}, status)
+    if request.headers.get("hx-request") != "true":
+        return show(request, page, status)
+    part = RefusedPart(title=page.title, words=page.words, faults=page.faults)
+    return HTMLResponse(drawn(request, part), status, {"HX-Retarget": "#refused", "HX-Reswap": "innerHTML"})
 
 
 def _back(request: Request) -> str:

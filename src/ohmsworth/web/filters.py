@@ -34,10 +34,16 @@ def counted(number: int, one: str, several: str = "") -> str:
     return f"{number} {one if number == 1 else several or one + 's'}"
 
 
+def sentence(text: str) -> str:
+    """A text with its first letter large, and the rest as it is."""
+    return text[:1].upper() + text[1:]
+
+
 FILTERS: dict[str, Callable[..., Any]] = {
     "ohms": ohms,
     "stated_ohms": stated_ohms,
     "moment": moment,
     "day": day,
     "counted": counted,
+    "sentence": sentence,
 }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Awaitable, Callable, MutableMapping
 from typing import Any
 from urllib.parse import urlsplit
@@ -28,8 +29,13 @@ HEADERS = (
     (b"permissions-policy", b"geolocation=(), microphone=(), payment=()"),
 )
 SAFE = ("GET", "HEAD", "OPTIONS")
+METHODS = (*SAFE, "POST", "PUT", "PATCH", "DELETE")
 #: A photo of a modern tablet fits; a whole shop's export does too.
 LARGEST_BODY = 64 * 1024 * 1024
+#: Bytes of a request's first line and headers.
+LONGEST_HEADERS = 16 * 1024
+#: Seconds without a byte of a body that was promised.
+PATIENCE = 30.0
 
 
 class Guard:
@@ -44,28 +50,34 @@ class Guard:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
-        headers = {name.lower(): value.decode("latin-1") for name, value in scope["headers"]}
-        refused = self._refused(scope["method"], headers)
+        refused = self._refused(scope)
         if refused:
             await _answer(send, *refused)
             return
         await self.app(scope, _bounded(receive), _with_headers(send))
 
-    def _refused(self, method: str, headers: dict[bytes, str]) -> tuple[int, str, str] | None:
-        host = headers.get(b"host", "")
-        if urlsplit(f"//{host}").hostname not in self.hosts:
+    def _refused(self, scope: Scope) -> tuple[int, str, str] | None:
+        """Status, title and mend; None for a request that may pass."""
+        headers = {name.lower(): value.decode("latin-1") for name, value in scope["headers"]}
+        method, host = scope["method"], headers.get(b"host", "")
+        if _name_in(host) not in self.hosts:
             return (
                 421,
                 "This is not an address of the bench",
                 "Use the address that the bench shows when it starts.",
             )
-        if method not in SAFE and b"authorization" not in headers and not _same_origin(headers, host):
+        if method not in METHODS:
+            return 405, "A page is not asked for in this way", "Nothing was changed."
+        if sum(len(name) + len(value) for name, value in scope["headers"]) > LONGEST_HEADERS:
+            return 431, "Too much about the request", "Delete this site's cookies, then try again."
+        if method not in SAFE and b"authorization" not in headers and not _same_origin(scope, headers, host):
             return (
                 403,
                 "Sent from another page",
                 "Nothing was changed. Go to the bench itself and send it from there.",
             )
-        if int(headers.get(b"content-length", "0") or 0) > LARGEST_BODY:
+        length = headers.get(b"content-length", "0")
+        if not (length.isascii() and length.isdigit()) or int(length[:18]) > LARGEST_BODY:
             return (
                 413,
                 "Too large",
@@ -74,23 +86,34 @@ class Guard:
         return None
 
 
-def _same_origin(headers: dict[bytes, str], host: str) -> bool:
+def _name_in(host: str) -> str | None:
+    try:
+        return urlsplit(f"//{host}").hostname
+    except ValueError:
+        return None
+
+
+def _same_origin(scope: Scope, headers: dict[bytes, str], host: str) -> bool:
     """Whether a browser says that the request came from a page of this server; a program sends neither header."""
     site = headers.get(b"sec-fetch-site")
     if site is not None:
         return site in ("same-origin", "none")
     origin = headers.get(b"origin")
-    return origin is None or urlsplit(origin).netloc == host
+    return origin is None or origin.lower() == f"{scope.get('scheme', 'http')}://{host}".lower()
 
 
 def _bounded(receive: Receive) -> Receive:
-    """`receive`, cut off where a body without a stated length grows too large."""
-    taken = 0
+    """`receive`, cut off where a body without a stated length grows too large, or where it stops coming."""
+    taken, whole = 0, False
 
     async def bounded() -> Message:
-        nonlocal taken
-        message = await receive()
+        nonlocal taken, whole
+        try:
+            message = await asyncio.wait_for(receive(), None if whole else PATIENCE)
+        except TimeoutError:
+            return {"type": "http.disconnect"}
         taken += len(message.get("body", b""))
+        whole = not message.get("more_body", False)
         if taken > LARGEST_BODY:
             return {"type": "http.disconnect"}
         return message

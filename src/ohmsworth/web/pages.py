@@ -33,8 +33,10 @@ PLACES = (
     ("Today", "/"),
     ("Studies", "/studies"),
     ("Specimens", "/specimens"),
+    ("Meters", "/meters"),
     ("Circuits", "/circuits"),
     ("Bench fitness", "/fitness"),
+    ("People & jobs", "/shop"),
     ("Records", "/records"),
     ("Settings", "/settings"),
 )
@@ -66,6 +68,10 @@ class Page:
     #: One sentence that says what has just happened, or "".
     notice: str = field(default="")
 
+    def here(self) -> str:
+        """The label of the place in the navigation where the page stands."""
+        return self.place
+
 
 @dataclass(frozen=True, kw_only=True)
 class Fragment:
@@ -83,7 +89,7 @@ def drawn(request: Request, page: Page | Fragment) -> str:
     """The text of `page`."""
     given: dict[str, Any] = {entry.name: getattr(page, entry.name) for entry in fields(page)}
     if isinstance(page, Page):
-        given["frame"] = frame_of(request, page.place)
+        given["frame"] = frame_of(request, page.here())
     return _environment().get_template(page.template).render(given)
 
 

@@ -114,29 +114,39 @@ def _sorted(request: Request, faults: tuple[Fault, ...]) -> tuple[dict[str, str]
 
 def read_study_form(sent: Sent, before: StudyForm | None = None) -> StudyForm:
     """The form as it was filled in; `before` gives the settings of circuits that the form does not show."""
-    conditions = tuple(" ".join(line.split()) for line in sent.text("conditions").splitlines() if line.strip())
+    conditions = tuple(
+        " ".join(line.split()) for line in sent.text("conditions").splitlines() if line.strip()
+    )
     known = {use.kind: use for use in before.uses} if before else {}
     uses = tuple(known.get(kind, UseForm(kind)) for kind in sent.every.get("uses", ()) if kind in USE_KINDS)
-    plain = {
-        name: sent.text(name)
-        for name in (
-            "question", "reference", "limit", "limit_source", "margin", "scale", "plating", "open_circuit_voltage", "check_name",
-            "check_value", "check_uncertainty", "specimens", "matings", "seed",
-        )
-    }  # fmt: skip
     assignment = sent.text("assignment")
-    meters = {
-        name: MeterForm(sent.text(f"{name}.accuracy"), sent.text(f"{name}.resolution"))
-        for name in ("voltmeter", "ammeter", "ohmmeter")
-    }
+
+    def meter(name: str) -> MeterForm:
+        return MeterForm(sent.text(f"{name}.accuracy"), sent.text(f"{name}.resolution"))
+
     return StudyForm(
-        **plain,
+        question=sent.text("question"),
         conditions=conditions,
+        reference=sent.text("reference"),
+        limit=sent.text("limit"),
+        limit_source=sent.text("limit_source"),
+        margin=sent.text("margin"),
+        scale=sent.text("scale"),
+        plating=sent.text("plating"),
         uses=uses,
+        voltmeter=meter("voltmeter"),
+        ammeter=meter("ammeter"),
+        ohmmeter=meter("ohmmeter"),
+        open_circuit_voltage=sent.text("open_circuit_voltage"),
+        check_name=sent.text("check_name"),
+        check_value=sent.text("check_value"),
+        check_uncertainty=sent.text("check_uncertainty"),
+        specimens=sent.text("specimens"),
+        matings=sent.text("matings"),
         reversal=sent.text("reversal") != "",
         assignment=assignment if assignment in ASSIGNMENTS else "",
-        **meters,
-    )  # type: ignore[arg-type]
+        seed=sent.text("seed"),
+    )
 
 
 @pages.get("/studies/{study}/question")
@@ -186,7 +196,7 @@ def change(request: Request, study: int, sent: Posted) -> Response:
         try:
             desk_of(request).read(study, replace(state, question=text))
             if wanted == "sheet" and form is not None:
-                sheet = plain_sheet(shop, form, text)
+                sheet = plain_sheet(form)
                 lay_sheet(shop, study, sheet, reason, by, f"{key}.sheet")
         except InputRefused as refused:
             return show(request, _question_page(request, study, form, text, refused.faults), 422)

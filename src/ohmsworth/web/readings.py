@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -30,6 +31,7 @@ class Readings(StudyPage):
     template: ClassVar[str] = "readings.html.j2"
 
     readings: tuple[TakenReading, ...]
+    cards: Mapping[str, int]
     count: int
     withdrawn: int
     first: int
@@ -83,6 +85,7 @@ def readings(request: Request, study: int, first: int = 0) -> Response:
             title=f"Readings of study {study}",
             study=study_frame(study, state, "Readings"),
             readings=latest[first : first + EACH],
+            cards=state.specimens,
             count=len(latest),
             withdrawn=len(latest) - len(state.counted),
             first=first,

@@ -15,6 +15,7 @@ TURNS = (
     ("Bench", "bench"),
     ("Answer", "answer"),
     ("Readings", "readings"),
+    ("Specimens", "specimens"),
     ("Report", "report"),
     ("Question", "question"),
 )

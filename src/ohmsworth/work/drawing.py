@@ -25,8 +25,12 @@ class DrawFragment(Protocol):
         link_of: Callable[[str], str],
         level: int = 2,
         anchors: tuple[str, ...] = (),
+        later: Callable[[str], str] | None = None,
     ) -> str:
-        """`link_of` gives the address of a picture's file by its name; sections have headings of `level`, ids `anchors`."""
+        """`link_of` gives the address of a picture's file by its name; sections have headings of `level`, ids `anchors`.
+
+        `later` gives the address of a drawing that the page fetches when it is looked at, "" for one that is drawn at once.
+        """
 
 
 class FillUse(Protocol):
@@ -36,6 +40,9 @@ class FillUse(Protocol):
         self, kind: str, values: Mapping[str, str], own_cables: Sequence[Construction] = ()
     ) -> UseRequest:
         """`values` by key as people write them, with units; keys that are left out are as by default."""
+
+    def __hash__(self) -> int:
+        """As of any function: what it has made can be kept."""
 
 
 class WriteTouchstone(Protocol):
@@ -58,6 +65,8 @@ class Drawing:
     ----------
     fragment
         A document for the inside of a page.
+    inline
+        One drawing of a document by its name ("ladder.svg") for the inside of a page; None where there is none.
     picture
         One file of a document's pictures by its name ("ladder.svg"); None where the document has none of that name.
     style
@@ -71,6 +80,7 @@ class Drawing:
     """
 
     fragment: DrawFragment
+    inline: Callable[[Document, str], str | None]
     picture: Callable[[Document, str], bytes | None]
     style: Callable[[], str]
     html: Callable[[Document], str]
@@ -90,4 +100,4 @@ def _undrawn(*_: object, **__: object) -> NoReturn:
 
 
 #: For a bench that shows no reports.
-NO_DRAWING = Drawing(_undrawn, _undrawn, _undrawn, _undrawn, _undrawn, _undrawn, _undrawn)
+NO_DRAWING = Drawing(_undrawn, _undrawn, _undrawn, _undrawn, _undrawn, _undrawn, _undrawn, _undrawn)

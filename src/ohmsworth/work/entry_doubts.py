@@ -29,6 +29,8 @@ from ohmsworth.report.sheet import SheetRow
 
 #: Where a reading before had this share of it, the question was answered then.
 _ANSWERED = 0.8
+#: Two readings may differ by so many times the allowance for a thermal EMF before it is too large.
+_EMFS = 8
 _SIGNS = {1: "+", -1: "-", 0: "0", 2: ""}
 
 
@@ -45,11 +47,11 @@ def find_entry_doubts(
     doubts = list(_off_sheet(entry, asked, line))
     if table.polarity[-1] == OFF:
         return doubts + off_doubt(table)
-    doubts += not_reversed_doubt(earlier, entry, line)
+    doubts += [*not_reversed_doubt(earlier, entry, line), *_negative(study, table, line)]
     slips = _slips(study, table, entry, line)
     if slips:
         return doubts + slips
-    doubts += _signs_and_jumps(study, table, line)
+    doubts += _jump(study, table, line)
     if movement == MOVES:
         doubts.append(moving_doubt(line))
     doubts += [doubt for doubt in find_copies(table) if line in doubt.rows]
@@ -76,16 +78,22 @@ def _unlikely(study: Study, table: ReadingTable) -> list[Doubt]:
     return find_unlikely(table.take(np.array([len(table) - 1])), study)
 
 
-def _signs_and_jumps(study: Study, table: ReadingTable, line: int) -> list[Doubt]:
+def _negative(study: Study, table: ReadingTable, line: int) -> list[Doubt]:
+    if table.voltage is None:
+        return []
+    ohm, volts = float(row_resistance(table)[-1]), float(table.voltage[-1])
+    doubt = negative_doubt(ohm, volts, study.bench.emf_allowance, line)
+    return [doubt] if doubt else []
+
+
+def _jump(study: Study, table: ReadingTable, line: int) -> list[Doubt]:
     ohm = row_resistance(table)
+    fine = 0.0
+    if table.current is not None:
+        fine = _EMFS * study.bench.emf_allowance / abs(float(table.current[-1]))
     before = _mating_before(table, ohm)
-    fine, emf = 0.0, study.bench.emf_allowance
-    found: list[Doubt | None] = []
-    if table.voltage is not None and table.current is not None:
-        fine = 8 * emf / abs(float(table.current[-1]))
-        found.append(negative_doubt(float(ohm[-1]), float(table.voltage[-1]), emf, line))
-    found.append(jump_doubt(before, _SIGNS[int(table.polarity[-1])], float(ohm[-1]), fine, line))
-    return [doubt for doubt in found if doubt is not None]
+    doubt = jump_doubt(before, _SIGNS[int(table.polarity[-1])], float(ohm[-1]), fine, line)
+    return [doubt] if doubt else []
 
 
 def _mating_before(table: ReadingTable, ohm: np.ndarray) -> list[tuple[str, float]]:

@@ -29,24 +29,20 @@ _RECENT = 400
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Bearing:
-    """An entry among those before it: the last row of `table`, and the resistances of its condition."""
+class _Bearing:
+    """An entry among those before it.
 
-    study: Study
+    It is the last row of `table`, and `own` is the resistance that it completes, among the `resistances` of its condition;
+    `mating` and `contact` number those of the same mating and contact. `moved`: the mating moved while it was read.
+    """
+
     table: ReadingTable
-    entry: Entry
-    bench: Bench
     resistances: Resistances
     own: int | None
     mating: Codes
     contact: Codes
     movement: Movement | None
     moved: bool
-
-    @property
-    def line(self) -> int:
-        """Line that the entry will have in readings.csv."""
-        return int(self.table.line[-1])
 
 
 def judge_entry(
@@ -90,7 +86,7 @@ def judge_entry(
         None if contact is None else contact.probability,
         (),
         tuple(doubts),
-        find_notes(study, earlier, entry, found.resistances, found.own, found.moved),
+        find_notes(study, earlier, entry, found.resistances, found.own, found.moved and not moving),
         _headline(entry, reading),
         _lines(study, reading, contact, limit, moving),
     )
@@ -123,7 +119,7 @@ def _limit(study: Study, entry: Entry) -> float | None:
     return study.limit.resistance
 
 
-def _bearing(study: Study, earlier: Sequence[Entry], entry: Entry) -> Bearing:
+def _bearing(study: Study, earlier: Sequence[Entry], entry: Entry) -> _Bearing:
     places = _recent(earlier, entry)
     table = table_as_asked(study, [*(earlier[i] for i in places), entry])
     lines = np.array([*places, len(earlier)], np.int64) + FIRST_LINE
@@ -138,7 +134,7 @@ def _bearing(study: Study, earlier: Sequence[Entry], entry: Entry) -> Bearing:
     contact = _of_cell(table, resistances, _contacts(table))
     movement, moved = (None, False) if off else last_movement(table)
     own = None if off or not len(holder) else int(holder[0])
-    return Bearing(study, table, entry, bench, resistances, own, mating, contact, movement, moved)
+    return _Bearing(table, resistances, own, mating, contact, movement, moved)
 
 
 def _recent(earlier: Sequence[Entry], entry: Entry) -> list[int]:

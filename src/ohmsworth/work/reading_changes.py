@@ -94,8 +94,12 @@ def correct_reading(
     )
 
 
-def undo_last(shop: Shop, study: int, state: StudyState, by: str, key: str) -> TakenReading:
-    """Withdraw the last reading that counts.
+def undo_last(
+    shop: Shop, study: int, state: StudyState, wanted: int | None, by: str, key: str
+) -> TakenReading:
+    """Withdraw the reading `wanted` where it still counts, else the last one that does.
+
+    The page names the reading that it shows as the last: meanwhile somebody else may have taken another.
 
     Raises
     ------
@@ -105,7 +109,7 @@ def undo_last(shop: Shop, study: int, state: StudyState, by: str, key: str) -> T
     if not state.counted:
         fault = Fault("undo", "no reading", "a reading that was taken", "There is nothing to undo.")
         raise InputRefused((fault,))
-    last = max(state.counted, key=lambda one: one.number)
+    last = max(state.counted, key=lambda one: (one.number == wanted, one.number))
     shop.records.add(study, by, [NewLine(key, WITHDRAWN, about=last.number, reason="undone at the bench")])
     return last
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from ohmsworth.report.sheet import SheetRow
+from ohmsworth.work.marks import card_mark
 from ohmsworth.work.records import Face, Line, NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_log import (
@@ -31,6 +32,7 @@ def study_face(lines: Sequence[Line]) -> Face:
         *_texts(asked),
         *dict.fromkeys(name for r in state.readings for name in (r.entry.specimen, r.entry.condition)),
         *(str(note.fields.get("text", "")) for note in state.notes),
+        *(card_mark(card) for card in (*state.specimens.values(), state.job) if card is not None),
     ]
     question = asked.get("question")
     title = question if isinstance(question, str) and question.strip() else NO_QUESTION

@@ -35,11 +35,11 @@ class Desk:
     def question(self, study: int, state: StudyState) -> Study:
         """The question of the study; raises InputRefused with every fault of its study.toml."""
         beside = tuple((one.name, one.number) for one in state.files if one.beside)
-        files = self._files(study, state)
-        return self.once(
-            ("question", study, state.question_line, beside),
-            lambda: self._shop.read_question(state.question, files),
-        )
+        return self.once(("question", study, state.question_line, beside), lambda: self.read(study, state))
+
+    def read(self, study: int, state: StudyState) -> Study:
+        """The question of a state that need not be in the records yet; raises InputRefused."""
+        return self._shop.read_question(state.question, self._files(study, state))
 
     def loaded(self, study: int, state: StudyState) -> LoadedStudy:
         """The study with its readings, read as the folder that it would be exported as.

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from ohmsworth.consequence import Use, effects, thresholds
 from ohmsworth.consequence.circuit import Transfer, respond
 from ohmsworth.consequence.effects import LARGEST_RESISTANCE
-from ohmsworth.consequence.kinds import kind_of
+from ohmsworth.consequence.kinds import KEPT_CIRCUITS, curves_of, kind_of
 from ohmsworth.consequence.rule import Curve, shown_at
 from ohmsworth.consequence.use import Array
 from ohmsworth.report.use_answers import BandAnswer, CurveAnswer, EffectAnswer, ThresholdAnswer, UseAnswer
@@ -54,7 +55,7 @@ def use_answer(use: Use, cases: Sequence[Case]) -> UseAnswer:
             ThresholdAnswer(t.effect, t.words, t.position, t.resistance, t.note, t.reason, t.source)
             for t in thresholds(use)
         ),
-        tuple(_curve(curve, cases) for curve in kind.curves(use)),
+        tuple(_curve(curve, cases) for curve in curves_of(use)),
         kind.cautions,
         kind.proviso,
     )
@@ -80,8 +81,7 @@ def _believed(values: Sequence[float | None], middle: float) -> Array:
 
 
 def _curve(curve: Curve, cases: Sequence[Case]) -> CurveAnswer:
-    frequency = np.geomspace(curve.low, curve.high, POINTS)
-    transfer = curve.solve(frequency)
+    frequency, transfer = _solved(curve)
     at_position = shown_at(curve, transfer, curve.position)
     return CurveAnswer(
         curve.key,
@@ -102,6 +102,13 @@ def _curve(curve: Curve, cases: Sequence[Case]) -> CurveAnswer:
             for case in cases
         ),
     )
+
+
+@lru_cache(maxsize=3 * KEPT_CIRCUITS)
+def _solved(curve: Curve) -> tuple[Array, Transfer]:
+    """The frequencies at which `curve` is drawn, and its circuit solved there; neither is written to."""
+    frequency = np.geomspace(curve.low, curve.high, POINTS)
+    return frequency, curve.solve(frequency)
 
 
 def _drawn_band(curve: Curve, transfer: Transfer, name: str, drawn: Callable[[int], Array]) -> BandAnswer:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 from typing import cast
 
@@ -16,9 +15,9 @@ from ohmsworth.adapters.files.toml_text import read_toml
 from ohmsworth.adapters.files.uses import own_cables, read_use
 from ohmsworth.errors import Fault, QuantityFault, UnknownName, shorten
 from ohmsworth.materials import PLATINGS, Construction, conductor_from_text
-from ohmsworth.readings.meters import Accuracy
+from ohmsworth.readings.meters import Accuracy, accuracy_from_text
 from ohmsworth.readings.study import DEFAULT_EMF, Bench, Compare, Limit, Scale, Scatter, Study
-from ohmsworth.units import parse_quantity, tidy
+from ohmsworth.units import tidy
 
 FILE = "study.toml"
 #: A limit or a margin outside of this (ohm) is a slip of the unit.
@@ -134,23 +133,14 @@ def _complete(table: Asked, stated: bool, counts: float, resolution: float | Non
         table.fault("percent_of_reading", "nothing stated", expected, mend)
 
 
-_ACCURACY = re.compile(
-    r"(?:±\s*)?\(?\s*([0-9.,]+)\s*%[^+]*(?:\+\s*([0-9]{1,6})\s*(?:counts?|digits?|dgt|d|cts?)?\s*)?\)?"
-)
-
-
 def accuracy_text(table: Asked, text: str) -> tuple[float, float]:
-    """Read ``0.5 % + 3 counts``."""
-    match = _ACCURACY.fullmatch(text)
+    """Read ``0.5 % + 3 counts``, or note what is wrong with it."""
     try:
-        gain = parse_quantity(f"{match[1]} %", "ratio") if match else None
-    except QuantityFault:
-        gain = None
-    if match is None or gain is None or gain > 1:
+        return accuracy_from_text(text)
+    except QuantityFault as error:
         mend = "Write it so, or use percent_of_reading and counts."
-        table.fault("accuracy", shorten(text), '"0.5 % + 3 counts"', mend)
+        table.fault("accuracy", error.found, error.expected, mend)
         return 0.0, 0.0
-    return gain, float(match[2] or 0)
 
 
 def _wires(asked: Asked) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ _HOST = re.compile(
     r"(?P<host>[A-Za-z0-9](?:[A-Za-z0-9.-]{0,252}[A-Za-z0-9])?|\[[0-9A-Fa-f:.]+\]):(?P<port>[0-9]{1,5})"
 )
 _SERIAL = re.compile(r"(?:COM[0-9]{1,3}|/dev/[A-Za-z0-9._/-]{1,100})", re.IGNORECASE)
-_VISA = re.compile(r"(?:TCPIP|USB|ASRL)[0-9]*[A-Za-z0-9:./_\\-]{2,200}::(?:INSTR|SOCKET)", re.IGNORECASE)
+_VISA = re.compile(r"(?:TCPIP|USB|ASRL)[0-9]*[A-Za-z0-9:./_\\-]{0,200}::(?:INSTR|SOCKET)", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,10 @@ raises OSError. No line is opened before it is needed, and none searches for ins
 
 from __future__ import annotations
 
+import contextlib
 import socket
 import time
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any, Protocol
 
 from ohmsworth.adapters.instruments.addresses import Address
@@ -47,11 +49,23 @@ def open_line(address: Address, talk: Talk, library: str) -> Line:
     return VisaLine(address.name, talk, library)
 
 
+@contextlib.contextmanager
+def _line_errors() -> Iterator[None]:
+    """Every error of a library as OSError: termios, VISA and USB have errors of their own, and some raise bare Exception."""
+    try:
+        yield
+    except OSError:
+        raise
+    except Exception as error:
+        raise OSError(str(error) or type(error).__name__) from error
+
+
 class SocketLine:
     """A TCP socket."""
 
     def __init__(self, host: str, port: int, timeout: float) -> None:
-        self._socket = socket.create_connection((host, port), timeout)
+        with _line_errors():  # a name that is too long for the name service
+            self._socket = socket.create_connection((host, port), timeout)
         self._socket.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
         self._timeout = timeout
 
@@ -91,29 +105,33 @@ class SerialLine:
     def __init__(self, port: str, talk: Talk) -> None:
         import serial
 
-        self._port: serial.Serial = serial.Serial(
-            port,
-            talk.baud,
-            bytesize=int(talk.frame[0]),
-            parity=talk.frame[1],
-            stopbits=int(talk.frame[2]),
-            timeout=0,
-            write_timeout=talk.timeout,
-            exclusive=True,
-        )
+        with _line_errors():
+            self._port: serial.Serial = serial.Serial(
+                port,
+                talk.baud,
+                bytesize=int(talk.frame[0]),
+                parity=talk.frame[1],
+                stopbits=int(talk.frame[2]),
+                timeout=0,
+                write_timeout=talk.timeout,
+                exclusive=True,
+            )
 
     def write(self, data: bytes) -> None:
         """Send all."""
-        self._port.write(data)
+        with _line_errors():
+            self._port.write(data)
 
     def read(self, deadline: float) -> bytes:
         """What has arrived."""
-        self._port.timeout = max(deadline - time.monotonic(), 0.0)
-        return bytes(self._port.read(max(1, self._port.in_waiting)))
+        with _line_errors():
+            self._port.timeout = max(deadline - time.monotonic(), 0.0)
+            return bytes(self._port.read(max(1, self._port.in_waiting)))
 
     def discard(self) -> None:
         """Throw away what has arrived."""
-        self._port.reset_input_buffer()
+        with _line_errors():
+            self._port.reset_input_buffer()
 
     def clear(self) -> bool:
         """A serial line has no device clear that every meter knows."""
@@ -121,7 +139,8 @@ class SerialLine:
 
     def close(self) -> None:
         """Close."""
-        self._port.close()
+        with _line_errors():
+            self._port.close()
 
 
 class VisaLine:
@@ -131,16 +150,15 @@ class VisaLine:
         import pyvisa
 
         milliseconds = int(talk.timeout * 1000)
-        try:
+        with _line_errors():
             manager = pyvisa.ResourceManager(library)
             self._resource: Any = manager.open_resource(name, open_timeout=milliseconds)
             self._resource.timeout = milliseconds
             if name.upper().startswith("ASRL"):
                 self._set_serial(talk)
-        except Exception as error:  # its sessions raise bare Exception, and each bus errors of its own
-            raise OSError(str(error)) from error
-        # A USB answer comes whole. Elsewhere more than one byte would be waited for past the end of the line.
-        self._chunk = _CHUNK if name.upper().startswith("USB") else 1
+        # A bus with messages hands over a whole one. A stream would go on waiting past the end of the line.
+        messages = name.upper().endswith("::INSTR") and not name.upper().startswith("ASRL")
+        self._chunk = _CHUNK if messages else 1
 
     def _set_serial(self, talk: Talk) -> None:
         from pyvisa import constants
@@ -156,10 +174,8 @@ class VisaLine:
 
     def write(self, data: bytes) -> None:
         """Send all."""
-        try:
+        with _line_errors():
             self._resource.write_raw(data)
-        except Exception as error:
-            raise OSError(str(error)) from error
 
     def read(self, deadline: float) -> bytes:
         """What has arrived."""
@@ -168,17 +184,16 @@ class VisaLine:
         left = deadline - time.monotonic()
         if left <= 0:
             return b""
-        try:
+        with _line_errors():
             self._resource.timeout = max(1, int(left * 1000))
-            with self._resource.ignore_warning(constants.StatusCode.success_max_count_read):
-                data, _ = self._resource.visalib.read(self._resource.session, self._chunk)
-        except errors.VisaIOError as error:
-            if error.error_code == constants.StatusCode.error_timeout:
+            try:
+                with self._resource.ignore_warning(constants.StatusCode.success_max_count_read):
+                    data, _ = self._resource.visalib.read(self._resource.session, self._chunk)
+            except errors.VisaIOError as error:
+                if error.error_code != constants.StatusCode.error_timeout:
+                    raise
                 return b""
-            raise OSError(str(error)) from error
-        except Exception as error:
-            raise OSError(str(error)) from error
-        return bytes(data)
+            return bytes(data)
 
     def discard(self) -> None:
         """Nothing: a bus with messages holds an answer back until it is asked for."""
@@ -193,10 +208,8 @@ class VisaLine:
 
     def close(self) -> None:
         """Close."""
-        try:
+        with _line_errors():
             self._resource.close()
-        except Exception as error:
-            raise OSError(str(error)) from error
 
 
 def serial_ports() -> tuple[tuple[str, str], ...]:

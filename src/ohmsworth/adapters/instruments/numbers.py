@@ -20,8 +20,8 @@ _NUMBER = re.compile(r"[+-]?(?:[0-9]{1,30}(?:\.[0-9]{0,30})?|\.[0-9]{1,30})(?:[e
 #: Digits that `ohmsworth.units` reads on either side of the point.
 _SIDE = 18
 _LONGEST = 38
-_WORDS = re.compile(r"[+-]?(?:inf|infinity)", re.IGNORECASE)
-_PREFIXES = (("", 0), ("k", 3), ("M", 6), ("G", 9), ("m", -3), ("µ", -6), ("n", -9))
+_WORDS = re.compile(r"[+-]?(?:n?inf|infinity)", re.IGNORECASE)
+_PREFIXES = (("", 0), ("k", 3), ("M", 6), ("G", 9), ("n", -9), ("µ", -6), ("m", -3))
 
 
 def typed_number(text: str, unit: str, dimension: str, where: str) -> Typed:

@@ -2,7 +2,7 @@
 
 from ohmsworth.adapters.render.charts import figure_note, load_engine, to_png, to_svg, to_vega
 from ohmsworth.adapters.render.figure_data import to_csv
-from ohmsworth.adapters.render.fragment import report_style, to_fragment
+from ohmsworth.adapters.render.fragment import report_style, to_fragment, to_inline
 from ohmsworth.adapters.render.html import to_html
 from ohmsworth.adapters.render.pdf import to_pdf
 from ohmsworth.adapters.render.picture_files import (
@@ -31,6 +31,7 @@ __all__ = [
     "to_csv",
     "to_fragment",
     "to_html",
+    "to_inline",
     "to_pdf",
     "to_png",
     "to_svg",

@@ -15,6 +15,7 @@ from ohmsworth.adapters.render.control_chart import chart_note, draw_chart
 from ohmsworth.adapters.render.evidence import draw_evidence
 from ohmsworth.adapters.render.evidence_dots import dots_note
 from ohmsworth.adapters.render.intervals import draw_intervals
+from ohmsworth.adapters.render.kept import Kept
 from ohmsworth.adapters.render.ladder import draw_ladder
 from ohmsworth.adapters.render.lines import draw_lines
 from ohmsworth.adapters.render.lines_note import lines_note
@@ -37,6 +38,7 @@ VEGA_LITE = "6.4"
 PNG_SCALE = 2.0
 #: Drawings that are kept, some 20 kB each.
 KEPT_DRAWINGS = 256
+_drawings: Kept[str] = Kept(KEPT_DRAWINGS)
 
 
 def to_vega(figure: Figure) -> dict[str, Any]:
@@ -77,10 +79,18 @@ def to_svg(figure: Figure, key: str = "") -> str:
     return _described(_drawn(figure), clean(figure), key)
 
 
-@lru_cache(maxsize=KEPT_DRAWINGS)
 def _drawn(figure: Figure) -> str:
-    """The drawing without its description, kept because an engine that draws takes long and draws alike from alike."""
-    return titled(apart(draw, figure))
+    """The drawing without its description; drawings are kept, because to draw takes long and alike is drawn from alike."""
+    found = _drawings.get(figure)
+    if found is None:
+        found = titled(apart(draw, figure))
+        _drawings.put(figure, found)
+    return found
+
+
+def is_drawn(figure: Figure) -> bool:
+    """Whether the drawing of `figure` is at hand."""
+    return _drawings.get(figure) is not None
 
 
 def draw(figure: Figure) -> str:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from typing import Any
 
-from ohmsworth.adapters.render.charts import to_svg
+from ohmsworth.adapters.render.charts import is_drawn, to_svg
 from ohmsworth.adapters.render.clean import clean
 from ohmsworth.adapters.render.content import content_of
 from ohmsworth.adapters.render.html import environment
@@ -27,7 +27,11 @@ _SUNLIT = {MUTED: INK, RULE: MUTED, GRID: "#c3cad1"}
 
 
 def to_fragment(
-    document: Document, link_of: Callable[[str], str], level: int = 2, anchors: tuple[str, ...] = ()
+    document: Document,
+    link_of: Callable[[str], str],
+    level: int = 2,
+    anchors: tuple[str, ...] = (),
+    later: Callable[[str], str] | None = None,
 ) -> str:
     """The sections of `document` as HTML for the inside of a page.
 
@@ -44,6 +48,10 @@ def to_fragment(
     anchors
         The id of each section; "part-1" and so on where there are none. They also keep the ids inside of a section
         apart from those of other documents on the page.
+    later
+        Where given, a picture that is not at hand is left to be fetched by the page from this address, by the name of
+        its drawing; that of :func:`to_inline` is what is to be found there. Without a script it shows as a file. Where
+        the address is "", the picture is drawn at once.
     """
     ids = anchors or tuple(f"part-{number}" for number in range(1, len(document.sections) + 1))
     names = iter(name for name, _ in named_figures(document))
@@ -52,16 +60,30 @@ def to_fragment(
         from markupsafe import Markup
 
         name = next(names)
-        svg = to_svg(figure, key)
         links = [
             {"label": label, "file": f"{name}.{kind}", "href": link_of(f"{name}.{kind}")}
             for kind, label in LABELS.items()
         ]
+        address = later(f"{name}.svg") if later is not None and not is_drawn(figure) else ""
+        if address:
+            given = {"address": address, "file": link_of(f"{name}.svg"), "alt": figure.alt}
+            waiting = environment().get_template("later.html.j2").render(given)
+            return {"svg": Markup(waiting), "tips": 0, "links": links}  # noqa: S704 - escaped by the template
+        svg = to_svg(figure, key)
         # The drawing engine escapes all text, and the title and description are escaped as they are put in.
         return {"svg": Markup(touchable(svg)), "tips": tip_count(svg), "links": links}  # noqa: S704
 
     page = content_of(clean(document), drawing, prefix=f"{ids[0]}-" if anchors else "")
     return environment().get_template("fragment.html.j2").render(page=page, level=level, anchors=ids)
+
+
+def to_inline(document: Document, file: str) -> str | None:
+    """The drawing that is called `file` among the files of the document's pictures, for the inside of a page.
+
+    None where the document has none of that name.
+    """
+    figure = dict(named_figures(document)).get(file.removesuffix(".svg"))
+    return None if figure is None else touchable(to_svg(clean(figure), file))
 
 
 def report_style() -> str:

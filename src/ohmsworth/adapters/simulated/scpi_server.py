@@ -135,7 +135,7 @@ class _Handler(socketserver.StreamRequestHandler):
         """Carry out one command; False when the line broke over it."""
         instrument, practice = self.server.instrument, self.server.practice
         fault = practice.next_fault(self.server.name) if instrument.is_reading(command) else None
-        if fault == "refuse off" and command.upper().startswith("OUTP"):
+        if fault == "refuse off" and not command.endswith("?"):
             return True
         answer = instrument.obey(command)
         if answer is None:

@@ -56,7 +56,8 @@
 
   // The next step of the sheet, from the list that came with the page.
   const advance = (form, fields) => {
-    const next = byId("ahead")?.firstElementChild;
+    const done = byId("ahead")?.querySelector(`[data-step="${CSS.escape(fields.step || "none")}"]`);
+    const next = done ? done.nextElementSibling : undefined;
     form.elements.key.value = newKey();
     for (const field of figures()) field.value = "";
     const shown = byId("do");
@@ -67,7 +68,6 @@
       byId("connect").firstChild.textContent = `${next.dataset.specimen} `;
       byId("under").textContent = next.dataset.condition;
       shown.textContent = next.textContent;
-      next.remove();
     } else {
       shown.textContent = `Kept in this page: ${fields.voltage || fields.resistance || ""}. The bench does not answer; go on with the same contact or wait.`;
     }
@@ -80,9 +80,13 @@
     put(event.detail.ctx.sourceElement);
     send();
   });
-  document.addEventListener("htmx:error", (event) => {
-    if (event.detail.ctx?.sourceElement?.id === "entry") put(event.detail.ctx.sourceElement);
-  });
+  const unanswered = (event) => {
+    const ctx = event.detail.ctx;
+    const failed = !ctx?.response || ctx.response.status >= 500;
+    if (failed && ctx?.sourceElement?.id === "entry") put(ctx.sourceElement);
+  };
+  document.addEventListener("htmx:error", unanswered);
+  document.addEventListener("htmx:response:error", unanswered);
 
   let sending = false;
   const send = async () => {

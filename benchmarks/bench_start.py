@@ -1,0 +1,60 @@
+"""Seconds from `ohmsworth bench` to its first page, and to the end of its help, beside an idle interpreter."""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import sys
+import tempfile
+import time
+import urllib.request
+from pathlib import Path
+
+ROUNDS = 5
+FIRST_PAGE, HELP = 1.5, 0.2
+
+
+def first_page(records: str) -> float:
+    """From the command to the whole page."""
+    begun = time.perf_counter()
+    with subprocess.Popen(
+        [sys.executable, "-m", "ohmsworth", "bench", "--records", records, "--no-open"],
+        stdout=subprocess.PIPE,
+        text=True,
+        env={**os.environ, "PYTHONUNBUFFERED": "1"},
+    ) as program:
+        assert program.stdout is not None
+        address = re.findall(r"http://\S+", program.stdout.readline())[0]
+        with urllib.request.urlopen(address) as page:
+            page.read()
+        taken = time.perf_counter() - begun
+        program.terminate()
+    return taken
+
+
+def command(*arguments: str) -> float:
+    """From a command to its end."""
+    begun = time.perf_counter()
+    subprocess.run([sys.executable, *arguments], check=True, capture_output=True)
+    return time.perf_counter() - begun
+
+
+def main() -> None:
+    """Print the best of a few rounds each."""
+    nothing = min(command("-c", "pass") for _ in range(ROUNDS))
+    with tempfile.TemporaryDirectory() as folder:
+        records = str(Path(folder) / "shop.records")
+        new = first_page(records)
+        page = min(first_page(records) for _ in range(ROUNDS))
+    helped = min(command("-m", "ohmsworth", "--help") for _ in range(ROUNDS))
+    print(
+        f"bench_start: first page {page:.2f} s ({page / nothing:.0f} x an idle interpreter; bound {FIRST_PAGE} s), "
+        f"with new records {new:.2f} s; --help {helped:.2f} s (bound {HELP} s)"
+    )
+    if page > FIRST_PAGE or helped > HELP:
+        sys.exit("bench_start: slower than its bound")
+
+
+if __name__ == "__main__":
+    main()

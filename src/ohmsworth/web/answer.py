@@ -1,0 +1,144 @@
+"""The whole answer of a study, and the report that is handed over."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from fastapi import APIRouter, Request
+from fastapi.responses import Response
+from markupsafe import Markup
+
+from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.report.answer import as_json
+from ohmsworth.web.at_hand import desk_of, shop_of, study_state
+from ohmsworth.web.drawing import drawing_of, picture_answer, report_fragment, to_keep
+from ohmsworth.web.pages import show
+from ohmsworth.web.study_frame import StudyPage, study_frame
+from ohmsworth.work.ports import LoadedStudy
+from ohmsworth.work.report_study import Told, report_study
+from ohmsworth.work.study_desk import Desk
+from ohmsworth.work.study_log import StudyState
+
+pages = APIRouter(prefix="/studies/{study}")
+
+
+@dataclass(frozen=True, kw_only=True)
+class WholeAnswer(StudyPage):
+    """The report inside the page; `faults` where the readings cannot be answered yet."""
+
+    template: ClassVar[str] = "answer.html.j2"
+
+    report: Markup
+    faults: tuple[Fault, ...]
+    taken: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Report(StudyPage):
+    """What can be handed over."""
+
+    template: ClassVar[str] = "report.html.j2"
+
+    sentence: str
+    faults: tuple[Fault, ...]
+    left: int
+
+
+def _told(desk: Desk, study: int, state: StudyState) -> Told:
+    """The answer to the readings as they stand; raises InputRefused while they cannot be answered."""
+    return desk.once(("told", study, state.last), lambda: report_study(_loaded(desk, study, state)))
+
+
+def _loaded(desk: Desk, study: int, state: StudyState) -> LoadedStudy:
+    if not state.counted:
+        mend = (
+            "Take the readings of the sheet; the answer so far stands beside the bench from the first one on."
+        )
+        raise InputRefused((Fault("the study", "no readings", "readings of its contacts", mend),))
+    return desk.loaded(study, state)
+
+
+@pages.get("/answer")
+def answer(request: Request, study: int) -> Response:
+    """The sentence first, its evidence below it, the method last."""
+    desk, state = desk_of(request), study_state(request, study)
+    report = Markup()
+    faults: tuple[Fault, ...] = ()
+    try:
+        document = _told(desk, study, state).report
+        report = report_fragment(request, document, lambda name: f"/studies/{study}/pictures/{name}")
+    except InputRefused as refused:
+        faults = refused.faults
+    page = WholeAnswer(
+        title=f"Answer of study {study}",
+        study=study_frame(study, state, "Answer"),
+        report=report,
+        faults=faults,
+        taken=len(state.counted),
+    )
+    return show(request, page)
+
+
+@pages.get("/report")
+def report(request: Request, study: int) -> Response:
+    """The ways of handing it over."""
+    desk, state = desk_of(request), study_state(request, study)
+    sentence = ""
+    faults: tuple[Fault, ...] = ()
+    try:
+        sentence = _told(desk, study, state).answer.sentence
+    except InputRefused as refused:
+        faults = refused.faults
+    left = len({row.step for row in state.sheet} - state.answered - set(state.skipped))
+    frame = study_frame(study, state, "Report")
+    return show(
+        request,
+        Report(title=f"Report of study {study}", study=frame, sentence=sentence, faults=faults, left=left),
+    )
+
+
+@pages.get("/pictures/{name}")
+def picture(request: Request, study: int, name: str) -> Response:
+    """A picture of the report, or its numbers."""
+    told = _told(desk_of(request), study, study_state(request, study))
+    return picture_answer(request, told.report, name)
+
+
+@pages.get("/report.pdf")
+def pdf(request: Request, study: int) -> Response:
+    """The report as a PDF."""
+    told = _told(desk_of(request), study, study_state(request, study))
+    content = drawing_of(request).pdf(told.report, shop_of(request).clock())
+    return to_keep(content, "application/pdf", f"study-{study}.pdf")
+
+
+@pages.get("/report.html")
+def html(request: Request, study: int) -> Response:
+    """The report as one page that needs nothing else."""
+    told = _told(desk_of(request), study, study_state(request, study))
+    return to_keep(drawing_of(request).html(told.report), "text/html; charset=utf-8", f"study-{study}.html")
+
+
+@pages.get("/answer.json")
+def data(request: Request, study: int) -> Response:
+    """The answer as data."""
+    import json
+
+    told = _told(desk_of(request), study, study_state(request, study))
+    text = json.dumps(as_json(told.answer), ensure_ascii=False, indent=2, allow_nan=False)
+    return to_keep(text, "application/json", f"study-{study}.json")
+
+
+@pages.get("/folder.zip")
+def folder(request: Request, study: int) -> Response:
+    """The study's folder, as the command line answers it."""
+    from io import BytesIO
+    from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
+
+    files = desk_of(request).folder(study, study_state(request, study))
+    out = BytesIO()
+    with ZipFile(out, "w", ZIP_DEFLATED) as packed:
+        for name, content in sorted(files.items()):
+            packed.writestr(ZipInfo(f"study-{study}/{name}", (1980, 1, 1, 0, 0, 0)), content)
+    return to_keep(out.getvalue(), "application/zip", f"study-{study}.zip")

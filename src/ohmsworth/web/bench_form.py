@@ -1,0 +1,147 @@
+"""The form of the bench: what it is filled with, what it sends, and how that becomes a draft."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import cast
+
+from fastapi import Request
+
+from ohmsworth.readings.entry import Entry, Typed
+from ohmsworth.units import Decimal
+from ohmsworth.web.forms import Sent
+from ohmsworth.work.drafts import FIGURES, LABELS, SIGNS, Draft
+from ohmsworth.work.next_step import NextStep
+from ohmsworth.work.study_log import StudyState
+
+#: Units of a bench that nobody has used yet.
+FIRST_UNITS = {"voltage": "mV", "current": "mA", "resistance": "mΩ", "temperature": "°C"}
+UNITS: dict[str, tuple[str, ...]] = {
+    "voltage": ("µV", "mV", "V"),
+    "current": ("µA", "mA", "A"),
+    "resistance": ("µΩ", "mΩ", "Ω"),
+    "temperature": ("°C", "°F", "K"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class BenchForm:
+    """The fields as text; `resistance_meter` where the bench reads ohms instead of volts and amperes."""
+
+    step: int | None = None
+    specimen: str = ""
+    condition: str = ""
+    contact: str = ""
+    mating: str = ""
+    polarity: str = "+"
+    others: Mapping[str, str] = field(default_factory=dict)
+    texts: Mapping[str, str] = field(default_factory=dict)
+    units: Mapping[str, str] = field(default_factory=lambda: dict(FIRST_UNITS))
+    temperature: str = ""
+    temperature_unit: str = "°C"
+    note: str = ""
+    free: bool = False
+    elapsed: float = 0.0
+
+
+def read_bench_form(sent: Sent) -> BenchForm:
+    """The form as it was sent."""
+    others = {
+        name.removeprefix("other."): text for name, text in sent.first.items() if name.startswith("other.")
+    }
+    units = {name: sent.text(f"{name}_unit") or FIRST_UNITS[name] for name in FIGURES}
+    return BenchForm(
+        sent.number("step"),
+        **{name: sent.text(name) for name in LABELS},
+        polarity=sent.text("polarity"),
+        others=others,
+        texts={name: sent.text(name) for name in ("voltage", "current", "resistance")},
+        units=units,
+        temperature=sent.text("temperature"),
+        temperature_unit=units["temperature"],
+        note=sent.text("note"),
+        free=sent.text("volunteered") == "yes",
+        elapsed=_seconds(sent.text("elapsed")),
+    )
+
+
+def _seconds(text: str) -> float:
+    """Seconds that a page says a reading has waited; a page that says nonsense has not waited."""
+    try:
+        value = float(text)
+    except ValueError:
+        return 0.0
+    return value if 0 <= value < 1e9 else 0.0
+
+
+def draft_of(form: BenchForm, state: StudyState, operator: str) -> Draft:
+    """What the form says as a draft; a current left empty is the one read before."""
+    figures = {
+        name: (form.texts.get(name, ""), form.units[name]) for name in ("voltage", "current", "resistance")
+    }
+    figures["temperature"] = (form.temperature, form.temperature_unit)
+    labels = {name: str(getattr(form, name)) for name in LABELS} | dict(form.others)
+    last = last_entry(state)
+    before = {}
+    if last is not None and last.current is not None and form.texts.get("voltage"):
+        before = {"current": as_polarity(last.current, form.polarity)}
+    return Draft(labels, form.polarity, figures, before, form.note, operator, form.step, form.elapsed)
+
+
+def as_polarity(typed: Typed, polarity: str) -> Typed:
+    """A current of the same size, with no sign of its own: the polarity says which way it flows."""
+    return replace(typed, text=typed.text.lstrip("+-")) if polarity in SIGNS else typed
+
+
+def last_entry(state: StudyState) -> Entry | None:
+    """The entry taken last."""
+    return state.counted[-1].entry if state.counted else None
+
+
+def form_for(state: StudyState, step: NextStep | None, do: str) -> BenchForm:
+    """The form for a step: its labels, and the units and temperature of the last entry."""
+    last = last_entry(state)
+    form = _remembering(last)
+    if step is None:
+        labels = {name: getattr(last, name) for name in LABELS} if last is not None and do != "free" else {}
+        return replace(form, free=True, **labels)
+    row = step.row
+    return replace(
+        form,
+        step=row.step or None,
+        specimen=row.specimen,
+        condition=row.condition,
+        contact=step.contact,
+        mating=str(row.mating) if row.mating else "",
+        polarity=row.polarity,
+        free=not row.step,
+    )
+
+
+def _remembering(last: Entry | None) -> BenchForm:
+    if last is None:
+        return BenchForm()
+    units = dict(FIRST_UNITS)
+    for name in FIGURES:
+        typed = getattr(last, name)
+        if typed is not None:
+            units[name] = typed.unit
+    warm = last.temperature
+    return BenchForm(
+        units=units, temperature=warm.text if warm else "", temperature_unit=units["temperature"]
+    )
+
+
+def form_after(state: StudyState, step: NextStep | None, sent: BenchForm) -> BenchForm:
+    """The form after a reading was taken: units stay as they were chosen."""
+    form = form_for(state, step, "on")
+    return replace(
+        form, units=sent.units, temperature=sent.temperature, temperature_unit=sent.temperature_unit
+    )
+
+
+def mark_of(request: Request) -> Decimal:
+    """The decimal mark that this screen has shown for certain."""
+    mark = request.cookies.get("mark", "")
+    return cast(Decimal, mark) if mark in ("point", "comma") else "either"

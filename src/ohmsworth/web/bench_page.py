@@ -1,0 +1,293 @@
+"""What the bench page shows: the step that leads, the form, what became of the last entry, and what comes after."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import ClassVar
+
+from ohmsworth.errors import Fault
+from ohmsworth.readings.doubt import Doubt
+from ohmsworth.report.judgement import Judgement
+from ohmsworth.web.bench_form import UNITS, BenchForm, last_entry
+from ohmsworth.web.pages import Fragment
+from ohmsworth.web.study_frame import StudyPage
+from ohmsworth.work.next_step import NextStep
+from ohmsworth.work.steps import ahead
+from ohmsworth.work.study_log import StudyState, TakenReading
+from ohmsworth.work.take_entry import Taken
+
+#: Readings and steps shown beside the form.
+MOST_RECENT, MOST_AHEAD = 8, 400
+#: Why a person keeps a doubtful reading, as a start.
+REASONS = (
+    "the meter shows it so",
+    "read twice, the same",
+    "the contact really is like that",
+    "the range was changed",
+)
+TONES = {"within": ("good", "✓"), "over": ("bad", "✗"), "too close to call": ("open", "?")}
+CAUTIONS = (
+    "Only on equipment that is switched off, unplugged and disconnected.",
+    "Mains and distribution wiring is for licensed electricians, under local codes.",
+    "Signal contacts: at most 20 mV and 100 mA, or films are broken through and the reading is not the contact's own.",
+    "High test currents heat leads, probes and contacts: switch the current off before you move a probe.",
+    "What the makers of the meters, the source and the connectors say comes first.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """What is to be said about what was just done."""
+
+    taken: Taken | None = None
+    faults: tuple[Fault, ...] = ()
+    said: Mapping[str, str] = field(default_factory=dict)
+    words: str = ""
+    anyway_missing: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One number to be typed."""
+
+    name: str
+    label: str
+    text: str
+    unit: str
+    units: tuple[str, ...]
+    before: str
+    said: str
+    fault: str
+    first: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """What the reading that was just kept is worth."""
+
+    headline: str
+    verdict: str
+    tone: str
+    sign: str
+    movement: str
+    of: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A step that will come, for a page that has to go on without the server."""
+
+    step: int
+    specimen: str
+    condition: str
+    mating: str
+    polarity: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Now:
+    """Everything that the leading part of the bench shows."""
+
+    study: int
+    last: int
+    closed: bool
+    said: str
+    where: str
+    do: str
+    key: str
+    form: BenchForm
+    labels_asked: bool
+    label_fields: tuple[tuple[str, str, str], ...]
+    known: Mapping[str, tuple[str, ...]]
+    figures: tuple[Figure, ...]
+    temperature_units: tuple[str, ...]
+    questions: tuple[Doubt, ...]
+    headline: str
+    anyway: str
+    anyway_fault: str
+    reasons: tuple[str, ...]
+    faults: tuple[str, ...]
+    result: Result | None
+    prompts: tuple[str, ...]
+    recent: tuple[TakenReading, ...]
+    last_reading: int | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bench(StudyPage):
+    """The bench page."""
+
+    template: ClassVar[str] = "bench.html.j2"
+
+    now: Now
+    cautions: tuple[str, ...] = CAUTIONS
+    open_cautions: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class BenchNow(Fragment):
+    """The leading part alone."""
+
+    template: ClassVar[str] = "bench_now.html.j2"
+
+    now: Now
+
+
+@dataclass(frozen=True, kw_only=True)
+class BenchNews(Fragment):
+    """That something was added by somebody else."""
+
+    template: ClassVar[str] = "bench_news.html.j2"
+
+    study: int
+    last: int
+    words: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class BenchAhead(Fragment):
+    """The steps to come, for a page that has to go on without the server."""
+
+    template: ClassVar[str] = "bench_ahead.html.j2"
+
+    steps: tuple[Step, ...]
+
+
+def make_ahead(state: StudyState) -> BenchAhead:
+    """The steps that are neither read nor skipped."""
+    return BenchAhead(steps=tuple(_as_step(one) for one in ahead(state, MOST_AHEAD)))
+
+
+def make_now(
+    study: int, state: StudyState, step: NextStep | None, form: BenchForm, key: str, shown: Shown
+) -> Now:
+    """Put the leading part together."""
+    judgement = shown.taken.judgement if shown.taken else None
+    open_question = shown.taken is not None and shown.taken.number is None
+    by_field = {
+        fault.where: f"Found {fault.found}; expected {fault.expected}. {fault.mend}" for fault in shown.faults
+    }
+    figures = _figures(state, form, shown, by_field)
+    names = {figure.name for figure in figures}
+    counted = state.counted
+    return Now(
+        study=study,
+        last=state.last,
+        closed=state.closed,
+        said=shown.words,
+        where=_where(state, step),
+        do=step.words if step is not None else _nothing_leads(state),
+        key=key,
+        form=form,
+        labels_asked=form.free,
+        label_fields=_labels(form),
+        known=_known(state),
+        figures=figures,
+        temperature_units=UNITS["temperature"],
+        questions=judgement.doubts if judgement is not None and open_question else (),
+        headline=judgement.headline if judgement is not None and open_question else "",
+        anyway="",
+        anyway_fault="Say why: it stands in the record beside the reading." if shown.anyway_missing else "",
+        reasons=REASONS,
+        faults=tuple(f"{where}: {words}" for where, words in by_field.items() if where not in names),
+        result=_result(judgement, shown.said) if judgement is not None and not open_question else None,
+        prompts=judgement.notes if judgement is not None and not open_question else (),
+        recent=tuple(sorted(state.readings, key=lambda one: -one.number)[:MOST_RECENT]),
+        last_reading=max((one.number for one in counted), default=None),
+    )
+
+
+def _where(state: StudyState, step: NextStep | None) -> str:
+    if step is None or step.left is None:
+        return "" if not state.sheet else "Beside the sheet"
+    return f"Step {step.row.step} of {len(state.sheet)} · {step.left_words}"
+
+
+def _nothing_leads(state: StudyState) -> str:
+    if state.sheet and all(row.step in {*state.answered, *state.skipped} for row in state.sheet):
+        return "The sheet is done. Look at the answer, or go on with a reading of your own."
+    return "Say what is connected, then type what the meters show."
+
+
+def _labels(form: BenchForm) -> tuple[tuple[str, str, str], ...]:
+    plain = (
+        ("specimen", "Specimen", form.specimen),
+        ("condition", "Condition", form.condition),
+        ("contact", "Contact", form.contact),
+        ("mating", "Mating", form.mating),
+    )
+    return (*plain, *((f"other.{name}", name, text) for name, text in form.others.items()))
+
+
+def _known(state: StudyState) -> dict[str, tuple[str, ...]]:
+    """Names that the study has, to choose from."""
+    rows = [(row.specimen, row.condition) for row in state.sheet]
+    rows += [(one.entry.specimen, one.entry.condition) for one in state.counted]
+    return {
+        "specimen": tuple(dict.fromkeys(name for name, _ in rows)),
+        "condition": tuple(dict.fromkeys(name for _, name in rows)),
+    }
+
+
+def _figures(
+    state: StudyState, form: BenchForm, shown: Shown, by_field: Mapping[str, str]
+) -> tuple[Figure, ...]:
+    last = last_entry(state)
+    ohms = (
+        form.texts.get("resistance")
+        or (last is not None and last.resistance is not None)
+        or _ohms_only(state)
+    )
+    names = ("resistance",) if ohms else ("voltage", "current")
+    labels = {"voltage": "Voltage", "current": "Current", "resistance": "Resistance"}
+    found = []
+    for i, name in enumerate(names):
+        before = said = ""
+        if name == "current" and last is not None and last.current is not None:
+            before = last.current.text.lstrip("+-")
+            said = f"Left empty: {before} {last.current.unit}, as before."
+        unit = form.units[name]
+        units = UNITS[name] if unit in UNITS[name] else (unit, *UNITS[name])
+        kept = shown.taken is not None and shown.taken.number is not None
+        text = "" if kept else form.texts.get(name, "")
+        said = said if kept else shown.said.get(name, said)
+        found.append(
+            Figure(
+                name,
+                labels[name],
+                text,
+                unit,
+                units,
+                before,
+                shown.said.get(name, ""),
+                by_field.get(name, ""),
+                i == 0,
+            )
+        )
+    return tuple(found)
+
+
+def _ohms_only(state: StudyState) -> bool:
+    """Whether the bench of the question has a milliohm meter and nothing else."""
+    return "[bench.ohmmeter]" in state.question and "[bench.voltmeter]" not in state.question
+
+
+def _result(judgement: Judgement, said: Mapping[str, str]) -> Result:
+    tone, sign = TONES.get(judgement.verdict or "", ("", ""))
+    return Result(
+        judgement.headline,
+        judgement.verdict or "",
+        tone,
+        sign,
+        judgement.movement or "",
+        "this contact so far" if judgement.verdict else "",
+        (*said.values(), *judgement.lines),
+    )
+
+
+def _as_step(step: NextStep) -> Step:
+    row = step.row
+    return Step(row.step, row.specimen, row.condition, str(row.mating or ""), row.polarity, step.words)

@@ -1,0 +1,49 @@
+"""Where each kind of card is found: its place in the navigation, its list, its page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ohmsworth.web.pages import Place
+from ohmsworth.work.cards.kinds import KINDS, Kind
+from ohmsworth.work.records import Card, CardKind
+
+#: Kinds that are turned to from one another.
+TOGETHER: tuple[tuple[str, tuple[CardKind, ...]], ...] = (
+    ("Specimens", ("specimen",)),
+    ("Meters", ("meter", "check standard")),
+    ("People & jobs", ("job", "customer", "person", "limit")),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class KindPlace:
+    """A kind of card with its address and the kinds beside it."""
+
+    kind: Kind
+    place: str
+    address: str
+    turns: tuple[Place, ...]
+
+
+def kind_place(kind: CardKind) -> KindPlace:
+    """The place of a kind."""
+    place, kinds = next(pair for pair in TOGETHER if kind in pair[1])
+    turns = tuple(Place(KINDS[k].several.capitalize(), list_address(k), k == kind) for k in kinds)
+    return KindPlace(KINDS[kind], place, list_address(kind), turns if len(turns) > 1 else ())
+
+
+def list_address(kind: CardKind) -> str:
+    """The page that lists a kind."""
+    return "/studies" if kind == "study" else f"/{KINDS[kind].slug}"
+
+
+def card_address(card: Card) -> str:
+    """The page of a card."""
+    return address_of(card.kind, card.number)
+
+
+def address_of(kind: CardKind, number: int) -> str:
+    """The page of card `number`."""
+    folder = {"study": "studies", "specimen": "specimens"}.get(kind, "cards")
+    return f"/{folder}/{number}"

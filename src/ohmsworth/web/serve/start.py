@@ -1,0 +1,134 @@
+"""From a wish to a bench that serves, and to its end in order."""
+
+from __future__ import annotations
+
+import os
+import socket
+import threading
+from contextlib import ExitStack
+from dataclasses import dataclass
+from hashlib import sha256
+from pathlib import Path
+from typing import TYPE_CHECKING
+from urllib.parse import urlsplit
+
+from ohmsworth import wiring
+from ohmsworth.web.serve.browser import open_browser
+from ohmsworth.web.serve.listening import listen
+from ohmsworth.web.serve.notice import SUFFIX, Notice, ask, claim, new_secret, read_notice, withdraw
+from ohmsworth.web.serve.telling import say
+from ohmsworth.web.serve.terms import Terms, in_url, settle
+
+if TYPE_CHECKING:
+    from fastapi import FastAPI
+
+    from ohmsworth.work.accounts import Store
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What was asked for on the command line.
+
+    Parameters
+    ----------
+    records
+        Path or address; None for this user's own.
+    port
+        None for a free one.
+    address
+        IP address to listen on.
+    open_browser
+        Whether to open it.
+    """
+
+    records: str | None = None
+    port: int | None = None
+    address: str = "127.0.0.1"
+    open_browser: bool = True
+
+
+def start(wish: Wish) -> None:
+    """Serve until the program is told to end, or open the bench that serves these records already.
+
+    Raises
+    ------
+    InputRefused
+        When it may not or cannot listen there.
+    RecordsFault
+        When the records cannot be opened.
+    """
+    records = wish.records or wiring.default_records()
+    note = notice_path(records)
+    other = read_notice(note)
+    if other is not None and ask(other):
+        _go_to(other, wish)
+        return
+    terms = settle(wish.address)
+    with ExitStack() as ending:
+        store = ending.enter_context(wiring.open_store(records))
+        listening = ending.enter_context(listen(terms.address, wish.port))
+        own = _notice(terms, listening.getsockname()[1])
+        other = claim(note, own, ask)
+        if other is not None:
+            _go_to(other, wish)
+            return
+        ending.callback(withdraw, note, own)
+        _serve(wish, terms, store, own, listening, in_words(records))
+    say("The bench is closed. Everything that was confirmed is in the records.")
+
+
+def _notice(terms: Terms, port: int) -> Notice:
+    asked = {"0.0.0.0": "127.0.0.1", "::": "::1"}.get(terms.address, terms.address)  # noqa: S104
+    return Notice(os.getpid(), terms.shown(port), f"{asked}:{port}", terms.context is not None, new_secret())
+
+
+def _serve(wish: Wish, terms: Terms, store: Store, own: Notice, listening: socket.socket, place: str) -> None:
+    from ohmsworth.web.serve.server import AfterFirstPage, server_for
+
+    app = _application(terms, store, own)
+
+    def ready() -> None:
+        say(f"The bench: {own.address}   Records: {place}   (Ctrl-C ends it)")
+        if wish.open_browser:
+            threading.Thread(target=_show, args=(own.address,), name="browser", daemon=True).start()
+
+    try:
+        server_for(AfterFirstPage(app, wiring.warm_up), terms.context, ready).run([listening])
+    finally:
+        for end in app.state.at_end:
+            end()
+
+
+def _application(terms: Terms, store: Store, own: Notice) -> FastAPI:
+    from ohmsworth.web.app import Serving, create_app
+
+    serving = Serving(terms.hosts, wiring.typeface_folder(), drawing=wiring.drawing(), secret=own.secret)
+    return create_app(wiring.shop(store.records), serving)
+
+
+def notice_path(records: str) -> Path:
+    """Where the note of who serves `records` lies: beside the file, or for a database in this user's folder."""
+    if "://" not in records:
+        path = Path(os.path.abspath(Path(records).expanduser()))
+        return path.with_name(path.name + SUFFIX)
+    own = Path(wiring.default_records()).parent
+    return own / f"{sha256(records.encode()).hexdigest()[:16]}{SUFFIX}"
+
+
+def in_words(records: str) -> str:
+    """The place of the records without a password."""
+    if "://" not in records:
+        return str(Path(os.path.abspath(Path(records).expanduser())))
+    parts = urlsplit(records)
+    return f"{parts.scheme}://{in_url(parts.hostname or '')}{parts.path}"
+
+
+def _go_to(other: Notice, wish: Wish) -> None:
+    say(f"These records are served already: {other.address}")
+    if wish.open_browser:
+        _show(other.address)
+
+
+def _show(address: str) -> None:
+    if not open_browser(address):
+        say(f"No browser could be opened from here. Type this into one on this machine: {address}")

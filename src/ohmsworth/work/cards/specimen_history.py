@@ -1,0 +1,182 @@
+"""What a specimen's contacts were over the years: the readings of all studies, reduced study by study."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+import numpy as np
+
+from ohmsworth.errors import QuantityFault
+from ohmsworth.readings.entries import table_of_entries
+from ohmsworth.readings.entry import Entry
+from ohmsworth.readings.study import Bench
+from ohmsworth.resistance import FORM_WORDS, reduce_readings
+from ohmsworth.work.cards.naming import linked
+from ohmsworth.work.records import Found, Records
+from ohmsworth.work.study_log import StudyState, TakenReading
+
+#: Readings of one specimen; more were read by a machine, and are looked at in their studies.
+MOST_READINGS = 20_000
+_PAGE = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One resistance (ohm), when its first reading was taken, and how it was formed."""
+
+    at: datetime
+    resistance: float
+    condition: str
+    contact: str
+    mating: str
+    form: str
+
+
+@dataclass(frozen=True, slots=True)
+class InStudy:
+    """What one study found of a specimen: `points` in the order of time; `unread` readings gave no resistance.
+
+    `set_aside` readings are not in the points.
+    """
+
+    study: int
+    title: str
+    names: tuple[str, ...]
+    points: tuple[Point, ...]
+    unread: int
+    set_aside: int
+
+
+@dataclass(frozen=True, slots=True)
+class Spell:
+    """One condition of a study: how many resistances, their median and ends (ohm), from when to when."""
+
+    study: int
+    title: str
+    condition: str
+    first: datetime
+    last: datetime
+    count: int
+    median: float
+    low: float
+    high: float
+
+
+def specimen_history(
+    records: Records, specimen: int, states: Callable[[int], StudyState]
+) -> tuple[InStudy, ...]:
+    """Every study in which a specimen's card was read, the first reading first.
+
+    `states` gives what the log of a study says now. Readings that were withdrawn or set aside are left out. A reading
+    belongs to the card when it was taken for it, or when its study says that its name stands for the card.
+    """
+    numbers, titles = _lines_of(records, specimen)
+    for card in linked(records, specimen, "study"):
+        titles.setdefault(card.number, card.face.title)
+    found = [
+        _in_study(study, title, specimen, states(study), numbers.get(study, set()))
+        for study, title in titles.items()
+    ]
+    return tuple(
+        sorted(found, key=lambda one: (one.points[0].at.timestamp() if one.points else 0.0, one.study))
+    )
+
+
+def _lines_of(records: Records, specimen: int) -> tuple[dict[int, set[int]], dict[int, str]]:
+    """The lines by study in which readings were taken for the card, and the titles of the studies."""
+    numbers: dict[int, set[int]] = defaultdict(set)
+    titles: dict[int, str] = {}
+    for first in range(0, MOST_READINGS, _PAGE):
+        page: Sequence[Found] = records.readings_of(specimen, first, _PAGE)
+        for one in page:
+            numbers[one.study].add(one.line.number)
+            titles[one.study] = one.title
+        if len(page) < _PAGE:
+            break
+    return numbers, titles
+
+
+def _in_study(study: int, title: str, specimen: int, state: StudyState, numbers: set[int]) -> InStudy:
+    own = {name for name, card in state.specimens.items() if card == specimen}
+    other = set(state.specimens) - own
+    readings = [
+        one
+        for one in state.counted
+        if one.entry.specimen in own or (one.number in numbers and one.entry.specimen not in other)
+    ]
+    used = [one for one in readings if one.state == "used"]
+    points = [
+        point for kind in (_in_volts, _in_ohms) for point in _points([one for one in used if kind(one.entry)])
+    ]
+    unread = sum(1 for one in used if not _in_volts(one.entry) and not _in_ohms(one.entry))
+    points.sort(key=lambda point: point.at.timestamp())
+    names = tuple(dict.fromkeys(one.entry.specimen for one in readings)) or tuple(sorted(own))
+    return InStudy(study, title, names, tuple(points), unread, len(readings) - len(used))
+
+
+def _in_volts(entry: Entry) -> bool:
+    """Whether a reading has a voltage, and a current where one flowed."""
+    return entry.resistance is None and entry.voltage is not None and _readable(entry)
+
+
+def _in_ohms(entry: Entry) -> bool:
+    return (
+        entry.resistance is not None and entry.voltage is None and entry.current is None and _readable(entry)
+    )
+
+
+def _readable(entry: Entry) -> bool:
+    if entry.resistance is None and entry.polarity != "0" and entry.current is None:
+        return False
+    try:
+        values = [one.value for one in (entry.voltage, entry.current, entry.resistance) if one is not None]
+    except QuantityFault:
+        return False
+    return entry.polarity == "0" or entry.current is None or values[1] != 0
+
+
+def _points(readings: Sequence[TakenReading]) -> list[Point]:
+    """Resistances of readings of one kind, pairs and matings reduced as in any study."""
+    if not readings or all(one.entry.polarity == "0" for one in readings):
+        return []
+    table = table_of_entries([one.entry for one in readings])
+    with np.errstate(all="ignore"):  # currents that cancel give no resistance
+        found = reduce_readings(table, Bench(), np.arange(len(table)))
+    points = []
+    for value, form, row in zip(
+        found.value.tolist(), found.form.tolist(), found.rows[:, 0].tolist(), strict=True
+    ):
+        if np.isfinite(value):
+            reading = readings[row]
+            entry = reading.entry
+            at = entry.time if entry.time is not None and entry.time.tzinfo else reading.at
+            points.append(Point(at, value, entry.condition, entry.contact, entry.mating, FORM_WORDS[form]))
+    return points
+
+
+def spells(studies: Iterable[InStudy]) -> tuple[Spell, ...]:
+    """A line a study and condition, in the order of time."""
+    found = []
+    for one in studies:
+        groups: dict[str, list[Point]] = defaultdict(list)
+        for point in one.points:
+            groups[point.condition].append(point)
+        for condition, points in groups.items():
+            values = np.array([point.resistance for point in points])
+            found.append(
+                Spell(
+                    one.study,
+                    one.title,
+                    condition,
+                    points[0].at,
+                    points[-1].at,
+                    len(points),
+                    float(np.median(values)),
+                    float(values.min()),
+                    float(values.max()),
+                )
+            )
+    return tuple(sorted(found, key=lambda spell: (spell.first.timestamp(), spell.study)))

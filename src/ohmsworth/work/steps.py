@@ -1,0 +1,104 @@
+"""Which reading comes next in a study of the records, and leaving a step out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import cast
+
+from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.readings.entry import Entry, Sign
+from ohmsworth.work.next_step import NextStep, add_mating, free_step, next_step, repeat_reading
+from ohmsworth.work.records import NewLine
+from ohmsworth.work.shop import Shop
+from ohmsworth.work.study_log import SKIPPED, StudyState
+
+
+def step_for(state: StudyState, do: str = "", step: int | None = None) -> NextStep | None:
+    """The reading to take.
+
+    Parameters
+    ----------
+    state
+        The study.
+    do
+        "" for what the sheet says; "repeat" for the last reading again, "mating" for one more mating of the last contact,
+        "on" to go on beside the sheet, "free" for something else.
+    step
+        A step of the sheet that is to be shown whatever was read.
+
+    Returns
+    -------
+    NextStep | None
+        None where nothing leads: the sheet is done, or there is none and nothing was read yet.
+    """
+    entries = [one.entry for one in state.counted]
+    last = entries[-1] if entries else None
+    if do == "repeat":
+        return repeat_reading(entries)
+    if do == "mating" and last is not None:
+        return add_mating(state.sheet, entries, last.specimen, last.condition, last.contact)[0]
+    if do == "on" and last is not None:
+        return _rest_of_mating(state) or step_for(state)
+    if do == "free":
+        return None
+    done = {*state.answered, *state.skipped} - {step}
+    open_rows = [row for row in state.sheet if row.step not in done]
+    if step is not None:
+        open_rows.sort(key=lambda row: row.step != step)
+    if open_rows:
+        return next_step(open_rows, _outside(entries))
+    return None if state.sheet else free_step(entries)
+
+
+def _outside(entries: Sequence[Entry]) -> list[Entry]:
+    """The entries without their steps: which are answered has been settled by the log."""
+    return [replace(one, step=None) for one in entries]
+
+
+def _rest_of_mating(state: StudyState) -> NextStep | None:
+    """The current turned round, while the last mating has been read one way only."""
+    entries = [one.entry for one in state.counted]
+    last = entries[-1]
+    own = [one for one in entries if one.cell == last.cell]
+    signs = {one.polarity for one in own}
+    both = any(row.polarity == "-" for row in state.sheet) or any(one.polarity == "-" for one in entries)
+    if not both or signs >= {"+", "-"} or last.polarity not in ("+", "-"):
+        return None
+    return free_step(_outside(entries)) if len(own) == 1 else None
+
+
+def ahead(state: StudyState, most: int) -> tuple[NextStep, ...]:
+    """The next steps of the sheet, as they will be said if each is read in its turn."""
+    done = {*state.answered, *state.skipped}
+    rows = [row for row in state.sheet if row.step not in done]
+    several = {row.condition: row for row in rows}  # one of each condition: whether it has to be said
+    seen = {one.entry.specimen: one.entry for one in state.counted}
+    if state.counted:
+        seen[""] = state.counted[-1].entry
+    entries = _outside(list(seen.values()))
+    found = []
+    for row in rows[:most]:
+        step = next_step([row, *several.values()], entries)
+        if step is None:
+            break
+        found.append(step)
+        entries = [one for one in entries if one.specimen != row.specimen]
+        entries.append(Entry(row.specimen, row.condition, "", str(row.mating), cast(Sign, row.polarity)))
+    return tuple(found)
+
+
+def skip_step(shop: Shop, study: int, state: StudyState, step: int | None, by: str, key: str) -> None:
+    """Leave a step of the sheet out.
+
+    Raises
+    ------
+    InputRefused
+        When the sheet has no such step.
+    """
+    if step not in {row.step for row in state.sheet}:
+        fault = Fault(
+            "skip", f"step {step}", "a step of the sheet", "Load the page again: the sheet was laid anew."
+        )
+        raise InputRefused((fault,))
+    shop.records.add(study, by, [NewLine(key, SKIPPED, {"step": step}, reason="skipped at the bench")])
