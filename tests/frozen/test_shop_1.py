@@ -16,13 +16,13 @@ from ohmsworth.work.restore_shop import restore_shop
 from ohmsworth.work.study_log import fold
 
 EXPORT = Path(__file__).parent / "shop_1/export"
-STUDY = EXPORT / "studies/000004 Does it matter_"
+STUDY = EXPORT / "studies/000005 Does it matter_"
 
 
 def test_the_whole_shop() -> None:
     records = RecordsInMemory()
     with wiring.open_shop(EXPORT) as (cards, settings, content):
-        assert restore_shop(records, cards, settings, content, "Kim", face_of) == 4
+        assert restore_shop(records, cards, settings, content, "Kim", face_of) == 5
     assert records.settings() == {"shop": "Ohm & sons"}
     kept = json.loads((EXPORT / "cards.json").read_text("utf-8"))["cards"]
     for card in kept:

@@ -123,4 +123,4 @@ def test_what_cannot_be_done_is_said(
 
 def test_without_a_name_they_are_among_the_users_data(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("OHMSWORTH_RECORDS", raising=False)
-    assert Path(wiring.default_records()).parts[-2:] == ("ohmsworth", "records.sqlite")
+    assert Path(wiring.default_records()).parts[-2:] == ("ohmsworth", "shop.records")

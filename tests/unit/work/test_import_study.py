@@ -19,10 +19,12 @@ from ohmsworth import wiring
 from ohmsworth.errors import InputRefused
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.work.answer_study import answer_study
+from ohmsworth.work.cards.log import WRITTEN, fold_card
+from ohmsworth.work.cards.said import SpecimenCard
 from ohmsworth.work.export_study import export_study
 from ohmsworth.work.faces import face_of
 from ohmsworth.work.import_study import Imported, import_study
-from ohmsworth.work.records import Line, NewLine, NoSuchCard
+from ohmsworth.work.records import CardKind, Line, NewLine, NoSuchCard
 from ohmsworth.work.study_log import (
     CORRECTED,
     FILE,
@@ -58,16 +60,16 @@ def lay(folder: Path, files: dict[str, bytes]) -> Path:
 def full_records() -> tuple[RecordsInMemory, int]:
     """Records with a study in which everything happened, beside other cards."""
     records = RecordsInMemory()
-    records.open_card(
-        "customer", "Ann", [NewLine("cu", "card written", {"name": "the hall"})], face_of("customer")
-    )
-    fields = {"name": "old 1", "text": "Ω"}
-    specimen = records.open_card(
-        "specimen", "Ann", [NewLine("sp", "card written", fields)], face_of("specimen")
-    )
+
+    def opened(kind: CardKind, key: str, **fields: object) -> int:
+        return records.open_card(kind, "Ann", [NewLine(key, WRITTEN, fields)], face_of(kind))
+
+    customer = opened("customer", "cu", name="the hall", address="Spring street 1")
+    job = opened("job", "jo", number="J 7", title="stage", customer=customer)
+    limit = opened("limit", "li", name="stage plugs", resistance="3 mΩ")
+    specimen = opened("specimen", "sp", serial="old 1", what="Ω", limit=limit, job=job, customer=customer)
     photo = [NewLine("sp2", FILE, {"name": "face.png", "media_type": "image/png"}, content=PHOTO)]
     records.add(specimen, "Ann", photo, face_of("specimen"))
-    job = records.open_card("job", "Ann", [NewLine("jo", "card written", {"title": "hall"})], face_of("job"))
     log = small_study()
     new = [
         NewLine(one.key, one.kind, one.fields, one.about, one.reason, one.entry,
@@ -110,18 +112,23 @@ def test_it_comes_back_line_by_line(tmp_path: Path) -> None:
     assert sorted(name for name in files if "/" in name) == [
         "files/0021 _pin_ 1_.png",
         "files/0022 cables.toml",
-        "files/card 02/0002 face.png",
+        "files/card 03/0002 face.png",
     ]
     other = RecordsInMemory()
     found = bring(other, lay(tmp_path / "a", files))
-    assert found == Imported(3, False, 24)
+    assert found == Imported(4, False, 24)
     assert files_of(other, found.study) == files
     back, was = other.lines(found.study), records.lines(study)
     assert [(x.number, x.key, x.by, x.at, x.reason, x.entry) for x in back] == [
         (x.number, x.key, x.by, x.at, x.reason, x.entry) for x in was
     ]
     state = fold(back)
-    assert other.card(state.specimens["old 1"]).face.title == "old 1"
+    specimen = fold_card("specimen", other.lines(state.specimens["old 1"])).said
+    assert isinstance(specimen, SpecimenCard)
+    assert (specimen.serial, specimen.job, specimen.customer) == ("old 1", state.job, None)
+    assert specimen.limit is not None
+    assert other.card(specimen.limit).face.title == "stage plugs – 3 mΩ"
+    assert not any(b"Spring street" in data for data in files.values())
     assert state.job is not None
     assert other.card(state.job).kind == "job"
     assert other.content(found.study, 21) == PHOTO
