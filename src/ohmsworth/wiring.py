@@ -357,12 +357,13 @@ def as_picture(document: Document, name: str) -> bytes | None:
     return named_file(document, name)
 
 
-def drawing() -> Drawing:
-    """The writers for pages; what takes long is done in a process of its own from now on."""
+def drawing(own_process: bool = True) -> Drawing:
+    """The writers for pages; what takes long is done in a process of its own from now on, unless that is not wanted."""
     from ohmsworth.adapters.render import apart, load_engine, start_worker, to_pdf
     from ohmsworth.work.drawing import Drawing
 
-    start_worker(load_engine)
+    if own_process:
+        start_worker(load_engine)
 
     def pdf(document: Document, timestamp: datetime) -> bytes:
         return apart(to_pdf, document, timestamp)

@@ -9,53 +9,15 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
-from ohmsworth.web import (
-    answer,
-    bench,
-    cards,
-    circuit_files,
-    circuits,
-    health,
-    live,
-    question,
-    readings,
-    search,
-    specimens,
-    studies,
-    study_specimens,
-    today,
-)
-from ohmsworth.web.api import cards as api_cards
-from ohmsworth.web.api import describe
-from ohmsworth.web.api import studies as api_studies
 from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
+from ohmsworth.web.groups import PAGE_GROUPS, PROGRAM_GROUPS, group_named
 from ohmsworth.web.guard import Guard
 from ohmsworth.web.pages import STATIC
 from ohmsworth.web.persons import WhoIsThere
 from ohmsworth.work.drawing import NO_DRAWING, Drawing
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
-
-#: In the order in which an address is looked for: what is fixed comes before what holds a number.
-PAGE_GROUPS = (
-    health.pages,
-    today.pages,
-    question.pages,
-    studies.pages,
-    bench.pages,
-    live.pages,
-    answer.pages,
-    readings.pages,
-    study_specimens.pages,
-    circuit_files.file_pages,
-    circuits.pages,
-    specimens.pages,
-    cards.pages,
-    search.pages,
-)
-#: What other programs use; described by /api/openapi.json.
-PROGRAM_GROUPS = (api_studies.pages, api_cards.pages, describe.pages)
 
 
 def _never_on() -> str:
@@ -98,10 +60,10 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     app.state.at_end = []
     app.mount("/static/type", StaticFiles(directory=serving.typeface))
     app.mount("/static", StaticFiles(directory=STATIC))
-    for group in PAGE_GROUPS:
-        app.include_router(group, include_in_schema=False)
-    for group in PROGRAM_GROUPS:
-        app.include_router(group)
+    for name in PAGE_GROUPS:
+        app.include_router(group_named(name), include_in_schema=False)
+    for name in PROGRAM_GROUPS:
+        app.include_router(group_named(name))
     answer_faults(app)
 
     app.add_middleware(WhoIsThere)

@@ -25,7 +25,7 @@ from ohmsworth.web.drawing import drawing_of, to_keep
 from ohmsworth.work.circuit_files import netlist_of, two_port_of
 from ohmsworth.work.uses import made_uses
 
-file_pages = APIRouter()
+pages = APIRouter()
 PLACE = "/circuits/files"
 _REPORT = "what-a-milliohm-does"
 
@@ -58,7 +58,7 @@ def file_links(question: CircuitQuestion, ohms: tuple[float, ...]) -> tuple[File
     return tuple(links)
 
 
-@file_pages.get(PLACE + "/{name}")
+@pages.get(PLACE + "/{name}")
 def circuit_file(request: Request, name: str) -> Response:
     """One of the files of `file_links`."""
     question = read_question(request.query_params.multi_items())

@@ -10,9 +10,7 @@ from urllib.parse import quote, urlencode
 from ohmsworth.consequence import USE_KINDS, settings_of
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.readings.study import UseRequest
-from ohmsworth.report.document import Document
 from ohmsworth.report.meaning import MeaningAnswer
-from ohmsworth.report.meaning_pages import meaning_page
 from ohmsworth.units import show_stated
 from ohmsworth.work.asked import asked_ohms, asked_spread
 from ohmsworth.work.drawing import FillUse
@@ -138,20 +136,6 @@ def answered(question: CircuitQuestion, use_of: FillUse) -> MeaningAnswer:
     if meant.faults:
         raise InputRefused(tuple(fault for _, fault in meant.faults))
     return explain(meant.uses, meant.ohms, meant.spread)
-
-
-def shown_answer(question: CircuitQuestion, use_of: FillUse) -> MeaningAnswer:
-    """The answer as far as a page shows it: of many circuits no more than thresholds, so that no contact need be drawn."""
-    return answered(question if _few(question) else replace(question, spread=""), use_of)
-
-
-def shown_document(question: CircuitQuestion, use_of: FillUse) -> Document:
-    """What the page shows of the answer."""
-    return meaning_page(shown_answer(question, use_of), _few(question))
-
-
-def _few(question: CircuitQuestion) -> bool:
-    return 0 < len(question.kinds) <= FEW
 
 
 def moved(question: CircuitQuestion, ohms: Sequence[float], factor: float) -> CircuitQuestion:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from fastapi import APIRouter, Request
@@ -21,19 +21,17 @@ from ohmsworth.web.circuit_question import (
     KINDS,
     SLUGS,
     CircuitQuestion,
+    answered,
     moved,
     read_question,
-    shown_answer,
-    shown_document,
     understood,
 )
-from ohmsworth.web.drawing import drawing_of, inline_answer, picture_answer, report_fragment
+from ohmsworth.web.circuit_report import PLACE, told_of
+from ohmsworth.web.drawing import drawing_of
 from ohmsworth.web.pages import Fragment, Page, drawn, show
 from ohmsworth.work.meaning import MOST_ASKED
 
 pages = APIRouter()
-PLACE = "/circuits"
-LADDER = "ladder.svg"
 TITLE = "What does a milliohm do?"
 
 
@@ -88,20 +86,6 @@ def circuits(request: Request) -> Response:
     return _answer(request, read_question(request.query_params.multi_items()), "")
 
 
-@pages.get(PLACE + "/pictures/{name}")
-def picture(request: Request, name: str) -> Response:
-    """A file of one of the pictures."""
-    question = read_question(request.query_params.multi_items())
-    return picture_answer(request, shown_document(question, drawing_of(request).use), name)
-
-
-@pages.get(PLACE + "/drawn/{name}")
-def drawing_later(request: Request, name: str) -> Response:
-    """One of the pictures for the page itself."""
-    question = read_question(request.query_params.multi_items())
-    return inline_answer(request, shown_document(question, drawing_of(request).use), name)
-
-
 @pages.get(PLACE + "/{slug}")
 def circuit(request: Request, slug: str) -> Response:
     """The page about one circuit."""
@@ -142,6 +126,8 @@ def _told(
     ohms: tuple[float, ...],
 ) -> CircuitsTold:
     action = f"{PLACE}/{SLUGS[only]}" if only else PLACE
+    # A browser without script follows this address to what is left for later otherwise.
+    whole = "" if "whole" in request.query_params else f"{_address(action, question)}&whole=yes"
     open_kinds = question.kinds if len(question.kinds) <= FEW else ()
     folded = [each for each in question.values if each[0] not in open_kinds]
     use_of = drawing_of(request).use
@@ -161,26 +147,13 @@ def _told(
         hidden=tuple((f"{SLUGS[kind]}.{key}", text) for kind, key, text in folded),
         few=FEW,
         most=MOST_ASKED,
-        sentence="" if faults else shown_answer(question, use_of).sentence,
-        told=Markup() if faults else _report(request, question, _is_part(request)),
+        sentence="" if faults else answered(replace(question, spread=""), use_of).sentence,
+        told=Markup() if faults else told_of(request, question, _is_part(request), whole),
         files=() if faults else file_links(question, ohms),
         lesser=_address(action, moved(question, ohms, 0.1)) if ohms and not faults else "",
         greater=_address(action, moved(question, ohms, 10)) if ohms and not faults else "",
         here=_address(action, question),
         beside=_address(PLACE, question),
-    )
-
-
-def _report(request: Request, question: CircuitQuestion, part: bool) -> Markup:
-    """What is told of a question without faults."""
-    query = question.query()
-    # The ladder leads: nobody is to wait for it twice, but neither for that of a dozen circuits before anything else.
-    at_once = part or 0 < len(question.kinds) <= FEW
-    return report_fragment(
-        request,
-        shown_document(question, drawing_of(request).use),
-        lambda name: f"{PLACE}/pictures/{name}?{query}",
-        later=lambda name: "" if at_once and name == LADDER else f"{PLACE}/drawn/{name}?{query}",
     )
 
 

@@ -30,8 +30,6 @@ class Today(Page):
     open_studies: tuple[Card, ...]
     due: tuple[Card, ...]
     overdue: frozenset[int]
-    people: tuple[str, ...]
-    who: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -60,8 +58,6 @@ def today(request: Request) -> Response:
             overdue=frozenset(
                 card.number for card in due if card.face.due is not None and card.face.due < now
             ),
-            people=_people(request),
-            who=request.state.who,
         ),
     )
 

@@ -35,29 +35,21 @@ class DrawingWorker:
         self._turn = threading.Lock()
         self._process: Any = None
         self._line: Connection | None = None
-        self._closed = False
-
-    def start(self) -> bool:
-        """Start the process where it does not run; False where none can be had."""
-        if not self._turn.acquire(timeout=self.patience):
-            return False
-        try:
-            return self._ready() is not None
-        finally:
-            self._turn.release()
+        #: Closed, or no process can be had here.
+        self._given_up = False
 
     def run(self, task: Callable[P, T], *given: P.args, **named: P.kwargs) -> T:
-        """What `task`, a function of a module, gives; done on the spot where the other process cannot do it.
+        """What `task`, a function of a module, gives; done on the spot where no other process can be had.
 
         Raises
         ------
         OutputFault
-            When it takes longer than anybody waits.
+            When it takes longer than anybody waits, or the process dies over it twice.
         """
         if not self._turn.acquire(timeout=self.patience):
             raise OutputFault("Too much is being drawn just now. Try again in a minute.")
         try:
-            answer = self._asked((task, given, named)) or self._asked((task, given, named))
+            answer = self._asked((task, given, named))
         finally:
             self._turn.release()
         if answer is not None and answer[0]:
@@ -65,8 +57,8 @@ class DrawingWorker:
         return task(*given, **named)  # where it fails too, it fails in its own words
 
     def close(self) -> None:
-        """End the process."""
-        self._closed = True
+        """End the process; what is asked for afterwards is done on the spot."""
+        self._given_up = True
         if self._turn.acquire(timeout=self.patience):
             try:
                 self._drop()
@@ -74,42 +66,50 @@ class DrawingWorker:
                 self._turn.release()
 
     def _asked(self, message: object) -> tuple[bool, object] | None:
-        """The answer of the process: whether it could, and what came of it; None when it died or never lived."""
-        line = self._ready()
-        if line is None:
-            return None
-        try:
-            line.send(message)
-            if not line.poll(self.patience):
+        """The answer of the process: whether it could, and what came of it; None where no process can be had."""
+        for _ in range(2):
+            line = self._ready()
+            if line is None:
+                return None
+            try:
+                line.send(message)
+                if line.poll(self.patience):
+                    return cast("tuple[bool, object]", line.recv())
+            except (EOFError, ConnectionError):
                 self._drop()
-                raise OutputFault("The drawing takes too long. Try again, or ask for less at a time.")
-            return cast("tuple[bool, object]", line.recv())
-        except (EOFError, ConnectionError):
+                continue
             self._drop()
-            return None
+            raise OutputFault("The drawing takes too long. Try again, or ask for less at a time.")
+        raise OutputFault("This cannot be drawn: what draws has died over it twice. Please report it.")
 
     def _ready(self) -> Connection | None:
-        if self._closed:
-            return None
         if self._line is not None and self._process.is_alive():
             return self._line
         self._drop()
+        if not self._given_up:
+            self._start()
+            self._given_up = self._line is None
+        return self._line
+
+    def _start(self) -> None:
+        """Start the process and hear from it once: it may well die of where it was started from."""
         context = multiprocessing.get_context("spawn")
-        try:
+        with contextlib.suppress(OSError, RuntimeError, EOFError):
             here, there = context.Pipe()
             process = context.Process(target=serve, args=(there,), name="drawing", daemon=True)
             process.start()
-        except (OSError, RuntimeError):
-            return None
-        there.close()
-        self._process, self._line = process, here
-        return here
+            there.close()
+            self._process = process
+            if here.poll(self.patience) and here.recv():
+                self._line = here
+                return
+        self._drop()
 
     def _drop(self) -> None:
         if self._line is not None:
-            self._line.close()
+            self._line.close()  # it ends by itself when nobody is left to ask
         if self._process is not None:
-            self._process.join(GRACE if self._closed else 0)
+            self._process.join(GRACE if self._given_up else 0)
             if self._process.is_alive():
                 self._process.kill()
                 self._process.join(GRACE)
@@ -120,6 +120,7 @@ def serve(line: Connection) -> None:
     """What the process does: one thing after another, until nobody is left to ask for it."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # whoever started it is told, and ends it
     with contextlib.suppress(EOFError, OSError):
+        line.send(True)
         while True:
             task, given, named = line.recv()
             line.send(_tried(task, given, named))
@@ -151,7 +152,7 @@ def start_worker(first: Callable[[], object]) -> None:
 
 def _warmed(worker: DrawingWorker, first: Callable[[], object]) -> None:
     with contextlib.suppress(Exception):  # what is wrong is told to whoever asks for a drawing
-        worker.start() and worker.run(first)
+        worker.run(first)
 
 
 def stop_worker() -> None:

@@ -23,11 +23,12 @@ def openapi(request: Request) -> JSONResponse:
 
 
 def description(app: FastAPI) -> dict[str, Any]:
-    """The OpenAPI description of the routes below /api."""
+    """The OpenAPI description: pages are not part of it."""
     from importlib.metadata import version
 
-    routes = [route for route in app.routes if getattr(route, "path", "").startswith("/api")]
-    found = get_openapi(title="Ohmsworth", version=version("ohmsworth"), description=_ABOUT, routes=routes)
+    found = get_openapi(
+        title="Ohmsworth", version=version("ohmsworth"), description=_ABOUT, routes=app.routes
+    )
     found.setdefault("components", {})["securitySchemes"] = {"token": {"type": "http", "scheme": "bearer"}}
     found["security"] = [{"token": []}, {}]
     return found
