@@ -162,8 +162,6 @@ class PlainRecords:
             seen.add(one.key)
             if one.about is not None and not 0 < one.about <= len(log):
                 raise RevisionRefused("about is no line of this log")
-            if one.specimen is not None and self._card(one.specimen).kind != "specimen":
-                raise NoSuchCard("not a specimen")
             held = one.content is not None
             line = Line(
                 len(log) + 1,
@@ -179,6 +177,9 @@ class PlainRecords:
                 held,
             )
             log.append(line)
+        for line in log[len(card.log) :]:
+            if line.specimen is not None and self._card(line.specimen).kind != "specimen":
+                raise NoSuchCard("not a specimen")
         return log
 
     def _keep(self, number: int, log: list[Line], lines: Sequence[NewLine]) -> None:

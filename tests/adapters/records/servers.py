@@ -20,7 +20,7 @@ ACCOUNT = "postgres"
 
 
 class Server:
-    """A running server; `fresh` gives the address of a new, empty database."""
+    """A running server; `fresh` gives the address of an empty place in it, for one test."""
 
     def __init__(self, folder: Path, programs: Path) -> None:
         self.folder = folder
@@ -28,13 +28,16 @@ class Server:
         self.made = 0
 
     def fresh(self) -> str:
+        """A schema: quicker to make than a database, and as empty."""
         self.made += 1
-        name = f"records_{self.made}"
-        with psycopg.connect(self.address("postgres"), autocommit=True) as connection:
-            connection.execute(f"CREATE DATABASE {name}")
-        return self.address(name)
+        self.execute(f"CREATE SCHEMA records_{self.made}")
+        return f"{self.address()}&options=-csearch_path%3Drecords_{self.made}"
 
-    def address(self, database: str) -> str:
+    def execute(self, sql: str) -> None:
+        with psycopg.connect(self.address(), autocommit=True) as connection:
+            connection.execute(sql.encode())
+
+    def address(self, database: str = "postgres") -> str:
         return f"postgresql://{USER}@/{database}?host={self.folder}"
 
     def run(self, program: str, *arguments: str) -> None:

@@ -5,19 +5,22 @@ from __future__ import annotations
 import hashlib
 
 from sqlalchemy import Connection, and_, func, or_, select
+from sqlalchemy.exc import DatabaseError
 
 from ohmsworth.adapters.records import tables as t
 
 
 def everything_wrong(connection: Connection) -> tuple[str, ...]:
     """Each thing that is not as it has to be, in a sentence; empty when all is sound."""
+    if connection.dialect.name != "sqlite":
+        return tuple(said for look in (_gaps, _faces, _contents) for said in look(connection))
     found: list[str] = []
-    if connection.dialect.name == "sqlite":
-        found += _file(connection)
-    found += _gaps(connection)
-    found += _faces(connection)
-    found += _contents(connection)
-    return tuple(found)
+    for look in (_file, _gaps, _faces, _contents):
+        try:
+            found += look(connection)
+        except DatabaseError as error:
+            found.append(f"The file is damaged: {error.orig}")
+    return tuple(dict.fromkeys(found))
 
 
 def _file(connection: Connection) -> list[str]:

@@ -55,25 +55,30 @@ class Database:
         """Whether it is a file."""
         return self._file is not None
 
-    def read(self, work: Callable[[Connection], T]) -> T:
-        """Return what `work` reads, all of it from one moment on SQLite; it may be called again after a fault."""
-        return self._run(self.engine, work)
+    def read(self, work: Callable[[Connection], T], at_once: bool = False) -> T:
+        """Return what `work` reads, all of it from one moment on SQLite; it may be called again after a fault.
+
+        `at_once` tells right away that a server is not there.
+        """
+        return self._run(self.engine, work, 0.0 if at_once else self.patience)
 
     def snapshot(self, work: Callable[[Connection], T]) -> T:
         """Return what `work` reads, all of it from one moment on either system."""
         if self.on_sqlite:
             return self.read(work)
-        return self._run(self.engine.execution_options(isolation_level="REPEATABLE READ"), work)
+        return self._run(
+            self.engine.execution_options(isolation_level="REPEATABLE READ"), work, self.patience
+        )
 
     def write(self, work: Callable[[Connection], T]) -> T:
         """Do `work` whole or not at all, flushed to disk when this returns; it may be called again after a fault."""
         if not self.on_sqlite:
-            return self._run(self._writer, work)
+            return self._run(self._writer, work, self.patience)
         self._see_file()
         if not self._turn.acquire(timeout=self.patience):
             raise fault_of(_busy(), self.place)
         try:
-            return self._run(self._writer, work)
+            return self._run(self._writer, work, self.patience)
         finally:
             self._turn.release()
 
@@ -82,19 +87,22 @@ class Database:
         self._closed = True
         self.engine.dispose()
 
-    def _run(self, engine: Engine, work: Callable[[Connection], T]) -> T:
+    def _run(self, engine: Engine, work: Callable[[Connection], T], patience: float) -> T:
         """In a transaction; again where that is safe.
 
         A commit whose answer was lost is done again too: keys of lines make sure that nothing is kept twice.
         """
         if self._closed:
             raise RecordsFault("The records were closed. Nothing is lost: open them again.")
-        until = time.monotonic() + self.patience
+        until = time.monotonic() + patience
         clashes = 0
         while True:
             try:
-                with engine.begin() as connection:
-                    return work(connection)
+                with engine.connect() as connection, connection.begin() as transaction:
+                    done = work(connection)
+                    if engine is not self._writer:
+                        transaction.rollback()  # a damaged file refuses even the commit of what was only read
+                    return done
             except (SQLAlchemyError, sqlite3.Error) as error:
                 clashes += is_clash(error)
                 again = clashes < CLASHES if is_clash(error) else is_away(error) and time.monotonic() < until
@@ -204,6 +212,7 @@ def _postgres(place: Place, patience: float) -> Engine:
             json_serializer=to_json,
             connect_args={
                 "connect_timeout": max(2, round(patience)),
+                "client_encoding": "utf8",
                 "keepalives_idle": 30,
                 "tcp_user_timeout": 10_000,
             },

@@ -52,14 +52,6 @@ _SQLITE = {
 }
 
 _POSTGRES = {
-    "28": (
-        "{} are not open to that user: the database refused the name or the password.",
-        "Nothing is lost. Look at the address of the records.",
-    ),
-    "3D": (
-        "There is no such database: {}.",
-        "Nothing is lost. Look at the address, or have the database made.",
-    ),
     "42501": (
         "{}: this user may not do that in the database.",
         "Nothing is lost. Give the user the right to make and write tables in the database.",
@@ -88,6 +80,12 @@ _AWAY = (
     f"{SAFE}; this was not kept. See that the database runs and the network is up, then try again.",
 )
 
+#: On the way in the server gives no code, but its words begin with this.
+_REFUSED = (
+    "{} cannot be opened: the database answers, but does not let this user in, or is not there.",
+    f"{SAFE}; this was not kept. Look at what it says, and at the address of the records.",
+)
+
 #: Of PostgreSQL: the connection is gone or the server is coming or going; two transactions were in each other's way.
 _GONE = ("08", "57P")
 _CLASHED = ("40001", "40P01", "23505")
@@ -103,7 +101,8 @@ def fault_of(error: Exception, place: Place) -> RecordsFault:
     if isinstance(cause, sqlite3.Error):
         words = _of_table(_SQLITE, getattr(cause, "sqlite_errorname", "") or "")
     else:
-        words = _AWAY if is_away(error) else _of_table(_POSTGRES, _state(error))
+        away = _REFUSED if not _state(error) and "FATAL:" in str(cause) else _AWAY
+        words = away if is_away(error) else _of_table(_POSTGRES, _state(error))
     return _fault(words or ("{}: this could not be done.", f"{SAFE}; this was not kept."), place, cause)
 
 

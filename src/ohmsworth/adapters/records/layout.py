@@ -42,7 +42,7 @@ def bring_up_to_date(
     RecordsFault
         When the layout is newer than this program, or the tables are not the records at all.
     """
-    found = database.read(lambda connection: _known(connection, database, head))
+    found = database.read(lambda connection: _known(connection, database, head), at_once=True)
     if found == head:
         return
     if found and database.place.path:

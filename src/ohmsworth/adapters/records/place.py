@@ -36,7 +36,7 @@ def place_of(address: str) -> Place:
         if not address.strip() or "\0" in address:
             raise RecordsFault("No place for the records is given. Give the path of a file.")
         path = Path(os.path.abspath(Path(address).expanduser()))
-        return Place(f"the records file {path}", path=path)
+        return Place(f"the records in {path}", path=path)
     if scheme.lower() not in ("postgresql", "postgres"):
         raise RecordsFault(
             f"Records cannot be kept at {shorten(address)}: expected the path of a file, or an address that begins "
