@@ -16,6 +16,7 @@ from ohmsworth.work.ports import LoadedBench, LoadedLot, LoadedNetwork, LoadedSt
 if TYPE_CHECKING:
     from ohmsworth.consequence.twoport import OnePort, TwoPort
     from ohmsworth.work.accounts import Store
+    from ohmsworth.work.passwords import Hasher
     from ohmsworth.work.records import Records
 
 
@@ -138,6 +139,13 @@ def default_records() -> str:
     return os.environ.get("OHMSWORTH_RECORDS") or str(
         Path(user_data_dir("ohmsworth", False)) / "shop.records"
     )
+
+
+def password_hasher() -> Hasher:
+    """What makes and checks the hashes of passwords."""
+    from ohmsworth.adapters.passwords import Argon2Hasher
+
+    return Argon2Hasher()
 
 
 def typeface_folder() -> Path:

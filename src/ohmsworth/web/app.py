@@ -10,6 +10,9 @@ from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
 from ohmsworth.web import health, studies, today
+from ohmsworth.web.door import office_pages, sign_in_pages
+from ohmsworth.web.door.admission import Admission
+from ohmsworth.web.door.callers import Door
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.guard import Guard
 from ohmsworth.web.pages import STATIC
@@ -17,7 +20,7 @@ from ohmsworth.web.persons import WhoIsThere
 from ohmsworth.work.shelf import Shelf
 from ohmsworth.work.shop import Shop
 
-PAGE_GROUPS = (health.pages, today.pages, studies.pages)
+PAGE_GROUPS = (health.pages, sign_in_pages.pages, office_pages.pages, today.pages, studies.pages)
 
 
 def _never_on() -> str:
@@ -38,12 +41,15 @@ class Serving:
         Gives what is to be said while a source's current is on, else "".
     secret
         By which a second start of the program knows this one; "" where none may ask.
+    door
+        Who is let in; None for everybody who can reach it.
     """
 
     hosts: frozenset[str]
     typeface: Path
     current_on: Callable[[], str] = field(default=_never_on)
     secret: str = ""
+    door: Door | None = None
 
 
 def create_app(shop: Shop, serving: Serving) -> FastAPI:
@@ -51,6 +57,8 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     app = FastAPI(title="Ohmsworth", docs_url=None, redoc_url=None, openapi_url=None)
     app.state.shop, app.state.shelf = shop, Shelf(shop.records)
     app.state.current_on, app.state.secret = serving.current_on, serving.secret
+    app.state.door = serving.door
+    app.state.signing_in = serving.door is not None and serving.door.sign_ins is not None
     #: Called in turn when the serving has ended and before the records are closed: a source is switched off here.
     app.state.at_end = []
     app.mount("/static/type", StaticFiles(directory=serving.typeface))
@@ -59,6 +67,7 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
         app.include_router(group, include_in_schema=False)
     answer_faults(app)
 
+    app.add_middleware(Admission, door=serving.door)
     app.add_middleware(WhoIsThere)
     app.add_middleware(Guard, hosts=serving.hosts)
     return app
