@@ -127,7 +127,10 @@ def settle(reach: Reach, offices: int, now: datetime) -> Terms:
     names = _names(reach, certificate, proxy, faults)
     if faults:
         raise InputRefused(tuple(faults))
-    first = [*(name.lower() for name in reach.called), *sorted(n for n in names if not _is_wild(n))]
+    first = [
+        *(name.lower().rstrip(".") for name in reach.called),
+        *sorted(n for n in names if not _is_wild(n)),
+    ]
     return Terms(
         reach.address,
         names if reach.to_others or certificate else names | OWN_NAMES | {reach.address},
