@@ -1,6 +1,6 @@
 """Made records_1.sqlite and records_1.json, once, with the program whose layout was 1; run again they would be of a later one.
 
-    python tests/frozen/records/make.py new/folder
+python tests/frozen/records/make.py new/folder
 """
 
 import json
@@ -51,7 +51,9 @@ def fill(store: Store) -> None:
         NewLine("c1", "reading corrected", entry=OHMS, specimen=lead, about=2, reason="misread"),
         NewLine("w2", "reading withdrawn", about=3, reason="slipped"),
         NewLine("e", "entry questioned", {"why": ["step"]}, entry=OHMS),
-        NewLine("f", "file added", {"name": "a.png", "media_type": "image/png"}, content=bytes(range(256)) * 20),
+        NewLine(
+            "f", "file added", {"name": "a.png", "media_type": "image/png"}, content=bytes(range(256)) * 20
+        ),
     ]
     records.add(study, "Lee", lines, face)
     for kind in ("meter", "check standard", "limit", "person", "customer", "job"):
@@ -85,7 +87,9 @@ def told(store: Store) -> dict[str, Any]:
 
 def main(folder: Path) -> None:
     ticks = iter(range(1000))
-    with open_store(str(folder / "working.sqlite"), clock=lambda: START + timedelta(seconds=next(ticks))) as store:
+    with open_store(
+        str(folder / "working.sqlite"), clock=lambda: START + timedelta(seconds=next(ticks))
+    ) as store:
         fill(store)
         store.records.back_up(folder / "records_1.sqlite")
         text = json.dumps(told(store), indent=1, ensure_ascii=False)

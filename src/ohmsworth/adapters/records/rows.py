@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from functools import cache
 from typing import Any
 
 from sqlalchemy import Connection, RowMapping, Select, insert, select
@@ -17,6 +18,7 @@ from ohmsworth.work.study_log import CORRECTED, TAKEN
 _READING = [column for column in t.reading.c if column.name not in ("card", "number", *t.TYPED)]
 
 
+@cache
 def lines_query() -> Select[Any]:
     """Lines with their readings, and whether they have a file."""
     same_reading = (t.reading.c.card == t.line.c.card) & (t.reading.c.number == t.line.c.number)

@@ -172,7 +172,7 @@ class SqlRecords:
                 for row in found
             )
 
-        return self._database.read(work)
+        return self._database.snapshot(work)
 
     def settings(self) -> Mapping[str, str]:
         """See `Records.settings`."""

@@ -82,7 +82,7 @@ line = Table(
     _text("reason"),
     Column("fields", JSON, nullable=False),
     ForeignKeyConstraint(["card", "about"], ["line.card", "line.number"]),
-    Index(None, "card", "about"),
+    Index(None, "card", "about", "number"),
 )
 
 
@@ -117,7 +117,7 @@ reading = Table(
     Column("others", JSON, nullable=False),
     ForeignKeyConstraint(["card", "number"], ["line.card", "line.number"]),
     Index(None, "specimen_card"),
-    Index(None, "card", "taken_in"),
+    Index(None, "card", "taken_in", "number"),
 )
 
 content = Table(
@@ -144,9 +144,9 @@ face = Table(
     _text("due_for"),
     _moment("touched"),
     _number("lines", nullable=False),
-    Index(None, "kind", "touched"),
-    Index(None, "touched"),
-    Index(None, "due"),
+    Index(None, "kind", "touched", "card"),
+    Index(None, "touched", "card"),
+    Index(None, "due", "card"),
 )
 
 setting_line = Table(

@@ -60,7 +60,7 @@ def _logs() -> None:
             ["card", "about"], ["line.card", "line.number"], name="fk_line_card_about_line"
         ),
     )
-    _index("line", "card", "about")
+    _index("line", "card", "about", "number")
     op.create_table(
         "content",
         *(
@@ -110,7 +110,7 @@ def _reading() -> None:
         sa.ForeignKeyConstraint(["specimen_card"], ["card.number"], name="fk_reading_specimen_card_card"),
     )
     _index("reading", "specimen_card")
-    _index("reading", "card", "taken_in")
+    _index("reading", "card", "taken_in", "number")
 
 
 def _face() -> None:
@@ -121,9 +121,9 @@ def _face() -> None:
         sa.PrimaryKeyConstraint("card", name="pk_face"),
         sa.ForeignKeyConstraint(["card"], ["card.number"], name="fk_face_card_card"),
     )
-    _index("face", "kind", "touched")
-    _index("face", "touched")
-    _index("face", "due")
+    _index("face", "kind", "touched", "card")
+    _index("face", "touched", "card")
+    _index("face", "due", "card")
 
 
 def _people() -> None:
