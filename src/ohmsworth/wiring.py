@@ -365,18 +365,23 @@ def as_picture(document: Document, name: str) -> bytes | None:
     return named_file(document, name)
 
 
-def drawing(own_process: bool = True) -> Drawing:
-    """The writers for pages; what takes long is done in a process of its own from now on, unless that is not wanted."""
-    from ohmsworth.adapters.render import apart, load_engine, start_worker, to_pdf
+def drawing() -> Drawing:
+    """The writers for pages; what takes long is done in a process of its own once `draw_apart` was called."""
     from ohmsworth.work.drawing import Drawing
 
-    if own_process:
-        start_worker(load_engine)
-
     def pdf(document: Document, timestamp: datetime) -> bytes:
+        from ohmsworth.adapters.render import apart, to_pdf
+
         return apart(to_pdf, document, timestamp)
 
     return Drawing(as_fragment, as_inline, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
+
+
+def draw_apart() -> None:
+    """Have everything that takes long to draw done in another process from now on."""
+    from ohmsworth.adapters.render import load_engine, start_worker
+
+    start_worker(load_engine)
 
 
 def shop(records: Records) -> Shop:

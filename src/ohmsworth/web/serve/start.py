@@ -96,6 +96,11 @@ def _serve(wish: Wish, terms: Terms, store: Store, own: Notice, listening: socke
 
     app = _application(terms, store, own)
 
+    def warm_up() -> None:
+        app.state.rest.load()
+        wiring.draw_apart()
+        wiring.warm_up()
+
     def ready() -> None:
         say(f"The bench: {own.address}   Records: {place}   (Ctrl-C ends it)")
         if terms.until is not None:
@@ -103,7 +108,7 @@ def _serve(wish: Wish, terms: Terms, store: Store, own: Notice, listening: socke
         if wish.open_browser:
             threading.Thread(target=_show, args=(own.address,), name="browser", daemon=True).start()
 
-    outer: App = AfterFirstPage(app, wiring.warm_up)
+    outer: App = AfterFirstPage(app, warm_up)
     if terms.proxy:
         outer = Proxied(outer, terms.proxy, terms.proxies)
     try:
@@ -123,6 +128,7 @@ def _application(terms: Terms, store: Store, own: Notice) -> FastAPI:
         drawing=wiring.drawing(),
         secret=own.secret,
         door=make_door(shop, store.accounts, wiring.password_hasher(), terms),
+        lazily=True,
     )
     return create_app(shop, serving)
 
