@@ -42,16 +42,14 @@ class Sent:
 
 async def read_form(request: Request) -> Sent:
     """Read the form of `request`."""
-    form = await request.form(max_files=20, max_fields=2000)
     every: dict[str, list[str]] = {}
     files: dict[str, SentFile] = {}
-    for name, value in form.multi_items():
-        if isinstance(value, UploadFile):
-            if value.filename:
-                content = await value.read()
-                files[name] = SentFile(value.filename, value.content_type or "", content)
-        else:
-            every.setdefault(name, []).append(value[:LONGEST])
+    async with request.form(max_files=20, max_fields=2000) as form:
+        for name, value in form.multi_items():
+            if not isinstance(value, UploadFile):
+                every.setdefault(name, []).append(value[:LONGEST])
+            elif value.filename:
+                files[name] = SentFile(value.filename, value.content_type or "", await value.read())
     return Sent(
         {name: values[0] for name, values in every.items()},
         {name: tuple(values) for name, values in every.items()},
