@@ -47,8 +47,8 @@ def _unfinished(state: StudyState) -> WarningAnswer | None:
         return None
     words = (
         f"{left} of the {len(state.sheet)} steps of the bench sheet were neither read nor skipped. The verdicts here are those "
-        "of a study that is looked at once: if reading stopped because the answer looked settled, they are a little less sure than "
-        "they say."
+        "of a study that is looked at once: if reading stopped because the answer looked settled, they are a little less sure "
+        "than they say."
     )
     mend = "Finish the sheet, or go by the answer so far beside the bench, which allows for looking early."
     return WarningAnswer("SHEET_NOT_FINISHED", words, (), mend, False)
