@@ -44,7 +44,7 @@ def take_in(paths: Sequence[Path], corrections: str | None, by: str | None, addr
 def _whole_shop(records: Records, path: Path, by: str) -> None:
     with wiring.open_shop(path) as (cards, settings, content):
         number = restore_shop(records, cards, settings, content, by, face_of)
-    print(f"{path}: {number} cards are in the records.")
+    print(f"{path}: {_cards(number)} in the records.")
 
 
 def _study(records: Records, path: Path, corrections: str | None, by: str) -> None:
@@ -63,7 +63,7 @@ def export_all(path: Path, address: str | None) -> None:
     with wiring.open_records(_place(address)) as records:
         number = records.count()
         write(path, export_shop(records, wiring.shop_format()))
-    print(f"{number} cards are in {path}; README.txt in it says what is what.")
+    print(f"{_cards(number)} in {path}; README.txt in it says what is what.")
 
 
 def backup(path: Path, address: str | None) -> None:
@@ -102,6 +102,10 @@ def show(search: str, address: str | None) -> None:
         print(f"... and {number - len(cards)} more; --search WORDS finds fewer.")
     if not number:
         print("No study." if not search else "No study holds all of these words.")
+
+
+def _cards(number: int) -> str:
+    return f"{number} card is" if number == 1 else f"{number} cards are"
 
 
 def _place(address: str | None) -> str:

@@ -7,7 +7,7 @@ import tomllib
 from collections.abc import Mapping
 
 from ohmsworth.errors import InputRefused
-from ohmsworth.work.portable import CardLog, StudyFiles, StudyLog, card_log, linked_numbers
+from ohmsworth.work.portable import CardLog, StudyFiles, StudyLog, card_log, linked_cards
 from ohmsworth.work.ports import FolderOf
 from ohmsworth.work.records import NoSuchCard, Records
 from ohmsworth.work.study_log import fold
@@ -36,7 +36,7 @@ def files_of(
 ) -> dict[str, bytes]:
     """The files of a study whose log is at hand; what cannot stand in one folder stands in its log alone."""
     state = fold(log.lines)
-    linked = {n: card for n in linked_numbers(log.lines) if (card := _card(records, n)) is not None}
+    linked = linked_cards(records, log.lines)
     past = {n: card for n in past_numbers(state.question) if (card := _card(records, n)) is not None}
     keys = {number: card.key for number, card in past.items()}
     files = record_files(StudyLog(log, linked, keys))

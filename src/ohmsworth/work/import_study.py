@@ -14,6 +14,10 @@ from ohmsworth.work.study_log import FILE, KEPT, QUESTION, SET_ASIDE, TAKEN
 
 #: A study.toml with past studies named otherwise.
 WithHistory = Callable[[str, Mapping[str, str]], str]
+#: What others refer to comes first.
+_ORDER: tuple[CardKind, ...] = (
+    "customer", "limit", "person", "meter", "check standard", "job", "specimen", "study",
+)  # fmt: skip
 _HISTORY = "study.toml, key 'history'"
 
 
@@ -89,10 +93,11 @@ def _with_log(
 ) -> Imported:
     study, edits = log.study, folder.edits
     refuse_edits(records, log, folder, corrections)
-    numbers = {number: _bring(records, card, face)[0] for number, card in log.linked.items()}
-    lines = tuple(renumbered(line, numbers) for line in study.lines)
+    numbers: dict[int, int] = {}
+    for other in sorted(log.linked, key=lambda n: _ORDER.index(log.linked[n].kind)):
+        numbers[other] = _bring(records, _renumbered(log.linked[other], numbers), face)[0]
     known = records.card_of(study.key) is not None
-    number, added = _bring(records, replace(study, lines=lines), face)
+    number, added = _bring(records, _renumbered(study, numbers), face)
     kept = records.lines(number)
     more: list[NewLine] = []
     if edits and corrections is not None:
@@ -106,6 +111,10 @@ def _with_log(
     new = records.add(number, by, more, face("study")) if more else ()
     added += sum(line.number > len(kept) for line in new)
     return Imported(number, known, added, folder.passed_over)
+
+
+def _renumbered(log: CardLog, numbers: Mapping[int, int]) -> CardLog:
+    return replace(log, lines=tuple(renumbered(line, numbers) for line in log.lines))
 
 
 def _last_question(lines: Sequence[Line]) -> str:

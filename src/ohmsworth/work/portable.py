@@ -5,13 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from typing import Any
 
 from ohmsworth.readings.entry import Entry
-from ohmsworth.work.records import CardKind, Line, Records
+from ohmsworth.work.cards.kinds import KINDS
+from ohmsworth.work.cards.log import WRITTEN
+from ohmsworth.work.records import CardKind, Line, NoSuchCard, Records
 from ohmsworth.work.study_log import FOR_JOB, SPECIMEN
 
 #: Fields of lines that hold the number of another card: by the kind of the line.
-REFERRING: Mapping[str, str] = {SPECIMEN: "card", FOR_JOB: "job"}
+REFERRING: Mapping[str, frozenset[str]] = {
+    SPECIMEN: frozenset(("card",)),
+    FOR_JOB: frozenset(("job",)),
+    WRITTEN: frozenset(ask.key for kind in KINDS.values() for ask in kind.asks if ask.of),
+}
+#: Cards that do not travel with a study: who it was for is nobody's business who is given the readings.
+STAY = frozenset(("customer",))
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,15 +125,22 @@ class StudyFolder:
 
 def references(line: Line) -> list[int]:
     """Numbers of the cards that a line refers to."""
-    found = [line.specimen, line.fields.get(REFERRING.get(line.kind, ""))]
+    found = [line.specimen, *(line.fields.get(name) for name in sorted(REFERRING.get(line.kind, ())))]
     return [number for number in found if isinstance(number, int) and not isinstance(number, bool)]
+
+
+def referring(kind: str, fields: Mapping[str, Any], other: Callable[[Any], Any]) -> dict[str, Any]:
+    """The fields of a line of this kind, with `other` in place of what refers to a card."""
+    names = REFERRING.get(kind, frozenset())
+    return {
+        name: other(value) if name in names and value not in (None, "") else value
+        for name, value in fields.items()
+    }
 
 
 def renumbered(line: Line, numbers: Mapping[int, int]) -> Line:
     """A line that refers to the cards by other numbers."""
-    fields, name = dict(line.fields), REFERRING.get(line.kind, "")
-    if isinstance(fields.get(name), int):
-        fields[name] = numbers.get(fields[name], fields[name])
+    fields = referring(line.kind, line.fields, lambda number: numbers.get(number, number))
     specimen = line.specimen if line.specimen is None else numbers.get(line.specimen, line.specimen)
     return replace(line, fields=fields, specimen=specimen)
 
@@ -142,9 +158,20 @@ def card_log(records: Records, number: int) -> CardLog:
     return CardLog(card.kind, card.opened, lines, contents)
 
 
-def linked_numbers(lines: Sequence[Line]) -> tuple[int, ...]:
-    """Numbers of all cards that a log refers to, each once, in their order."""
-    return tuple(dict.fromkeys(number for line in lines for number in references(line)))
+def linked_cards(records: Records, lines: Sequence[Line]) -> dict[int, CardLog]:
+    """The cards that a log refers to, and those that they refer to, by number; but not those that stay."""
+    found: dict[int, CardLog] = {}
+    waiting = [number for line in lines for number in references(line)]
+    while waiting:
+        number = waiting.pop(0)
+        try:
+            if number in found or records.card(number).kind in STAY:
+                continue
+        except NoSuchCard:
+            continue
+        found[number] = card_log(records, number)
+        waiting += [other for line in found[number].lines for other in references(line)]
+    return found
 
 
 #: Writes a study as the files of an exported folder; a name may lead into a folder inside it.

@@ -11,11 +11,11 @@ from typing import Any
 from ohmsworth.adapters.files.entry_json import entry_from, entry_json, text_of
 from ohmsworth.adapters.files.plain_names import safe_name
 from ohmsworth.errors import Fault, InputRefused, OhmsworthError, shorten
-from ohmsworth.work.portable import REFERRING, CardLog
+from ohmsworth.work.portable import CardLog, referring
 from ohmsworth.work.records import CARD_KINDS, Line
 
 #: What a reference to another card is written as, from its number; and the number from what stands there.
-Name = Callable[[int], Any]
+Name = Callable[[Any], Any]
 Number = Callable[[Any], int]
 _LINE = frozenset(
     ("number", "key", "kind", "by", "at", "fields", "about", "reason", "entry", "specimen", "content")
@@ -61,10 +61,7 @@ def card_json(card: CardLog, name: Name, path: Callable[[Line], str]) -> dict[st
 
 
 def _line_json(line: Line, name: Name, path: Callable[[Line], str]) -> dict[str, Any]:
-    fields = dict(line.fields)
-    refers = REFERRING.get(line.kind, "")
-    if isinstance(fields.get(refers), int):
-        fields[refers] = name(fields[refers])
+    fields = referring(line.kind, line.fields, name)
     said: dict[str, Any] = {
         "number": line.number,
         "key": line.key,
@@ -80,7 +77,7 @@ def _line_json(line: Line, name: Name, path: Callable[[Line], str]) -> dict[str,
         "specimen": None if line.specimen is None else name(line.specimen),
         "content": path(line) if line.has_content else None,
     }
-    return said | {key: value for key, value in more.items() if value not in (None, "", {}) or key == "entry"}
+    return said | {key: value for key, value in more.items() if value not in (None, "", {})}
 
 
 def moment(when: datetime) -> str:
@@ -136,10 +133,8 @@ class Reading:
         about, entry = said.get("about"), said.get("entry")
         if about is not None and (not isinstance(about, int) or not 0 < about < place):
             raise ValueError(f"about the line {about!r}, which is not before it")
-        kind, fields = text_of(said["kind"]), dict(said.get("fields", {}))
-        refers = REFERRING.get(kind, "")
-        if fields.get(refers) is not None:
-            fields[refers] = self.number(fields[refers])
+        kind = text_of(said["kind"])
+        fields = referring(kind, dict(said.get("fields", {})), self.number)
         key = text_of(said["key"])
         if not 0 < len(key) <= _LONGEST_KEY:
             raise ValueError(f"a key of {len(key)} characters")

@@ -21,11 +21,13 @@ from ohmsworth.adapters.files.record_edits import edits_of
 from ohmsworth.adapters.files.record_json import FILE as RECORD
 from ohmsworth.adapters.files.record_json import FILES, read_record
 from ohmsworth.adapters.files.record_marks import parsed
+from ohmsworth.adapters.files.study_record import folder_of
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
 from ohmsworth.adapters.files.study_toml import read_study
 from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.readings.study import Study
-from ohmsworth.work.portable import FolderRow, StudyFolder, StudyLog
+from ohmsworth.work.portable import Edits, FolderRow, StudyFolder, StudyLog
+from ohmsworth.work.study_log import fold
 
 
 def read_study_folder(folder: Path) -> StudyFolder:
@@ -45,6 +47,8 @@ def _one_folder(folder: Path) -> StudyFolder:
     log = _log(folder)
     if log is not None and not os.path.lexists(folder / STUDY) and not os.path.lexists(folder / READINGS):
         return StudyFolder("", log=log)  # a study that could not be written as a folder
+    if log is not None and (whole := _as_exported(folder, log)) is not None:
+        return whole
     study, faults = read_study(folder / STUDY)
     text, _ = read_text(folder / STUDY)
     rows, more = _rows(folder, study, log is not None)
@@ -65,6 +69,27 @@ def _one_folder(folder: Path) -> StudyFolder:
         passed_over=_passed_over(folder, beside, log),
     )
     return found if log is None else replace(found, edits=edits_of(log.study, found))
+
+
+def _as_exported(folder: Path, log: StudyLog) -> StudyFolder | None:
+    """The folder where its files are to the byte what the log makes; None where any is not.
+
+    Nobody has edited it, so that it comes back even where its reader has faults to find in it.
+    """
+    try:
+        made = folder_of(fold(log.study.lines), log.study.contents.__getitem__)
+    except InputRefused:
+        return None
+    present = [name for name in (STUDY, READINGS, CHECK, CABLES) if os.path.lexists(folder / name)]
+    if set(present) - set(made):
+        return None
+    for name, data in made.items():
+        found, _ = read_bytes(folder / name, name, "", "")
+        if found != data:
+            return None
+    history = tuple(f"study {number}" for number in log.past)
+    passed = _passed_over(folder, made, log)
+    return StudyFolder(made[STUDY].decode(), log=log, edits=Edits(), history=history, passed_over=passed)
 
 
 def _log(folder: Path) -> StudyLog | None:

@@ -47,7 +47,7 @@ def record_files(log: StudyLog) -> dict[str, bytes]:
         "version": VERSION,
         "study": card_json(log.study, name, path_of(log.study, FILES)),
         "linked": [
-            card_json(card, lambda _: None, path_of(card, f"{FILES}/card {i:02d}"))
+            card_json(card, name, path_of(card, f"{FILES}/card {i:02d}"))
             for i, card in enumerate(cards, start=1)
         ],
         "past": {str(number): key for number, key in log.past.items()},
@@ -72,14 +72,22 @@ def read_record(data: bytes, content: Callable[[str], bytes]) -> StudyLog:
     if not isinstance(listed, list) or not isinstance(past, dict):
         mend = "Take the file as it was exported; it is not meant to be edited."
         raise InputRefused((Fault(FILE, "no list 'linked' or no table 'past'", "what was exported", mend),))
-    apart = Reading(FILE, lambda _: 0, content)
-    linked = {i: apart.card(one, f"linked card {i}, ") for i, one in enumerate(listed, start=1)}
-    numbers = {card.key: number for number, card in linked.items()}
-    study = Reading(FILE, lambda key: numbers[key], content).card(found.get("study"), "")
+    numbers = {_first_key(one): number for number, one in enumerate(listed, start=1)}
+    reading = Reading(FILE, lambda key: numbers[key], content)
+    linked = {i: reading.card(one, f"linked card {i}, ") for i, one in enumerate(listed, start=1)}
+    study = reading.card(found.get("study"), "")
     if study.kind != "study":
         mend = "Take the file as it was exported."
         raise InputRefused((Fault(FILE, f"a card of the kind '{study.kind}'", "a study", mend),))
     return StudyLog(study, linked, _past(past))
+
+
+def _first_key(said: Any) -> str:
+    """The key of a card's first line; what is at fault there is told where the card is read."""
+    try:
+        return str(said["lines"][0]["key"])
+    except (TypeError, KeyError, IndexError):
+        return ""
 
 
 def _past(said: Mapping[str, Any]) -> dict[int, str]:

@@ -74,20 +74,24 @@ def _figures(name: str, figures: Sequence[Typed | None]) -> dict[str, list[str]]
 
 
 def _others(entries: Sequence[Entry], named: Collection[str]) -> dict[str, list[str]]:
-    """The further columns, headings that differ in capitals and blanks alone being one."""
+    """The further columns by name; headings that differ in capitals and blanks alone are one."""
     headings: dict[str, str] = {}
-    for entry in entries:
-        for heading in entry.others:
-            if heading != TIME:
-                headings.setdefault(column_name(heading), heading)
+    for heading in sorted({heading for entry in entries for heading in entry.others if heading != TIME}):
+        headings.setdefault(column_name(heading), heading)
     told = [{column_name(heading): text for heading, text in e.others.items()} for e in entries]
-    return {
-        _free(name, heading, named): [row.get(name, "") for row in told] for name, heading in headings.items()
-    }
+    columns: dict[str, list[str]] = {}
+    for name, heading in sorted(headings.items()):
+        free = _heading(_free(name, heading, named))
+        while free in columns:
+            free += " again"
+        columns[free] = [row.get(name, "") for row in told]
+    return columns
 
 
 def _free(name: str, heading: str, named: Collection[str]) -> str:
     """A heading that the reader of the file takes for no other column."""
+    if not name.strip():
+        return "note without a heading"
     if name in named or (name in KNOWN and name not in _OWN) or name.startswith("note "):
         return heading
     return f"note {heading}" if name in _OWN or nearest_name(name, KNOWN, cutoff=0.75) else heading
