@@ -60,7 +60,7 @@ def make_file(path: Path) -> None:
         When that cannot be done.
     """
     try:
-        _make_folder(path.parent)
+        make_folder(path.parent)
         if path.is_dir():
             raise RecordsFault(f"{path} is a folder. Give the path of a file for the records.")
         with suppress(FileExistsError):
@@ -77,7 +77,7 @@ def make_file(path: Path) -> None:
         ) from error
 
 
-def _make_folder(folder: Path) -> None:
+def make_folder(folder: Path) -> None:
     """Only the last folder is made, unless it is at home: a drive that is not plugged in must not be taken for a new place."""
     if folder.is_dir():
         return
