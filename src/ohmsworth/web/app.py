@@ -9,6 +9,7 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
+from ohmsworth.web.aside import Aside
 from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.groups import PAGE_GROUPS, PROGRAM_GROUPS, group_named
@@ -16,6 +17,7 @@ from ohmsworth.web.guard import Guard
 from ohmsworth.web.pages import STATIC
 from ohmsworth.web.persons import WhoIsThere
 from ohmsworth.work.drawing import NO_DRAWING, Drawing
+from ohmsworth.work.keeping import NO_KEEPING, Keeping
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 
@@ -40,6 +42,8 @@ class Serving:
         The writers that draw reports.
     secret
         By which a second start of the program knows this one; "" where none may ask.
+    keeping
+        What takes records out and in.
     """
 
     hosts: frozenset[str]
@@ -47,6 +51,7 @@ class Serving:
     current_on: Callable[[], str] = field(default=_never_on)
     drawing: Drawing = field(default=NO_DRAWING)
     secret: str = ""
+    keeping: Keeping = field(default=NO_KEEPING)
 
 
 def create_app(shop: Shop, serving: Serving) -> FastAPI:
@@ -58,6 +63,8 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     app.state.secret = serving.secret
     #: Called in turn when the serving has ended and before the records are closed: a source is switched off here.
     app.state.at_end = []
+    app.state.keeping, app.state.aside = serving.keeping, Aside()
+    app.state.at_end.append(app.state.aside.close)
     app.mount("/static/type", StaticFiles(directory=serving.typeface))
     app.mount("/static", StaticFiles(directory=STATIC))
     for name in PAGE_GROUPS:

@@ -6,7 +6,9 @@ from typing import cast
 
 from fastapi import Request
 from fastapi.responses import RedirectResponse
+from starlette.exceptions import HTTPException
 
+from ohmsworth.work.keeping import Keeping
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 from ohmsworth.work.study_log import StudyState
@@ -32,6 +34,23 @@ def study_state(request: Request, study: int) -> StudyState:
 def who(request: Request) -> str:
     """In whose name a line is written."""
     return getattr(request.state, "who", "") or NOBODY
+
+
+def keeping_of(request: Request) -> Keeping:
+    """What takes records out and in."""
+    return cast(Keeping, request.app.state.keeping)
+
+
+def is_office(request: Request) -> bool:
+    """Whether the caller may do what is the office's: everybody where nobody signs in."""
+    caller = getattr(request.state, "caller", None)
+    return caller is None or getattr(caller, "role", "") == "office"
+
+
+def need_office(request: Request) -> None:
+    """Refuse whoever is not of the office."""
+    if not is_office(request):
+        raise HTTPException(403, "This is for the office. Nothing was changed.")
 
 
 def go_to(address: str) -> RedirectResponse:

@@ -53,7 +53,10 @@ def export_shop(
 
     What the cards `without` say of people is left out as :func:`leaving_out` does it, which also says what it refuses.
     """
-    records = leaving_out(records, without)
+    return _files(leaving_out(records, without), form, _ABOUT + _left_out(without))
+
+
+def _files(records: Records, form: ShopFormat, about: str) -> Iterator[tuple[str, bytes]]:
     cards = _cards(records)
     folders = {n: _folder(n, title, form.safe) for n, (card, title) in cards.items() if card.kind == "study"}
 
@@ -61,7 +64,7 @@ def export_shop(
         place = f"{folders[number]}/files" if number in folders else f"files/card {number:06d}"
         return f"{place}/{form.content_name(line)}"
 
-    yield README, (_ABOUT + _left_out(without)).encode()
+    yield README, about.encode()
     yield "settings.json", form.settings(records.settings())
     yield "cards.json", form.cards({number: card for number, (card, _) in cards.items()}, path)
     for number, (card, _) in cards.items():

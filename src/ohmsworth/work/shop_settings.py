@@ -117,9 +117,7 @@ def write_settings(shop: Shop, settings: ShopSettings, by: str) -> int:
 
 def with_default_meters(form: StudyForm, settings: ShopSettings) -> StudyForm:
     """A new study's form with the shop's meters in it."""
-    return replace(
-        form, voltmeter=settings.voltmeter, ammeter=settings.ammeter, ohmmeter=settings.ohmmeter
-    )
+    return replace(form, voltmeter=settings.voltmeter, ammeter=settings.ammeter, ohmmeter=settings.ohmmeter)
 
 
 def signed(document: Document, settings: ShopSettings) -> Document:

@@ -67,7 +67,9 @@ def take_in(
             edited = folder is not None and bool(folder.edits)
             return TakenIn(name, faults=refused.faults, edited=edited)
         except OhmsworthError as error:
-            mend = "Look through the records, then send it again: what is there already is not taken in twice."
+            mend = (
+                "Look through the records, then send it again: what is there already is not taken in twice."
+            )
             return TakenIn(name, faults=(Fault("the records", str(error), "room for this study", mend),))
         return TakenIn(name, found.study, found.added, found.known, found.passed_over)
 

@@ -48,7 +48,9 @@ def lay_out(folder: Path, files: Sequence[tuple[str, bytes]]) -> LaidOut:
     if not found.studies and not found.whole:
         raise _refused("the files", "no study among them", "study.toml and readings.csv", _MEND)
     if len(found.studies) > MOST_STUDIES:
-        raise _refused("the files", f"{len(found.studies)} studies", f"up to {MOST_STUDIES}", "Send fewer at once.")
+        raise _refused(
+            "the files", f"{len(found.studies)} studies", f"up to {MOST_STUDIES}", "Send fewer at once."
+        )
     return found
 
 
