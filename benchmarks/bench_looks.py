@@ -1,74 +1,101 @@
-"""Looking after every mating and stopping as soon as it looks decided: how often verdicts are wrong, and what allowing for it costs.
+"""Looking after every mating and stopping as soon as it looks decided: how often verdicts are wrong, and what it costs.
 
-    python benchmarks/bench_looks.py [draws]
+    python benchmarks/bench_looks.py [studies]
 
-The table of docs/method.md: error rates at the bound, in per cent, ordinary / allowed for; then what share of the sheet is read
-and how often it is decided where there is something to find. Seeded; some minutes.
+The tables of docs/method.md. First specimen means alone, many studies: error rates at the bound by several rules, and what share
+of the sheet is read where there is something to find. Then whole studies with matings, through the program's own inference.
+Seeded; the first part takes some seconds, the second some minutes.
 """
 
 from __future__ import annotations
 
 import sys
-from dataclasses import replace
 
 import numpy as np
-from looks_draw import BASE, COVERAGE, ERRORS, Bench, errors_of, look_on
+from looks_draw import COVERAGE, ERRORS, Bench, errors_of, look_on
+from looks_means import ever, p_values, read
+from scipy import optimize, special, stats
 
-from ohmsworth.inference.equivalence import ENOUGH
+from ohmsworth.inference.boundaries import even_spending, late_spending, spent_bounds
+from ohmsworth.inference.looks import level_at
 
-SEED, DRAWS = 2026, 2000
+SEED, DRAWS, STUDIES, ALPHA = 2026, 100_000, 400, 1 - COVERAGE
+SHEETS = (2, 3, 4, 6, 8, 12)
 BENCHES = {
-    "separate, one mating": [Bench(n, 1) for n in (2, 3, 4, 6, 8, 12)],
-    "separate, three matings each in turn": [Bench(n, 3) for n in (2, 3, 6)],
-    "separate, three rounds": [Bench(n, 3, rounds=True) for n in (2, 3, 6)],
-    "specimens alike, two rounds": [Bench(n, 2, rounds=True, specimen=0.0) for n in (3, 6)],
+    "separate, one mating": [Bench(n, 1) for n in (2, 4, 6)],
+    "separate, three matings one after the other": [Bench(n, 3) for n in (2, 3, 6)],
+    "separate, three rounds of matings": [Bench(n, 3, rounds=True) for n in (2, 3, 6)],
+    "specimens all alike, two rounds": [Bench(n, 2, rounds=True, specimen=0.0) for n in (3, 6)],
     "the same specimens, two matings": [Bench(n, 2, pairs=True) for n in (3, 6)],
-    "four specimens beyond the sheet": [Bench(n, 1, beyond=4) for n in (3, 6)],
+    "three specimens beyond the sheet": [Bench(3, 1, beyond=3)],
 }
-#: Where there is something to find: the median ratio with a margin of 50 %.
-FOUND = (1.8, 2.2, 3.0)
 
 
-def rates(bench: Bench, draws: int) -> np.ndarray:
-    """Shares of studies with each error, shape (2, 4)."""
-    rng = np.random.default_rng(SEED)
-    return np.asarray(np.mean([errors_of(look_on(bench, rng)) for _ in range(draws)], axis=0))
+def rules(planned: int) -> dict[str, np.ndarray]:
+    """Levels after 2, 3, … of `planned` specimens by each rule."""
+    dones = range(2, planned + 1)
+    shares = [done / planned for done in dones]
+    spent = {
+        "level bounds": spent_bounds(shares, even_spending(shares, ALPHA)),
+        "falling bounds": spent_bounds(shares, late_spending(shares, ALPHA)),
+    }
+    return {
+        "ordinary": np.full(len(shares), ALPHA),
+        "a part for each look": np.array([6 * ALPHA / (np.pi * k) ** 2 for k in range(1, planned)]),
+        **{name: special.ndtr(-np.array(bounds)) for name, bounds in spent.items()},
+        "ours": np.array([level_at(done, planned, ALPHA) for done in dones]),
+    }
 
 
-def finds(bench: Bench, ratio: float, draws: int) -> tuple[float, float, float]:
-    """Chance to find it at the end of an ordinary study, with looks allowed for, and the share of the sheet read."""
-    rng = np.random.default_rng(SEED)
-    ordinary, allowed, read = [], [], []
-    for _ in range(draws):
-        looks = look_on(bench, rng, ratio, 0.5 * BASE)
-        given = [one.allowed == ENOUGH for one in looks]
-        ordinary.append(looks[-1].plain == ENOUGH)
-        allowed.append(any(given))
-        read.append((given.index(True) + 1 if any(given) else len(looks)) / len(looks))
-    return float(np.mean(ordinary)), float(np.mean(allowed)), float(np.mean(read))
+def table_of_errors(draws: int) -> None:
+    """Errors on one side, by each rule."""
+    print(f"{draws} studies a row: errors on one side, in %, looking after every specimen")
+    print("| read | specimens |", " | ".join(rules(2)), "|")
+    for pairs in (True, False):
+        for n in SHEETS:
+            p = p_values(np.random.default_rng(SEED), draws, n, pairs)
+            cells = " | ".join(f"{100 * ever(p, levels):.1f}" for levels in rules(n).values())
+            print(f"| {'same' if pairs else 'separate'} | {n} | {cells} |", flush=True)
 
 
-def main(draws: int = DRAWS) -> None:
-    """Print both tables."""
-    print(
-        f"{draws} studies a row, coverage {COVERAGE:.0%}; errors in % ever given: ordinary / allowed for",
-        flush=True,
-    )
+def table_of_costs(draws: int) -> None:
+    """Chance to find what an ordinary study finds with 90 % at its end, and what is three times as far from the bound."""
+    print("same specimens: found, share of the sheet read; then three times as far from the bound")
+    print("| specimens |", " | ".join(rules(2)), "|")
+    for n in (3, 4, 6, 12):
+        critical = float(stats.t.isf(ALPHA, n - 1))
+
+        def lacking(shift: float, n: int = n, critical: float = critical) -> float:
+            return float(stats.nct.sf(critical, n - 1, shift * np.sqrt(n))) - 0.9
+
+        shift = float(optimize.brentq(lacking, 0.01, 30))
+        cells = []
+        for levels in rules(n).values():
+            near, far = (
+                p_values(np.random.default_rng(SEED), draws, n, True, times * shift) for times in (1, 3)
+            )
+            told = [f"{ever(p, levels):.0%}, {read(p, levels):.0%}" for p in (near, far)]
+            cells.append("; ".join(told))
+        print(f"| {n} |", " | ".join(cells), "|", flush=True)
+
+
+def table_of_studies(studies: int) -> None:
+    """Errors in whole studies."""
+    print(f"{studies} studies a row: errors in %, ordinary / allowed for, looking after every mating")
     print("| read | specimens |", " | ".join(ERRORS), "|")
     for name, benches in BENCHES.items():
         for bench in benches:
-            many = max(draws // 4, 100) if bench.planned > 9 and bench.matings > 1 else draws
-            plain, allowed = 100 * rates(bench, many)
-            cells = " | ".join(f"{a:.1f} / {b:.1f}" for a, b in zip(plain, allowed, strict=True))
+            rng = np.random.default_rng(SEED)
+            found = np.mean([errors_of(look_on(bench, rng)) for _ in range(studies)], axis=0)
+            cells = " | ".join(f"{100 * a:.1f} / {100 * b:.1f}" for a, b in zip(*found, strict=True))
             print(f"| {name} | {bench.specimens} | {cells} |", flush=True)
-    print(
-        "| ratio, margin 50 % | specimens | found at the end, one look | found, looks allowed for | sheet read |"
-    )
-    for n in (3, 4, 6, 12):
-        for ratio in FOUND:
-            bench = replace(Bench(n, 1), specimen=0.2)
-            one, allowed, read = finds(bench, ratio, draws // 4)
-            print(f"| {ratio} | {n} | {one:.0%} | {allowed:.0%} | {read:.0%} |", flush=True)
+
+
+def main(studies: int = STUDIES) -> None:
+    """Print the tables."""
+    table_of_errors(DRAWS)
+    table_of_costs(DRAWS // 5)
+    table_of_studies(studies)
 
 
 if __name__ == "__main__":

@@ -30,7 +30,7 @@ RATIO = 1.5
 
 @dataclass(frozen=True)
 class Bench:
-    """How it is read: `specimens` a condition, `matings` of each, all of one specimen first or in `rounds`, the same in `pairs`."""
+    """How it is read: `specimens` a condition, `matings` of each, one specimen after the other or in `rounds`, or in `pairs`."""
 
     specimens: int
     matings: int
@@ -89,6 +89,8 @@ def _one_look(
     level = level_at(len(rows) // 2, bench.planned, 1 - COVERAGE)
     plain = comparison_verdict(measured, 1, 0, margin, COVERAGE) or ""
     allowed = (comparison_verdict(measured, 1, 0, margin, 1 - level) or "") if level > 1e-12 else ""
+    if bench.matings == 1:
+        return Look(plain, allowed, ())  # what a contact is apart from its mating nobody can tell
     return Look(plain, allowed, tuple(_contact(bench, measured, rows, c, limits[c]) for c in (0, 1)))
 
 

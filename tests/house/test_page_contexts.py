@@ -6,6 +6,7 @@ import pkgutil
 
 import pytest
 from jinja2 import Environment, FileSystemLoader, meta
+from jinja2.nodes import FromImport
 
 from ohmsworth import web
 from ohmsworth.web.filters import FILTERS
@@ -20,7 +21,14 @@ def used_names(template: str) -> set[str]:
     source = (TEMPLATES / template).read_text(encoding="utf-8")
     tree = ENVIRONMENT.parse(source)
     others = [name for name in meta.find_referenced_templates(tree) if name]
-    return meta.find_undeclared_variables(tree).union(*(used_names(name) for name in others))
+    # A macro that is taken in at the top of a file is known in its blocks too.
+    macros = {
+        name[1] if isinstance(name, tuple) else name
+        for node in tree.find_all(FromImport)
+        for name in node.names
+    }
+    own = meta.find_undeclared_variables(tree) - macros
+    return own.union(*(used_names(name) for name in others))
 
 
 def declared() -> list[type[Page | Fragment]]:

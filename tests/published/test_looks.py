@@ -22,25 +22,28 @@ def test_level_bounds(number: int, printed: str) -> None:
     """The constant spends 5 %: a half of its last digit either side brackets it."""
     c = float(printed)
     low, high = ([bound] * number for bound in (c - 0.0005, c + 0.0005))
-    assert crossing_chance(looks(number), high, 2) < 0.05 < crossing_chance(looks(number), low, 2)
+    assert crossing_chance(looks(number), high, True) < 0.05 < crossing_chance(looks(number), low, True)
 
 
 @pytest.mark.parametrize(("number", "printed"), O_BRIEN_FLEMING.items())
 def test_bounds_that_fall(number: int, printed: str) -> None:
     c = float(printed)
     low, high = ([bound / share**0.5 for share in looks(number)] for bound in (c - 0.0005, c + 0.0005))
-    assert crossing_chance(looks(number), high, 2) < 0.05 < crossing_chance(looks(number), low, 2)
+    assert crossing_chance(looks(number), high, True) < 0.05 < crossing_chance(looks(number), low, True)
 
 
 def test_spending() -> None:
-    for printed, amounts in ((LATE, late_spending(looks(5), 0.05, 2)), (EVEN, even_spending(looks(5), 0.05))):
-        found = spent_bounds(looks(5), amounts, 2)
+    for printed, amounts in (
+        (LATE, late_spending(looks(5), 0.05, True)),
+        (EVEN, even_spending(looks(5), 0.05)),
+    ):
+        found = spent_bounds(looks(5), amounts, True)
         for text, bound in zip(printed, found, strict=True):
             assert_printed(text, bound)
-        assert crossing_chance(looks(5), found, 2) == pytest.approx(0.05, abs=1e-9)
+        assert crossing_chance(looks(5), found, True) == pytest.approx(0.05, abs=1e-9)
 
 
 def test_repeated_ordinary_tests() -> None:
     """Armitage, McPherson & Rowe 1969, table 2: two-sided 5 % tests at 2, 3, 5 and 10 equal looks. From memory."""
     for number, printed in ((2, "0.083"), (3, "0.107"), (5, "0.142"), (10, "0.193")):
-        assert_printed(printed, crossing_chance(looks(number), [1.959964] * number, 2))
+        assert_printed(printed, crossing_chance(looks(number), [1.959964] * number, True))

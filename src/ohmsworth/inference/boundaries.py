@@ -45,20 +45,20 @@ def start() -> Walk:
     return Walk(0.0, np.zeros(1), np.ones(1))
 
 
-def chance_to_cross(walk: Walk, time: float, bound: float, sides: int = 1) -> float:
+def chance_to_cross(walk: Walk, time: float, bound: float, both: bool = False) -> float:
     """Chance that Z lies beyond `bound` at `time`, and was not beyond one before."""
     step, far = np.sqrt(time - walk.time), bound * np.sqrt(time)
     over = special.ndtr((walk.nodes - far) / step)
-    if sides == 2:
+    if both:
         over = over + special.ndtr((-far - walk.nodes) / step)
     return float(walk.mass @ over)
 
 
-def go_on(walk: Walk, time: float, bound: float, sides: int = 1) -> Walk:
+def go_on(walk: Walk, time: float, bound: float, both: bool = False) -> Walk:
     """The paths that stay inside `bound` at `time` as well."""
     step, high = float(np.sqrt(time - walk.time)), float(bound * np.sqrt(time))
     high = min(high, _FAR * float(np.sqrt(time)))
-    low = -high if sides == 2 else -_FAR * float(np.sqrt(time))
+    low = -high if both else -_FAR * float(np.sqrt(time))
     wanted = _A_STEP * (high - low) / step
     points, weights = _nodes(next((size for size in _SIZES if size >= wanted), _SIZES[-1]))
     half = (high - low) / 2
@@ -68,7 +68,7 @@ def go_on(walk: Walk, time: float, bound: float, sides: int = 1) -> Walk:
 
 
 def spent_bounds(
-    fractions: Sequence[float], amounts: Sequence[float], sides: int = 1, walk: Walk | None = None
+    fractions: Sequence[float], amounts: Sequence[float], both: bool = False, walk: Walk | None = None
 ) -> list[float]:
     """Bounds of Z at which each look spends exactly its amount.
 
@@ -78,8 +78,8 @@ def spent_bounds(
         Share of the information at each look, ascending.
     amounts
         Chance of error that each look may add.
-    sides
-        1 for a bound above, 2 for bounds above and below alike.
+    both
+        Whether there are bounds above and below alike; else above only.
     walk
         What went before; nothing where None.
     """
@@ -88,27 +88,28 @@ def spent_bounds(
         now = here
 
         def beyond(bound: float, now: Walk = now, time: float = time, amount: float = amount) -> float:
-            return chance_to_cross(now, time, bound, sides) - amount
+            return chance_to_cross(now, time, bound, both) - amount
 
         top = 38.0
         bound = top if beyond(top) >= 0 else float(optimize.brentq(beyond, -_FAR, top, xtol=1e-10))
         found.append(bound)
-        here = go_on(now, time, bound, sides)
+        here = go_on(now, time, bound, both)
     return found
 
 
-def crossing_chance(fractions: Sequence[float], bounds: Sequence[float], sides: int = 1) -> float:
+def crossing_chance(fractions: Sequence[float], bounds: Sequence[float], both: bool = False) -> float:
     """Chance that Z crosses its bound at any of the looks."""
     here, total = start(), 0.0
     for time, bound in zip(fractions, bounds, strict=True):
-        total += chance_to_cross(here, time, bound, sides)
-        here = go_on(here, time, bound, sides)
+        total += chance_to_cross(here, time, bound, both)
+        here = go_on(here, time, bound, both)
     return total
 
 
-def late_spending(fractions: Sequence[float], alpha: float, sides: int = 1) -> list[float]:
+def late_spending(fractions: Sequence[float], alpha: float, both: bool = False) -> list[float]:
     """What each look may add of `alpha` where hardly any is spent early (O'Brien and Fleming's way)."""
     share = np.asarray(fractions, float)
+    sides = 2 if both else 1
     tail = alpha / sides
     return _steps(2 * sides * special.ndtr(-special.ndtri(1 - tail / 2) / np.sqrt(share)))
 

@@ -60,17 +60,17 @@ def level_at(done: int, planned: int, alpha: float) -> float:
     return level_within(done / planned, planned > 1, alpha)
 
 
-def level_within(share: float, several: bool, alpha: float) -> float:
-    """Level of a one-sided test when a `share` of the sheet is read, at most 1; 0.0 where no verdict can be given.
+def level_within(progress: float, several: bool, alpha: float) -> float:
+    """Level of a one-sided test when a share `progress` of the sheet is read, at most 1; 0.0 where no verdict can be given.
 
     `several` says whether the sheet has more than one look, `alpha` is the level of all looks together.
     """
     final = SHEET_SHARE * alpha * (STANDING if several else 1.0)
-    if share >= 1:
+    if progress >= 1:
         return final
-    if share <= 0:
+    if progress <= 0:
         return 0.0
-    bound = (special.ndtri(1 - final) + special.ndtri(STANDING) * np.sqrt(1 - share)) / np.sqrt(share)
+    bound = (special.ndtri(1 - final) + special.ndtri(STANDING) * np.sqrt(1 - progress)) / np.sqrt(progress)
     return float(special.ndtr(-bound))
 
 
@@ -79,25 +79,25 @@ def final_level(planned: int, alpha: float) -> float:
     return level_within(1.0, planned > 1, alpha)
 
 
-def share_of_contact(own: float, freedom: float, freedom_at_end: float) -> float:
+def share_of_contact(progress: float, freedom: float, freedom_at_end: float) -> float:
     """Share of the sheet that counts for a verdict on one contact.
 
     Its own matings may be complete long before the scatter of matings is known, to which every contact adds; each further
-    contact is then a further look at the same one. So its `own` share counts times (1 + 2/ν at the end)/(1 + 2/ν): 2/ν is the
+    contact is then a further look at the same one. So that `progress` counts times (1 + 2/ν at the end)/(1 + 2/ν): 2/ν is the
     relative variance of a mean square.
 
     Parameters
     ----------
-    own
-        Share of its own matings that are complete.
+    progress
+        Of its own matings, those that are complete.
     freedom, freedom_at_end
         Degrees of freedom of the scatter below specimens, now and with the whole sheet read.
     """
     if freedom_at_end <= 0:
-        return own
+        return progress
     if freedom <= 0:
         return 0.0
-    return own * min((1 + 2 / freedom_at_end) / (1 + 2 / freedom), 1.0)
+    return progress * min((1 + 2 / freedom_at_end) / (1 + 2 / freedom), 1.0)
 
 
 def _level_beyond(more: int, planned: int, alpha: float) -> float:
@@ -105,9 +105,8 @@ def _level_beyond(more: int, planned: int, alpha: float) -> float:
     kept = (1 - SHEET_SHARE) * alpha
     if more > _FOLLOWED:
         return kept * (planned / (planned + more - 1) - planned / (planned + more))
-    looks = min(
-        1 << (more - 1).bit_length(), _FOLLOWED
-    )  # few are quick, and the same for whoever looks again
+    # Few are quick to work out, and are the same for whoever looks again.
+    looks = min(1 << (more - 1).bit_length(), _FOLLOWED)
     return _levels_beyond(looks, planned, alpha)[more - 1]
 
 

@@ -217,6 +217,5 @@ def _rule(answer: LiveAnswer) -> str:
             f"read could hardly undo it, and at its end {end} sure in place of {ordinary}."
         )
     if any(c.done > c.planned for c in answer.conditions):
-        allowed = f"Looking is allowed for: the sheet's end needed {end} in place of {ordinary}"
-        return f"{sheet}{allowed}, and every look beyond it more."
+        return f"{sheet}Looking is allowed for: the sheet's end needed {end} in place of {ordinary}, every look beyond it more."
     return f"{sheet}You could look while it was read: at the sheet's end a verdict needs {end} in place of {ordinary}."

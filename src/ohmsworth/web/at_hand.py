@@ -8,6 +8,7 @@ from fastapi import Request
 from fastapi.responses import RedirectResponse
 from starlette.exceptions import HTTPException
 
+from ohmsworth.web.door.callers import allowed
 from ohmsworth.work.keeping import Keeping
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
@@ -43,8 +44,7 @@ def keeping_of(request: Request) -> Keeping:
 
 def is_office(request: Request) -> bool:
     """Whether the caller may do what is the office's: everybody where nobody signs in."""
-    caller = getattr(request.state, "caller", None)
-    return caller is None or getattr(caller, "role", "") == "office"
+    return request.app.state.door is None or allowed(request, "office")
 
 
 def need_office(request: Request) -> None:

@@ -52,6 +52,7 @@ class SettingsPage(Page):
     ahead: int
     beside: str
     office: bool
+    doors: bool
     history: tuple[SettingLine, ...]
 
 
@@ -80,6 +81,7 @@ def _page(
         ahead=AHEAD,
         beside=keeping.copies("").place if keeping.place else "",
         office=is_office(request),
+        doors=request.app.state.door is not None and is_office(request),
         history=shop_of(request).records.setting_lines(MOST),
     )
 

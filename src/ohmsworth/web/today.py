@@ -73,7 +73,9 @@ def _people(request: Request) -> tuple[str, ...]:
 
 @pages.get("/who")
 def who_page(request: Request) -> Response:
-    """Ask who is at the bench."""
+    """Ask who is at the bench; a sign-in has said it already."""
+    if getattr(request.state, "account", None):
+        return go_to("/me")
     return show(
         request,
         Who(title="Who is at the bench?", people=_people(request), who=request.state.who, back="/"),

@@ -154,13 +154,12 @@ class CurrentSource:
 
     def check(self) -> None:
         """Switch off when the lease has run out, and try again while "off" is not confirmed; called by a watcher."""
-        if self._output == "on" and self._lease.left() <= 0:
-            self.switch_off(_NOT_RENEWED)
-        elif self._output == "may be on" and self._setting.acquire(blocking=False):
-            try:
+        # Looked at under the lock: its owner may be in the middle of switching it off, or on.
+        with self._lock:
+            if self._output == "may be on":
                 self.switch_off("switched off after some tries")
-            finally:
-                self._setting.release()
+            elif self._output == "on" and self._lease.left() <= 0:
+                self.switch_off(_NOT_RENEWED)
 
     def require_on(self) -> None:
         """Raise SourceOff unless the current is on and its lease holds."""

@@ -179,6 +179,8 @@ class SourceProfile:
         Commands and question for its output.
     most_current, least_compliance, most_compliance
         What the source can be set to, in ampere and volt.
+    current_step, compliance_step
+        Smallest steps of the two, in ampere and volt; 0 where they are of no account.
     reversible
         Whether a negative level reverses the current.
     source
@@ -198,6 +200,8 @@ class SourceProfile:
     most_current: float | None = None
     least_compliance: float = 0.0
     most_compliance: float | None = None
+    current_step: float = 0.0
+    compliance_step: float = 0.0
     reversible: bool = True
     words: str = ""
     source: str = ""

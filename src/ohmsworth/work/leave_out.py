@@ -66,7 +66,11 @@ class _Without:
 
     def lines(self, card: int, after: int = 0) -> tuple[Line, ...]:
         found = [self._renamed(line) for line in self.records.lines(card, after)]
-        return tuple(_blank(line) for line in found) if card in self.chosen else tuple(found)
+        if card in self.chosen:
+            return tuple(_blank(line) for line in found)
+        if self.names and self.records.card(card).kind == "person":  # the door book is one, and names accounts
+            return tuple(replace(line, fields=self._named(line.fields)) for line in found)
+        return tuple(found)
 
     def content(self, card: int, number: int) -> bytes:
         if card in self.chosen:
@@ -81,6 +85,12 @@ class _Without:
         if entry is not None and entry.operator.strip() in self.names:
             entry = replace(entry, operator=self.names[entry.operator.strip()])
         return replace(line, by=self.names.get(line.by.strip(), line.by), entry=entry)
+
+    def _named(self, fields: Mapping[str, Any]) -> dict[str, Any]:
+        return {
+            key: self.names.get(value.strip(), value) if isinstance(value, str) else value
+            for key, value in fields.items()
+        }
 
 
 def _blank(line: Line) -> Line:

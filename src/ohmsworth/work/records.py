@@ -122,7 +122,10 @@ class Card:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """One reading of a specimen: the study's card, the line, the reading as last corrected; withdrawn ones are left out."""
+    """One reading of a specimen: the study's card and title, and the line in which it was taken.
+
+    The entry and the specimen of the line are those of its last correction; readings that were withdrawn are left out.
+    """
 
     study: int
     title: str
@@ -147,16 +150,22 @@ class Records(Protocol):
     """The store. Every method raises RecordsFault when it cannot do its work; every write is on disk when it returns."""
 
     def open_card(self, kind: CardKind, by: str, lines: Sequence[NewLine], face: MakeFace) -> int:
-        """Make a card with its first lines and return its number; a key that is known returns the card that has it."""
+        """Make a card with its first lines and return its number; a key that is known returns the card that has it.
+
+        Raises RevisionRefused when only some of the keys are known, or they are of several cards or of another kind;
+        ArgumentFault when there is no line, for a card is known again by the keys of its lines.
+        """
 
     def add(
         self, card: int, by: str, lines: Sequence[NewLine], face: MakeFace | None = None
     ) -> tuple[Line, ...]:
         """Add all of `lines` or none, and return them as kept; one whose key is known already is returned as it was kept.
 
-        `face` is called inside the same transaction with the whole log; None leaves the card's face as it is.
+        `face` is called inside the same transaction with the whole log, perhaps more than once, where a line was added or
+        `lines` is empty; None leaves the card's face as it is.
 
-        Raises NoSuchCard; RevisionRefused when `about` is no line of this log, or a key belongs to another card.
+        Raises NoSuchCard, also for a `specimen` that is no specimen's card; RevisionRefused when `about` is no line of this
+        log, or a key belongs to another card; ArgumentFault when a line holds what could not be given back as it was.
         """
 
     def restore_card(

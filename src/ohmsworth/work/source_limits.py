@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ohmsworth.errors import Fault, InputRefused, QuantityFault, shorten
+from ohmsworth.materials import DRY_VOLTAGE
+from ohmsworth.readings.dry_circuit import DRY_CURRENT
 from ohmsworth.units import parse_quantity, show_stated
 from ohmsworth.work.instruments import SourceProfile, SourceRefused
 
-#: IEC 60512-2-1 (the current from memory): what a dry circuit sees at most.
-DRY_CURRENT, DRY_VOLTAGE = 0.100, 0.020
 #: The program sets no more than this, whatever is stated; common practice for what may be touched.
 MOST_CURRENT, MOST_VOLTAGE = 10.0, 30.0
 

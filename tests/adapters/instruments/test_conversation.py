@@ -64,7 +64,8 @@ def raises(error: BaseException):
 
 @pytest.mark.parametrize("error", [KeyboardInterrupt(), ValueError("a mistake"), OSError("broken")])
 def test_what_breaks_off_a_question_leaves_no_answer_behind(error: BaseException) -> None:
-    talk, lines = conversation(raises(error))
+    talk, lines = conversation(lambda: None, raises(error))
+    assert talk.ask("zeroth?") == "zeroth?"
     with pytest.raises((KeyboardInterrupt, ValueError, LineLost)):
         talk.ask("first?")
     assert talk.ask("second?") == "second?"

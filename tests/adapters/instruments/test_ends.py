@@ -5,6 +5,8 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -16,14 +18,26 @@ import sys, threading, time
 from ohmsworth import wiring
 from ohmsworth.work.source_limits import DRY_LIMITS
 how, address = sys.argv[1:]
-if how == "thread":
+if how in ("thread", "server"):
     wiring.guard_current()
 def run():
     source = wiring.open_source(wiring.load_profiles().sources["SCPI current source"], address, DRY_LIMITS, 60.0)
     source.switch_on(0.1)
     print("on", flush=True)
     return source
-if how == "thread":
+if how == "server":
+    import uvicorn
+    async def app(scope, receive, send):
+        if scope["type"] == "lifespan":
+            await receive()
+            thread = threading.Thread(target=run)
+            thread.start()
+            await send({"type": "lifespan.startup.complete"})
+            await receive()
+            await send({"type": "lifespan.shutdown.complete"})
+    uvicorn.run(app, port=0, log_level="critical")
+    sys.exit(3)
+elif how == "thread":
     thread = threading.Thread(target=run); thread.start(); thread.join()
 else:
     source = run()
@@ -39,7 +53,8 @@ if how != "end":
 """
 
 
-def start(how: str, address: str) -> subprocess.Popen[str]:
+@contextmanager
+def running(how: str, address: str) -> Iterator[subprocess.Popen[str]]:
     program = subprocess.Popen(
         [sys.executable, "-c", PROGRAM, how, address],
         env={**os.environ, "PYTHONPATH": str(SOURCE)},
@@ -48,8 +63,12 @@ def start(how: str, address: str) -> subprocess.Popen[str]:
         text=True,
     )
     assert program.stdout is not None
-    assert program.stdout.readline().strip() == "on"
-    return program
+    with program:
+        try:
+            assert program.stdout.readline().strip() == "on"
+            yield program
+        finally:
+            program.kill()
 
 
 def offs(bench) -> int:
@@ -57,11 +76,10 @@ def offs(bench) -> int:
 
 
 @pytest.mark.skipif(os.name == "nt", reason="signals of this kind are not sent on this system")
-@pytest.mark.parametrize("how", ["wait", "thread", "question"])
+@pytest.mark.parametrize("how", ["wait", "thread", "question", "server"])
 @pytest.mark.parametrize("name", ["SIGTERM", "SIGINT", "SIGHUP"])
 def test_a_signal_switches_it_off(name: str, how: str) -> None:
-    with practice() as (bench, _):
-        program = start(how, bench.addresses["source"])
+    with practice() as (bench, _), running(how, bench.addresses["source"]) as program:
         if how == "question":
             time.sleep(0.3)
         else:
@@ -77,8 +95,7 @@ def test_a_signal_switches_it_off(name: str, how: str) -> None:
 
 @pytest.mark.parametrize("how", ["end", "error"])
 def test_the_end_of_the_program_switches_it_off(how: str) -> None:
-    with practice() as (bench, _):
-        program = start(how, bench.addresses["source"])
+    with practice() as (bench, _), running(how, bench.addresses["source"]) as program:
         program.communicate(timeout=20)
         assert not bench.bench.output
         assert offs(bench) >= 2
@@ -86,8 +103,7 @@ def test_the_end_of_the_program_switches_it_off(how: str) -> None:
 
 @pytest.mark.skipif(os.name == "nt", reason="signals of this kind are not sent on this system")
 def test_what_cannot_be_switched_off_at_the_end_is_said_loudly() -> None:
-    with practice() as (bench, _):
-        program = start("wait", bench.addresses["source"])
+    with practice() as (bench, _), running("wait", bench.addresses["source"]) as program:
         bench.vanish("source")
         program.send_signal(signal.SIGTERM)
         _, told = program.communicate(timeout=60)

@@ -1,5 +1,6 @@
 """Meters on real sockets, with every fault that a line can have."""
 
+import socket
 import time
 
 import pytest
@@ -123,6 +124,15 @@ def test_nobody_at_the_address_is_told() -> None:
 def test_a_command_that_is_not_understood_is_told_in_the_words_of_the_meter() -> None:
     with practice() as (bench, _), pytest.raises(Complaint, match="-113"):
         meter(bench, setup=("*CLS", "SENSe:NONSense 3"))
+
+
+def test_complaints_of_somebody_before_are_not_ours() -> None:
+    with practice(QUIET) as (bench, _):
+        host, port = bench.addresses["voltmeter"].split(":")
+        with socket.create_connection((host, int(port)), 5) as other:
+            other.sendall(b"NONSense\nNONSense 2\n*IDN?\n")
+            assert b"PRACTICE" in other.recv(100)
+        assert meter(bench, setup=("CONFigure:VOLTage:DC",)).read().text == "0.0000040"
 
 
 def test_a_question_that_is_not_understood_is_no_reading() -> None:

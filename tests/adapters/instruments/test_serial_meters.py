@@ -157,7 +157,7 @@ def test_a_late_answer_over_a_serial_line_is_thrown_away() -> None:
     readings = iter([(1.5 * TIMEOUT, b"+1.1E-04\n"), (b"+2.2E-04\n",)])
     instrument = Instrument()
     instrument.answer(
-        lambda question: next(readings) if question == "READ?" else asked(question), questions=9
+        lambda question: next(readings) if question == "READ?" else asked(question), questions=10
     )
     profile = meter_profile("SCPI voltmeter, as set on its panel", timeout=TIMEOUT)
     meter = open_meter(profile, instrument.port)

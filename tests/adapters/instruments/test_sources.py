@@ -105,6 +105,27 @@ def test_a_source_that_sets_something_else_is_switched_off() -> None:
         assert not bench.bench.output
 
 
+def test_coarse_steps_of_the_source_are_allowed_where_the_profile_says_so_and_never_a_higher_voltage() -> (
+    None
+):
+    with practice() as (bench, _), opened_source(bench, current_step=1e-3, compliance_step=5e-3) as source:
+        bench.bench.step = 1e-3
+        source.switch_on(0.0333)
+        assert bench.bench.level == pytest.approx(0.033)
+        source.switch_off()
+        bench.bench.step = 0.015  # 20 mV become 15 mV: that is within a step
+        source.switch_on(0.0)
+        source.switch_off()
+        bench.bench.step = 0.021
+        with pytest.raises(Complaint, match=r"0\.021 V after setting it"):
+            source.switch_on(0.0)
+    with practice() as (bench, _), opened_source(bench) as source:
+        bench.bench.step = 1e-3
+        with pytest.raises(Complaint, match="after setting it"):
+            source.switch_on(0.0333)
+        assert not bench.bench.output
+
+
 def test_one_that_vanishes_may_still_be_on_and_says_so_until_it_is_off() -> None:
     said: list[str] = []
     with practice() as (bench, _), opened_source(bench, say=said.append) as source:

@@ -14,6 +14,9 @@ from sqlalchemy import event
 from tests.adapters.records.child import NOBODY, nursery
 
 from ohmsworth.adapters.records import open_records
+from ohmsworth.adapters.records.database import Database
+from ohmsworth.adapters.records.place import place_of
+from ohmsworth.adapters.records.turns import lock_file
 from ohmsworth.work.records import Face, NewLine, Records, RecordsFault
 
 
@@ -58,9 +61,11 @@ def test_the_folder_and_the_file_are_for_this_user_alone(path: Path) -> None:
         records.add(1, "Kim", [NewLine("b", "x")])
         files = sorted(path.parent.iterdir())
         assert {file.stat().st_mode & 0o777 for file in files} == {0o600}
-        assert len(files) == 3
+        assert [file.name for file in files] == [
+            f"records.sqlite{end}" for end in ("", "-shm", "-wal", ".lock")
+        ]
     assert path.parent.stat().st_mode & 0o777 == 0o700
-    assert list(path.parent.iterdir()) == [path]
+    assert sorted(path.parent.iterdir()) == [path, lock_file(path)]
 
 
 def test_missing_folders_at_home_are_made(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -68,6 +73,10 @@ def test_missing_folders_at_home_are_made(tmp_path: Path, monkeypatch: pytest.Mo
     with open_records("~/.local/share/shop/records.sqlite") as records:
         first(records)
     assert (tmp_path / ".local/share/shop/records.sqlite").is_file()
+
+
+def test_without_a_home_a_whole_path_is_asked_for() -> None:
+    refused("~nobody-of-that-name/records.sqlite", "has no home folder")
 
 
 def test_a_name_that_means_something_to_sqlite(tmp_path: Path) -> None:
@@ -115,6 +124,24 @@ def test_another_program_does_not_let_go(path: Path) -> None:
         other.execute("ROLLBACK")
         records.add(1, "Kim", [NewLine("b", "x")])
         assert [line.key for line in records.lines(1)] == ["a", "b"]
+
+
+def test_writers_take_turns_also_across_programs(path: Path) -> None:
+    """The turn ends after the commit and what SQLite does behind it; readers need none."""
+    other = Database(place_of(str(path)))
+    try:
+        with open_records(str(path), patience=0.2) as records:
+            with other.turn():
+                with pytest.raises(RecordsFault, match="in use by another program"):
+                    records.add(1, "Kim", [NewLine("b", "x")])
+                assert records.card(1).lines == 1
+            records.add(1, "Kim", [NewLine("b", "x")])
+            with pytest.raises(ZeroDivisionError):
+                other.write(lambda _: 1 // 0)
+            records.add(1, "Kim", [NewLine("c", "x")])
+            assert records.card(1).lines == 3
+    finally:
+        other.close()
 
 
 def test_a_thread_that_does_not_let_go(path: Path) -> None:

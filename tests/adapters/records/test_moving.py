@@ -157,5 +157,5 @@ def test_places_to_which_no_copy_can_be_written(address: str, tmp_path: Path) ->
                 with pytest.raises(RecordsFault, match="is the records file itself"):
                     records.back_up(Path(same))
         assert records.check() == ()
-    assert {path.name for path in tmp_path.iterdir()} <= {"records.sqlite", "link"}
+    assert {path.name for path in tmp_path.iterdir()} <= {"records.sqlite", "records.sqlite.lock", "link"}
     assert len(t.metadata.sorted_tables) == 9

@@ -71,6 +71,18 @@ def test_a_program_killed_a_hundred_times(children: Nursery, path: Path) -> None
     assert len(acknowledged) > 5 * KILLS / 2
 
 
+def stop(pid: int) -> None:
+    """Return once it has stopped, which may be a moment after the signal."""
+    os.kill(pid, signal.SIGSTOP)
+    state = Path(f"/proc/{pid}/stat")
+    until = time.monotonic() + 5
+    while state.exists() and state.read_text().rpartition(")")[2].split()[0] != "T":
+        assert time.monotonic() < until, "it does not stop"
+        time.sleep(0.0005)
+    if not state.exists():
+        time.sleep(0.05)  # a system that does not tell
+
+
 def snapshots(
     children: Nursery, path: Path, folder: Path, count: int, **settings: int
 ) -> Iterator[tuple[Path, int, list[str]]]:
@@ -85,7 +97,7 @@ def snapshots(
     for number in range(count):
         said += [children.line() for _ in range(chance.randrange(1, 8))]
         time.sleep(chance.random() * 0.005)
-        os.kill(pid, signal.SIGSTOP)
+        stop(pid)
         copy = folder / f"{number}.sqlite"
         for end in ("", "-wal"):
             if Path(f"{path}{end}").exists():

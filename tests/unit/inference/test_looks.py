@@ -75,8 +75,8 @@ def test_a_contact_waits_for_its_scatter_to_be_known() -> None:
 def test_paths_that_cross_are_gone() -> None:
     here = go_on(start(), 1.0, 1.5)
     assert here.mass.sum() == pytest.approx(stats.norm.cdf(1.5))
-    assert go_on(start(), 1.0, 1.5, 2).mass.sum() == pytest.approx(2 * stats.norm.cdf(1.5) - 1)
-    assert chance_to_cross(start(), 0.5, 1.0, 2) == pytest.approx(2 * stats.norm.sf(1.0))
+    assert go_on(start(), 1.0, 1.5, True).mass.sum() == pytest.approx(2 * stats.norm.cdf(1.5) - 1)
+    assert chance_to_cross(start(), 0.5, 1.0, True) == pytest.approx(2 * stats.norm.sf(1.0))
 
 
 def test_an_amount_of_nothing_has_a_bound_too() -> None:

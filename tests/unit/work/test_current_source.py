@@ -1,5 +1,6 @@
 """The source held to its limits, with a device of paper and a clock turned by hand."""
 
+import threading
 from datetime import UTC, datetime
 
 import pytest
@@ -129,6 +130,21 @@ def test_the_lease_ends_it_and_renewing_holds_it() -> None:
     assert device.done[-1] == "off"
     with pytest.raises(SourceOff, match="nobody renewed"):
         held.set_current(0.05)
+
+
+def test_a_watcher_that_looked_while_it_was_off_leaves_it_on() -> None:
+    clock = Clock()
+    held = source(Paper(), clock=clock)
+    held.switch_on(0.1)
+    clock.seconds += 1000
+    with held._lock:  # its owner is about to switch it off and on again
+        watcher = threading.Thread(target=held.check)
+        watcher.start()
+        watcher.join(0.2)
+        held.switch_off()
+        held.switch_on(0.1)
+    watcher.join(10)
+    assert held.state().output == "on"
 
 
 def test_a_lease_that_ends_in_the_middle_of_a_ramp_ends_the_ramp() -> None:

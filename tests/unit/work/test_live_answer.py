@@ -41,20 +41,24 @@ def test_the_first_reading() -> None:
         f"{1e3 * answer.dots[0].resistance:.2f} mΩ (interval not known) so far. "
         "Nothing is read yet to compare with 'new'."
     )
-    assert answer.axis is not None and answer.axis[0] <= answer.dots[0].resistance <= answer.axis[1]
+    assert answer.axis is not None
+    assert answer.axis[0] <= answer.dots[0].resistance <= answer.axis[1]
 
 
 def test_before_the_reference_is_read() -> None:
     rows = [row for row in turn_by_turn() if row[1] == "old"]
     answer = live_answer(loaded(rows), SHEET)
     assert "The reference 'new' is not read yet." in answer.sentence
-    assert answer.stop == GO_ON and not answer.comparisons
+    assert answer.stop == GO_ON
+    assert not answer.comparisons
 
 
 def test_one_specimen_a_condition_is_not_judged() -> None:
     answer = live_answer(loaded(turn_by_turn(1)), SHEET)
     (one,) = answer.comparisons
-    assert not one.supported and one.verdict == OPEN and one.more is None
+    assert not one.supported
+    assert one.verdict == OPEN
+    assert one.more is None
     assert answer.stop == GO_ON
     assert "One more specimen a condition is needed before any verdict." in answer.sentence
 
@@ -63,16 +67,20 @@ def test_no_sheet_and_no_mating_column() -> None:
     study = loaded(turn_by_turn(2, 1))
     bare = replace(study, table=replace(study.table, mating=None))
     answer = live_answer(bare)
-    assert answer.assumed and answer.planned == 10 and answer.done == 4
+    assert answer.assumed
+    assert answer.planned == 10
+    assert answer.done == 4
     assert answer.rule.startswith("No sheet was given; looks count as on one of five specimens")
 
 
 def test_what_is_plain_can_be_stopped_early() -> None:
     found = answers(turn_by_turn(6, 2, ratio=4.0), planned=Planned(6, 2, 1, ("new", "old")))
     stops = [n for n, answer in enumerate(found) if answer.stop == STOP]
-    assert stops and stops[0] < len(found) - 4
+    assert stops
+    assert stops[0] < len(found) - 4
     early = found[stops[0]]
-    assert "You can stop now" in early.sentence and early.comparisons[0].verdict == ENOUGH
+    assert "You can stop now" in early.sentence
+    assert early.comparisons[0].verdict == ENOUGH
     assert not early.finished
     assert "could hardly undo it" in early.rule
 
@@ -87,7 +95,8 @@ def test_an_early_look_needs_more_than_the_ordinary_answer() -> None:
     assert confidences == sorted(confidences, reverse=True)
     assert confidences[-1] == pytest.approx(0.964)
     wider = [c for c in looked if c.judged.low is not None and c.difference.low is not None]
-    assert wider and all(c.judged.low < c.difference.low for c in wider)
+    assert wider
+    assert all(c.judged.low < c.difference.low for c in wider)
 
 
 def test_how_many_more_would_settle_it() -> None:
@@ -106,7 +115,8 @@ def test_on_the_margin_it_cannot_be_settled_here() -> None:
         for c, base in (("new", 2.0), ("old", 2.5))
     ]
     answer = live_answer(loaded(rows), Planned(4, 1, 1))
-    assert answer.stop == NOT_HERE and answer.more is None
+    assert answer.stop == NOT_HERE
+    assert answer.more is None
     assert "Cannot be settled here: it lies so near the bound" in answer.sentence
 
 
@@ -129,7 +139,8 @@ def test_at_the_end_the_numbers_are_the_ordinary_ones() -> None:
     rows = turn_by_turn(3, 2)
     live, ordinary = live_answer(loaded(rows, study), SHEET), answer_study(loaded(rows, study))
     one, same = live.comparisons[0], ordinary.comparisons[0]
-    assert one.difference == same.difference and one.ratio == same.ratio
+    assert one.difference == same.difference
+    assert one.ratio == same.ratio
     assert one.plain_verdict == same.verdict
     for mine, theirs in zip(live.specimens, ordinary.specimens, strict=True):
         assert (mine.resistance, mine.low, mine.high) == (theirs.resistance, theirs.low, theirs.high)
@@ -137,7 +148,8 @@ def test_at_the_end_the_numbers_are_the_ordinary_ones() -> None:
     for mine, theirs in zip(live.conditions, ordinary.conditions, strict=True):
         assert (mine.resistance, mine.low, mine.high) == (theirs.resistance, theirs.low, theirs.high)
         assert mine.plain_verdict == theirs.verdict
-    assert live.finished and "96.4 % in place of 95 %" in live.rule
+    assert live.finished
+    assert "96.4 % in place of 95 %" in live.rule
 
 
 def test_contacts_are_judged_at_their_own_looks() -> None:
@@ -149,7 +161,8 @@ def test_contacts_are_judged_at_their_own_looks() -> None:
     planned = Planned(3, 3, 1)
     found = answers(rows, LIMITED, planned)
     assert "the one contact is not judged yet" in found[0].sentence
-    assert found[0].specimens[0].verdict == CLOSE and found[0].specimens[0].confidence is None
+    assert found[0].specimens[0].verdict == CLOSE
+    assert found[0].specimens[0].confidence is None
     last = found[-1]
     assert [s.verdict for s in last.specimens] == [WITHIN, OVER, CLOSE]
     assert last.stop == STOP
@@ -157,13 +170,16 @@ def test_contacts_are_judged_at_their_own_looks() -> None:
     assert [
         s.id for a in found[:6] for s in a.specimens if s.verdict == WITHIN
     ]  # before the sheet is finished
-    assert found[5].stop == GO_ON and "of 9 are left" in found[5].sentence
+    assert found[5].stop == GO_ON
+    assert "of 9 are left" in found[5].sentence
 
 
 def test_a_contact_that_more_matings_would_tell() -> None:
     rows = [("S1", "all", str(m), v) for m, v in enumerate((2.8, 2.9, 3.0, 2.75))]
     answer = live_answer(loaded(rows, LIMITED), Planned(1, 4, 1))
-    assert answer.stop == GO_ON and answer.more is not None and answer.more.what == "matings"
+    assert answer.stop == GO_ON
+    assert answer.more is not None
+    assert answer.more.what == "matings"
     assert "of the contacts in question, beyond the sheet, would probably settle it" in answer.sentence
 
 
@@ -172,14 +188,18 @@ def test_nothing_to_decide() -> None:
     rows = [(s, "all", m, 2.0 + 0.01 * int(m)) for s in ("a", "b") for m in ("1", "2")]
     sheet = Planned(2, 2, 1)
     before, last = (live_answer(loaded(rows[:n], open_question), sheet) for n in (3, 4))
-    assert before.stop == GO_ON and "1 mating of 4 is left" in before.sentence
-    assert last.stop == STOP and "there is nothing to decide" in last.sentence
+    assert before.stop == GO_ON
+    assert "1 mating of 4 is left" in before.sentence
+    assert last.stop == STOP
+    assert "there is nothing to decide" in last.sentence
 
 
 def test_beyond_the_sheet_verdicts_need_more_again() -> None:
     found = answers(turn_by_turn(5, 1, ratio=1.4, scatter=0.1), planned=Planned(3, 1, 1, ("new", "old")))
     at_end, beyond = found[5].comparisons[0], found[-1].comparisons[0]
-    assert beyond.done == 5 and beyond.confidence is not None and at_end.confidence is not None
+    assert beyond.done == 5
+    assert beyond.confidence is not None
+    assert at_end.confidence is not None
     assert beyond.confidence > at_end.confidence
     assert "every look beyond it more" in found[-1].rule
 
@@ -193,7 +213,8 @@ def test_too_small_to_matter() -> None:
 def test_readings_that_cannot_be_used() -> None:
     rows = [("a", "new", "1", 2.0), ("b", "new", "1", 0.0)]
     answer = live_answer(loaded(rows), SHEET)
-    assert answer.faults and answer.sentence.startswith("The readings cannot be used as they are.")
+    assert answer.faults
+    assert answer.sentence.startswith("The readings cannot be used as they are.")
     assert answer.stop == GO_ON
 
 

@@ -15,7 +15,9 @@ NAMED = ("new", "old")
 
 def test_nothing_read() -> None:
     found = progress(empty().table, None, NAMED)
-    assert found.assumed and found.total == 30 and found.freedom() == (0, 20)
+    assert found.assumed
+    assert found.total == 30
+    assert found.freedom() == (0, 20)
 
 
 def test_a_mating_is_complete_when_its_readings_are() -> None:
@@ -32,7 +34,8 @@ def test_a_mating_is_complete_when_its_readings_are() -> None:
 def test_more_than_planned_of_one_specimen_is_no_progress() -> None:
     rows = [("a", "new", str(m), 2.0) for m in range(5)]
     found = progress(table_of(rows), Planned(2, 2, 1, NAMED))
-    assert found.condition(0) == 2 and found.specimen(0, 0) == 5
+    assert found.condition(0) == 2
+    assert found.specimen(0, 0) == 5
     both = progress(
         table_of([*rows, ("b", "new", "1", 2.0), ("b", "new", "2", 2.0)]), Planned(2, 2, 1, NAMED)
     )

@@ -117,6 +117,8 @@ def _source(table: Asked, names: set[str]) -> SourceProfile:
         most_current=table.quantity("most_current", "current"),
         least_compliance=table.quantity("least_compliance", "voltage", positive=False, low=0.0) or 0.0,
         most_compliance=table.quantity("most_compliance", "voltage"),
+        current_step=table.quantity("current_step", "current") or 0.0,
+        compliance_step=table.quantity("compliance_step", "voltage") or 0.0,
         reversible=_yes(table, "reversible", default=True),
         words=table.text("words") or "",
         source=table.text("source") or "the shop's own",

@@ -28,6 +28,8 @@ from ohmsworth.work.instruments import (
 LONGEST_ANSWER = 1000
 #: Late lines thrown away before the instrument's name must have come.
 _LATE_LINES = 50
+#: Complaints of earlier users that are read and forgotten; no instrument keeps more.
+_OLD_COMPLAINTS = 50
 
 
 class Conversation:
@@ -66,11 +68,9 @@ class Conversation:
             return answer
 
     def tell(self, *commands: str) -> None:
-        """Send commands, then ask whether there is anything to complain about."""
+        """Send commands, then ask whether there is anything to complain about; without any, open the line where it is not."""
         with self._turn() as line:
-            for command in commands:
-                self._send(line, command)
-            self._check_complaint(line)
+            self._obey(line, commands)
 
     def order(self, command: str, question: str) -> str:
         """Send a command, and return the answer to the question that shows what became of it."""
@@ -148,10 +148,9 @@ class Conversation:
                 self._line = self._opener()
             self._line.discard()
             self._recognise(self._line, again)
-            for command in self._talk.setup:
-                self._send(self._line, command)
             if self._talk.setup:
-                self._check_complaint(self._line)
+                self._forget_complaints(self._line)
+                self._obey(self._line, self._talk.setup)
         except OSError as error:
             self._drop()
             if isinstance(error, InstrumentFault):
@@ -185,13 +184,25 @@ class Conversation:
         expected = self._talk.expected.casefold()
         return expected in found.casefold() if expected else "," in found
 
-    def _check_complaint(self, line: Line) -> None:
-        if not self._talk.ask_error:
-            return
-        told = self._exchange(line, self._talk.ask_error)
-        if told.split(",")[0].strip() not in ("0", "+0", "-0"):
+    def _forget_complaints(self, line: Line) -> None:
+        """Read those of somebody before us, so that they are not taken for answers to our commands."""
+        for _ in range(_OLD_COMPLAINTS):
+            if not self._complaint(line):
+                return
+
+    def _obey(self, line: Line, commands: tuple[str, ...]) -> None:
+        for command in commands:
+            self._send(line, command)
+        if commands and (told := self._complaint(line)):
             mend = "Compare the commands of the profile with the instrument's manual."
             raise Complaint(Fault(self.where, f"the complaint {shorten(told, 80)}", "no complaint", mend))
+
+    def _complaint(self, line: Line) -> str:
+        """The oldest complaint; empty when there is none."""
+        if not self._talk.ask_error:
+            return ""
+        told = self._exchange(line, self._talk.ask_error)
+        return "" if told.split(",")[0].strip() in ("0", "+0", "-0") else told
 
     def _wait_for_quiet(self, line: Line) -> None:
         """Throw away what still comes of earlier questions, from an instrument that cannot say who it is."""

@@ -33,12 +33,15 @@ class LineSource:
     def set_compliance(self, volt: float) -> None:
         """Limit the voltage and ask for it; raises Complaint when the source has another one."""
         command = self._profile.set_compliance.replace("{volt}", _plain(volt))
-        self._set(command, self._profile.ask_compliance, volt, "V")
+        # Rounded down to its steps it limits all the better; rounded up it would not.
+        below = max(_NEAR * volt, self._profile.compliance_step)
+        self._set(command, self._profile.ask_compliance, volt, "V", (volt - below, volt * (1 + _NEAR)))
 
     def set_current(self, ampere: float) -> None:
         """Set the level and ask for it; raises Complaint when the source has another one."""
         command = self._profile.set_current.replace("{ampere}", _plain(ampere))
-        self._set(command, self._profile.ask_current, ampere, "A")
+        near = max(_NEAR * abs(ampere), _NEAR_ZERO, self._profile.current_step)
+        self._set(command, self._profile.ask_current, ampere, "A", (ampere - near, ampere + near))
 
     def switch_on(self) -> None:
         """Switch the output on; raises Complaint when it does not say so."""
@@ -72,13 +75,15 @@ class LineSource:
         """Let go of the line."""
         self._conversation.close()
 
-    def _set(self, command: str, question: str, wanted: float, unit: str) -> None:
+    def _set(
+        self, command: str, question: str, wanted: float, unit: str, bounds: tuple[float, float]
+    ) -> None:
         told = self._conversation.order(command, question)
         try:
             found = float(Decimal(told.strip()))
         except InvalidOperation:
             raise self._complaint(f"the answer {shorten(told)}", f"a number in {unit}") from None
-        if not abs(found - wanted) <= max(_NEAR * abs(wanted), _NEAR_ZERO):
+        if not bounds[0] <= found <= bounds[1]:
             raise self._complaint(f"{found:g} {unit} after setting it", f"{wanted:g} {unit}")
 
     def _complaint(self, found: str, expected: str) -> Complaint:

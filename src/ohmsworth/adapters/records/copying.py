@@ -47,7 +47,6 @@ def write_whole(target: Path, fill: Callable[[Path], None]) -> None:
         fill(draft)
         _settle(draft)
         draft.replace(target)
-        draft = None
     except (OSError, sqlite3.Error) as error:
         if isinstance(error, RecordsFault):
             raise
@@ -57,7 +56,8 @@ def write_whole(target: Path, fill: Callable[[Path], None]) -> None:
         ) from error
     finally:
         if draft is not None:
-            for suffix in ("", "-wal", "-shm", "-journal"):
+            # Where it has its name already, only what was beside it is left.
+            for suffix in ("", "-wal", "-shm", "-journal", ".lock"):
                 with suppress(OSError):
                     draft.with_name(draft.name + suffix).unlink(missing_ok=True)
 

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import json
 import sqlite3
-import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.exc import SQLAlchemyError
 from sqlalchemy.pool import QueuePool
 
-from ohmsworth.adapters.records.faults import fault_of, is_away, is_clash
+from ohmsworth.adapters.records.faults import busy, fault_of, is_away, is_clash, read_only
 from ohmsworth.adapters.records.place import Place, make_file, same_file
+from ohmsworth.adapters.records.turns import TurnNotCome, Turns
 from ohmsworth.work.records import RecordsFault
 
 T = TypeVar("T")
@@ -46,8 +47,7 @@ class Database:
         self.engine = _sqlite(place, patience) if place.path else _postgres(place, patience)
         self._writer = self.engine.execution_options(**{WRITES: True})
         self._file = same_file(place.path) if place.path else None
-        # In one program writers queue here; the file's own lock is left to other programs.
-        self._turn = threading.Lock()
+        self._turns = Turns(place.path) if place.path else None
         self._closed = False
 
     @property
@@ -72,20 +72,34 @@ class Database:
 
     def write(self, work: Callable[[Connection], T]) -> T:
         """Do `work` whole or not at all, flushed to disk when this returns; it may be called again after a fault."""
-        if not self.on_sqlite:
+        with self.turn():
             return self._run(self._writer, work, self.patience)
+
+    @contextmanager
+    def turn(self) -> Iterator[None]:
+        """Be the only writer to the file; a server sees to that by itself."""
+        if self._turns is None:
+            yield
+            return
         self._see_file()
-        if not self._turn.acquire(timeout=self.patience):
-            raise fault_of(_busy(), self.place)
+        turn = self._turns.turn(self.patience)
         try:
-            return self._run(self._writer, work, self.patience)
+            turn.__enter__()
+        except TurnNotCome as error:
+            raise busy(self.place, error) from error
+        except OSError as error:
+            raise read_only(self.place, error) from error
+        try:
+            yield
         finally:
-            self._turn.release()
+            turn.__exit__(None, None, None)
 
     def close(self) -> None:
         """Let go of all connections."""
         self._closed = True
         self.engine.dispose()
+        if self._turns is not None:
+            self._turns.close()
 
     def _run(self, engine: Engine, work: Callable[[Connection], T], patience: float) -> T:
         """In a transaction; again where that is safe.
@@ -122,12 +136,6 @@ class Database:
                 f"The records file {self.place.path} was moved, deleted or replaced while it was in use. This was not kept. "
                 f"Put the file back, or restore the newest backup; then start anew."
             )
-
-
-def _busy() -> sqlite3.OperationalError:
-    error = sqlite3.OperationalError("another write goes on")
-    error.sqlite_errorname = "SQLITE_BUSY"
-    return error
 
 
 def to_json(value: Any) -> str:

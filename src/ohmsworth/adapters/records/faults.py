@@ -106,6 +106,16 @@ def fault_of(error: Exception, place: Place) -> RecordsFault:
     return _fault(words or ("{}: this could not be done.", f"{SAFE}; this was not kept."), place, cause)
 
 
+def busy(place: Place, cause: Exception) -> RecordsFault:
+    """Another writer does not let go."""
+    return _fault(_SQLITE["SQLITE_BUSY"], place, cause)
+
+
+def read_only(place: Place, cause: Exception) -> RecordsFault:
+    """What belongs beside the file cannot be made."""
+    return _fault(_SQLITE["SQLITE_READONLY"], place, cause)
+
+
 def is_away(error: Exception) -> bool:
     """Whether the PostgreSQL server is not there (now), so that the same may succeed in a moment."""
     if not isinstance(error, exc.DBAPIError) or isinstance(error.orig, sqlite3.Error):

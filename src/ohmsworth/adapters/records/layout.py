@@ -50,7 +50,8 @@ def bring_up_to_date(
         moment = clock().astimezone(UTC).strftime("%Y%m%dT%H%M%SZ")
         copy_file(path, path.with_name(f"{path.name}.layout-{found}-{moment}.backup"))
     try:
-        _migrate(database, head, migrations)
+        with database.turn():
+            _migrate(database, head, migrations)
     except (SQLAlchemyError, sqlite3.Error) as error:
         raise fault_of(error, database.place) from error
 

@@ -35,7 +35,12 @@ def place_of(address: str) -> Place:
     if not found:
         if not address.strip() or "\0" in address:
             raise RecordsFault("No place for the records is given. Give the path of a file.")
-        path = Path(os.path.abspath(Path(address).expanduser()))
+        try:
+            path = Path(os.path.abspath(Path(address).expanduser()))
+        except RuntimeError as error:
+            raise RecordsFault(
+                f"It is not known where {shorten(address)} is: this user has no home folder. Give the whole path of a file."
+            ) from error
         return Place(f"the records in {path}", path=path)
     if scheme.lower() not in ("postgresql", "postgres"):
         raise RecordsFault(
@@ -81,7 +86,7 @@ def make_folder(folder: Path) -> None:
     """Only the last folder is made, unless it is at home: a drive that is not plugged in must not be taken for a new place."""
     if folder.is_dir():
         return
-    home = Path(os.path.abspath(Path.home()))
+    home = Path(os.path.expanduser("~"))
     if home in folder.parents and home.is_dir():
         folder.parent.mkdir(parents=True, exist_ok=True)
     if not folder.parent.is_dir():

@@ -74,6 +74,7 @@ class ScpiBench:
         self.output = False
         self.level = 0.0
         self.compliance = 10.0
+        self.step = 0.0  # of the source's settings, ampere and volt; 0 for one that sets anything
         self.turned = False
         self.close_contact(contact or Contact())
 

@@ -227,10 +227,10 @@ class _Instrument:
         bench = self._bench
 
         def set_level(text: str) -> None:
-            bench.level = float(text)
+            bench.level = _in_steps(float(text), bench.step)
 
         def set_compliance(text: str) -> None:
-            bench.compliance = float(text)
+            bench.compliance = _in_steps(float(text), bench.step)
 
         def set_output(text: str) -> None:
             bench.output = {"ON": True, "1": True, "OFF": False, "0": False}.get(text.upper(), bench.output)
@@ -246,6 +246,10 @@ class _Instrument:
             "OUTPut[:STATe]": set_output,
             "OUTPut[:STATe]?": lambda _: str(int(bench.output)),
         }
+
+
+def _in_steps(value: float, step: float) -> float:
+    return round(value / step) * step if step else value
 
 
 def _shown(value: float | None, quantity: str) -> str:
