@@ -6,9 +6,7 @@ from typing import cast
 
 from fastapi import Request
 from fastapi.responses import RedirectResponse
-from starlette.exceptions import HTTPException
 
-from ohmsworth.web.door.callers import allowed
 from ohmsworth.work.keeping import Keeping
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
@@ -40,17 +38,6 @@ def who(request: Request) -> str:
 def keeping_of(request: Request) -> Keeping:
     """What takes records out and in."""
     return cast(Keeping, request.app.state.keeping)
-
-
-def is_office(request: Request) -> bool:
-    """Whether the caller may do what is the office's: everybody where nobody signs in."""
-    return request.app.state.door is None or allowed(request, "office")
-
-
-def need_office(request: Request) -> None:
-    """Refuse whoever is not of the office."""
-    if not is_office(request):
-        raise HTTPException(403, "This is for the office. Nothing was changed.")
 
 
 def go_to(address: str) -> RedirectResponse:

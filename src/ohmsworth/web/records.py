@@ -10,8 +10,9 @@ from fastapi.responses import FileResponse, Response
 from starlette.exceptions import HTTPException
 
 from ohmsworth.web.aside import packed
-from ohmsworth.web.at_hand import go_to, is_office, keeping_of, need_office, shop_of
+from ohmsworth.web.at_hand import go_to, keeping_of, shop_of
 from ohmsworth.web.copies import Copies, copies_of, copy_folder
+from ohmsworth.web.office import is_office, need_office
 from ohmsworth.web.pages import Page, show
 from ohmsworth.work.backups import DAILY, MONTHLY, copy_name, make_copy, moment_of
 

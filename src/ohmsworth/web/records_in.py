@@ -13,8 +13,9 @@ from fastapi.responses import Response
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.web.aside import Sending, aside_of
-from ohmsworth.web.at_hand import go_to, keeping_of, need_office, shop_of, who
+from ohmsworth.web.at_hand import go_to, keeping_of, shop_of, who
 from ohmsworth.web.forms import Posted, PostedFolders, SentFile
+from ohmsworth.web.office import need_office
 from ohmsworth.web.pages import Page, show
 from ohmsworth.work.faces import face_of
 from ohmsworth.work.records import RecordsFault

@@ -9,7 +9,8 @@ from fastapi import APIRouter, Query, Request
 from fastapi.responses import Response
 
 from ohmsworth.web.aside import packed
-from ohmsworth.web.at_hand import keeping_of, need_office, shop_of
+from ohmsworth.web.at_hand import keeping_of, shop_of
+from ohmsworth.web.office import need_office
 from ohmsworth.web.pages import Page, show
 from ohmsworth.work.cards.log import AWAY
 from ohmsworth.work.export_shop import export_shop

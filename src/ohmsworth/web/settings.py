@@ -10,8 +10,9 @@ from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
 from ohmsworth.errors import InputRefused
-from ohmsworth.web.at_hand import go_to, is_office, keeping_of, need_office, shop_of, who
+from ohmsworth.web.at_hand import go_to, keeping_of, shop_of, who
 from ohmsworth.web.forms import Posted
+from ohmsworth.web.office import is_office, need_office
 from ohmsworth.web.pages import SCREENS, Page, show
 from ohmsworth.web.persons import YEAR
 from ohmsworth.work.records import SettingLine

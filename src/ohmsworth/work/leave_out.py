@@ -68,7 +68,9 @@ class _Without:
         found = [self._renamed(line) for line in self.records.lines(card, after)]
         if card in self.chosen:
             return tuple(_blank(line) for line in found)
-        if self.names and self.records.card(card).kind == "person":  # the door book is one, and names accounts
+        if (
+            self.names and self.records.card(card).kind == "person"
+        ):  # the door book is one, and names accounts
             return tuple(replace(line, fields=self._named(line.fields)) for line in found)
         return tuple(found)
 
