@@ -31,6 +31,8 @@ def copy_folder(request: Request) -> CopyFolder:
 def copies_of(request: Request) -> Copies:
     """What there is of copies."""
     shop = shop_of(request)
+    if not keeping_of(request).place:
+        return Copies("")
     folder, now = copy_folder(request), shop.clock()
     try:
         copies = tuple(sorted(folder.copies(), key=lambda copy: copy.at, reverse=True))
@@ -42,5 +44,5 @@ def copies_of(request: Request) -> Copies:
 
 
 def copies_told(request: Request) -> str:
-    """What Today says of copies: nothing where one was made within a week."""
-    return copies_of(request).old if keeping_of(request).place else ""
+    """What Today says of copies: nothing where one was made within a week, or none is made here."""
+    return copies_of(request).old

@@ -55,18 +55,18 @@ async def read_folders(request: Request) -> Sent:
 
 
 async def _read(request: Request, most_files: int) -> Sent:
-    form = await request.form(max_files=most_files, max_fields=2000)
     every: dict[str, list[str]] = {}
     files: dict[str, SentFile] = {}
     sent: list[SentFile] = []
-    for name, value in form.multi_items():
-        if isinstance(value, UploadFile):
-            if value.filename:
-                content = await value.read()
-                files[name] = SentFile(value.filename, value.content_type or "", content)
-                sent.append(files[name])
-        else:
-            every.setdefault(name, []).append(value[:LONGEST])
+    async with request.form(max_files=most_files, max_fields=2000) as form:
+        for name, value in form.multi_items():
+            if isinstance(value, UploadFile):
+                if value.filename:
+                    content = await value.read()
+                    files[name] = SentFile(value.filename, value.content_type or "", content)
+                    sent.append(files[name])
+            else:
+                every.setdefault(name, []).append(value[:LONGEST])
     return Sent(
         {name: values[0] for name, values in every.items()},
         {name: tuple(values) for name, values in every.items()},

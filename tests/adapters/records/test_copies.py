@@ -27,7 +27,8 @@ def test_the_folder_is_made_with_the_first_copy(tmp_path: Path) -> None:
 
 def test_a_drive_that_is_not_there_is_not_made(tmp_path: Path) -> None:
     folder = FolderOfCopies(tmp_path / "drive" / "copies")
-    assert folder.copies() == ()
+    with pytest.raises(RecordsFault, match="plug in the drive"):
+        folder.copies()
     with pytest.raises(RecordsFault, match="plug in the drive"):
         folder.make(NAME, lambda place: None)
     assert not (tmp_path / "drive").exists()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from ohmsworth.adapters.records.place import make_folder
+from ohmsworth.adapters.records.place import make_folder, see_parent
 from ohmsworth.work.backups import Copy, moment_of
 from ohmsworth.work.records import RecordsFault
 
@@ -32,12 +32,15 @@ class FolderOfCopies:
         """See `CopyFolder.copies`."""
         try:
             if not self._path.exists():
+                see_parent(self._path)
                 return ()
             return tuple(
                 Copy(entry.name, at, entry.stat().st_size)
                 for entry in sorted(self._path.iterdir())
                 if (at := moment_of(entry.name)) is not None and entry.is_file()
             )
+        except RecordsFault:
+            raise
         except OSError as error:
             raise self._unread(error) from error
 
