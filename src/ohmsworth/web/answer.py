@@ -11,11 +11,14 @@ from markupsafe import Markup
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.answer import as_json
-from ohmsworth.web.at_hand import desk_of, shop_of, study_state
+from ohmsworth.web.aside import packed
+from ohmsworth.web.at_hand import desk_of, keeping_of, shop_of, study_state
 from ohmsworth.web.drawing import drawing_of, picture_answer, report_fragment, to_keep
 from ohmsworth.web.pages import show
 from ohmsworth.web.study_frame import StudyPage, study_frame
 from ohmsworth.work.answer_record import answer_record, steps_left
+from ohmsworth.work.export_study import export_study
+from ohmsworth.work.shop_settings import read_settings, signed
 
 pages = APIRouter(prefix="/studies/{study}")
 
@@ -92,7 +95,8 @@ def picture(request: Request, study: int, name: str) -> Response:
 def pdf(request: Request, study: int) -> Response:
     """The report as a PDF."""
     told = answer_record(desk_of(request), study, study_state(request, study))
-    content = drawing_of(request).pdf(told.report, shop_of(request).clock())
+    shop = shop_of(request)
+    content = drawing_of(request).pdf(signed(told.report, read_settings(shop.records)), shop.clock())
     return to_keep(content, "application/pdf", f"study-{study}.pdf")
 
 
@@ -100,7 +104,8 @@ def pdf(request: Request, study: int) -> Response:
 def html(request: Request, study: int) -> Response:
     """The report as one page that needs nothing else."""
     told = answer_record(desk_of(request), study, study_state(request, study))
-    return to_keep(drawing_of(request).html(told.report), "text/html; charset=utf-8", f"study-{study}.html")
+    report = signed(told.report, read_settings(shop_of(request).records))
+    return to_keep(drawing_of(request).html(report), "text/html; charset=utf-8", f"study-{study}.html")
 
 
 @pages.get("/answer.json")
@@ -115,13 +120,8 @@ def data(request: Request, study: int) -> Response:
 
 @pages.get("/folder.zip")
 def folder(request: Request, study: int) -> Response:
-    """The study's folder, as the command line answers it."""
-    from io import BytesIO
-    from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
-
-    files = desk_of(request).folder(study, study_state(request, study))
-    out = BytesIO()
-    with ZipFile(out, "w", ZIP_DEFLATED) as packed:
-        for name, content in sorted(files.items()):
-            packed.writestr(ZipInfo(f"study-{study}/{name}", (1980, 1, 1, 0, 0, 0)), content)
-    return to_keep(out.getvalue(), "application/zip", f"study-{study}.zip")
+    """The study's folder with its whole log, as the command line answers it and the records take it in again."""
+    shop, keeping = shop_of(request), keeping_of(request)
+    files = export_study(shop.records, study, shop.folder_of, keeping.record_files)
+    named = [(f"study-{study}/{name}", content) for name, content in sorted(files.items())]
+    return packed(request, lambda path: keeping.write_zip(path, named), f"study-{study}.zip")

@@ -27,6 +27,10 @@ PAGE_GROUPS = (
     "circuit_report",
     "circuits",
     "specimens",
+    "records",
+    "records_in",
+    "records_out",
+    "settings",
     "cards",
     "search",
 )

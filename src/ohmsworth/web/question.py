@@ -18,6 +18,7 @@ from ohmsworth.web.forms import Posted, Sent
 from ohmsworth.web.pages import Page, show
 from ohmsworth.web.study_frame import StudyPage, study_frame
 from ohmsworth.work.make_study import make_study, plain_sheet, with_reference
+from ohmsworth.work.shop_settings import read_settings, with_default_meters
 from ohmsworth.work.study_cards import change_question, close_study, lay_sheet, open_again
 from ohmsworth.work.study_form import MeterForm, StudyForm, UseForm
 
@@ -70,6 +71,7 @@ class Question(StudyPage):
 def ask(request: Request) -> Response:
     """The empty form."""
     form = StudyForm(conditions=("new", "tarnished"), specimens="3", matings="2")
+    form = with_default_meters(form, read_settings(shop_of(request).records))
     return show(request, _new_page(request, form, (), shop_of(request).new_key()))
 
 

@@ -10,14 +10,14 @@ from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
 from ohmsworth.web.at_hand import go_to, shop_of
+from ohmsworth.web.copies import copies_told
 from ohmsworth.web.forms import Posted
 from ohmsworth.web.pages import Page, show
 from ohmsworth.web.persons import COOKIE, YEAR, as_cookie
 from ohmsworth.work.records import Card
+from ohmsworth.work.shop_settings import read_settings
 
 pages = APIRouter()
-#: How far ahead something is shown as due.
-AHEAD = timedelta(days=30)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -30,6 +30,8 @@ class Today(Page):
     open_studies: tuple[Card, ...]
     due: tuple[Card, ...]
     overdue: frozenset[int]
+    ahead: int
+    copies: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,7 +50,8 @@ def today(request: Request) -> Response:
     """What is open and what is due."""
     shop = shop_of(request)
     now = shop.clock().date()
-    due = shop.records.cards(due_by=now + AHEAD, most=30)
+    ahead = read_settings(shop.records).ahead
+    due = shop.records.cards(due_by=now + timedelta(days=ahead), most=30)
     return show(
         request,
         Today(
@@ -58,6 +61,8 @@ def today(request: Request) -> Response:
             overdue=frozenset(
                 card.number for card in due if card.face.due is not None and card.face.due < now
             ),
+            ahead=ahead,
+            copies=copies_told(request),
         ),
     )
 
