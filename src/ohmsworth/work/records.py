@@ -216,6 +216,12 @@ class Records(Protocol):
     def readings_of(self, specimen: int, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
         """Readings of a specimen's card over all studies, oldest first."""
 
+    def readings_under(self, condition: str, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
+        """Readings under a condition, in exactly these letters, over all studies, oldest first.
+
+        The check standard's readings stand under its name, in whatever study it was read.
+        """
+
     def settings(self) -> Mapping[str, str]:
         """The shop's settings, as last written."""
 
