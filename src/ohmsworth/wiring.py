@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from ohmsworth.work.accounts import Store
     from ohmsworth.work.drawing import Drawing
     from ohmsworth.work.export_shop import ShopFormat
+    from ohmsworth.work.passwords import Hasher
     from ohmsworth.work.portable import CardLog, StudyFolder, StudyLog
     from ohmsworth.work.records import Records
     from ohmsworth.work.shop import Shop
@@ -206,6 +207,13 @@ def default_records() -> str:
     return os.environ.get("OHMSWORTH_RECORDS") or str(
         Path(user_data_dir("ohmsworth", False)) / "shop.records"
     )
+
+
+def password_hasher() -> Hasher:
+    """What makes and checks the hashes of passwords."""
+    from ohmsworth.adapters.passwords import Argon2Hasher
+
+    return Argon2Hasher()
 
 
 def warm_up() -> None:

@@ -235,6 +235,13 @@ def schema(of: Literal["answer", "fitness", "lot", "meaning", "plan"] = "answer"
     printing.schema(of)
 
 
+app.command(
+    "ohmsworth.cli.people:people",
+    name="people",
+    help="Say who may sign in to the bench, and what each may do there.",
+)
+
+
 def run(arguments: list[str]) -> int:
     """Run one command and return its exit code; nothing but words reaches the user."""
     wants_json = any(argument.partition("=")[0] == "--json" for argument in arguments)

@@ -9,6 +9,8 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
+from ohmsworth.web.door.admission import Admission
+from ohmsworth.web.door.callers import Door
 from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.groups import PAGE_GROUPS, PROGRAM_GROUPS, group_named
@@ -40,6 +42,8 @@ class Serving:
         The writers that draw reports.
     secret
         By which a second start of the program knows this one; "" where none may ask.
+    door
+        Who is let in; None for everybody who can reach it.
     """
 
     hosts: frozenset[str]
@@ -47,6 +51,7 @@ class Serving:
     current_on: Callable[[], str] = field(default=_never_on)
     drawing: Drawing = field(default=NO_DRAWING)
     secret: str = ""
+    door: Door | None = None
 
 
 def create_app(shop: Shop, serving: Serving) -> FastAPI:
@@ -56,6 +61,8 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     app.state.current_on, app.state.drawing = serving.current_on, serving.drawing
     app.include_router(style_pages, include_in_schema=False)
     app.state.secret = serving.secret
+    app.state.door = serving.door
+    app.state.signing_in = serving.door is not None and serving.door.sign_ins is not None
     #: Called in turn when the serving has ended and before the records are closed: a source is switched off here.
     app.state.at_end = []
     app.mount("/static/type", StaticFiles(directory=serving.typeface))
@@ -66,6 +73,7 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
         app.include_router(group_named(name))
     answer_faults(app)
 
+    app.add_middleware(Admission, door=serving.door)
     app.add_middleware(WhoIsThere)
     app.add_middleware(Guard, hosts=serving.hosts)
     return app

@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 from cyclopts import Parameter
+
+Hidden = Parameter(show_default=False)
 
 
 def bench(
     *,
     records: str | None = None,
-    port: Annotated[int | None, Parameter(show_default=False)] = None,
-    address: str = "127.0.0.1",
+    port: Annotated[int | None, Hidden] = None,
     open_: Annotated[bool, Parameter(name="--open", negative="--no-open")] = True,
+    accounts: Annotated[bool, Parameter(negative=())] = False,
+    address: str = "127.0.0.1",
+    certificate: Path | None = None,
+    key: Path | None = None,
+    called: Annotated[tuple[str, ...], Parameter(negative=(), show_default=False)] = (),
+    behind_proxy: str = "",
+    proxy_address: Annotated[tuple[str, ...], Parameter(negative=(), show_default=False)] = (),
 ) -> None:
     """Open the bench in the browser: readings, studies and the shop's records on this machine.
 
@@ -24,11 +33,25 @@ def bench(
         Where the records are: a file, or postgresql://...; else OHMSWORTH_RECORDS, else this user's own.
     port
         The port; else 8614, or the next one that is free.
-    address
-        The address of this machine to listen on. Any but 127.0.0.1 lets others in.
     open_
         Open the browser.
+    accounts
+        Ask for a sign-in on this machine, too.
+    address
+        The IP address of this machine to listen on. Any but 127.0.0.1 lets others in, with accounts and a certificate.
+    certificate
+        The certificate for others (PEM).
+    key
+        Its key (PEM, without a password).
+    called
+        A name by which browsers call the bench; else those of the certificate.
+    behind_proxy
+        The address of a reverse proxy that has the certificate, such as https://bench.shop.lan.
+    proxy_address
+        An IP address from which that proxy calls; else this machine.
     """
     from ohmsworth.web.serve.start import Wish, start
+    from ohmsworth.web.serve.terms import Reach
 
-    start(Wish(records, port, address, open_browser=open_))
+    reach = Reach(address, certificate, key, behind_proxy, proxy_address, called, accounts)
+    start(Wish(records, port, reach, open_))

@@ -10,6 +10,8 @@ from fastapi import APIRouter
 #: Modules below this package, each with its `pages`; what is fixed comes before what holds a number.
 PAGE_GROUPS = (
     "health",
+    "door.sign_in_pages",
+    "door.office_pages",
     "today",
     "question",
     "studies",

@@ -52,7 +52,7 @@ class Guard:
             return
         refused = self._refused(scope)
         if refused:
-            await _answer(send, *refused)
+            await answer(send, *refused)
             return
         await self.app(scope, _bounded(receive), _with_headers(send))
 
@@ -133,7 +133,8 @@ def _with_headers(send: Send) -> Send:
     return sending
 
 
-async def _answer(send: Send, status: int, title: str, mend: str) -> None:
+async def answer(send: Send, status: int, title: str, mend: str) -> None:
+    """Answer with a short page."""
     body = refusal_page(title, mend).encode()
     headers = [(b"content-type", b"text/html; charset=utf-8"), (b"content-length", str(len(body)).encode())]
     await _with_headers(send)({"type": "http.response.start", "status": status, "headers": headers})

@@ -49,6 +49,7 @@ class Frame:
     places: tuple[Place, ...]
     who: str
     signed_in: bool
+    outside: bool
     current_on: str
     screen: str
     version: str
@@ -97,11 +98,13 @@ def frame_of(request: Request, place: str) -> Frame:
     """What stands around a page of `request`."""
     from importlib.metadata import version
 
-    who = getattr(request.state, "who", "")
+    # Whoever has not signed in where it is needed sees no places and no name.
+    outside = request.app.state.signing_in and getattr(request.state, "caller", None) is None
     return Frame(
-        tuple(Place(label, address, label == place) for label, address in PLACES),
-        who,
+        () if outside else tuple(Place(label, address, label == place) for label, address in PLACES),
+        "" if outside else getattr(request.state, "who", ""),
         bool(getattr(request.state, "account", None)),
+        outside,
         request.app.state.current_on(),
         screen if (screen := request.cookies.get("screen", "")) in SCREENS else "",
         version("ohmsworth"),

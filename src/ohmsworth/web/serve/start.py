@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import os
+import secrets
 import socket
 import threading
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
 from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,12 +19,16 @@ from ohmsworth.web.serve.browser import open_browser
 from ohmsworth.web.serve.listening import listen
 from ohmsworth.web.serve.notice import SUFFIX, Notice, ask, claim, new_secret, read_notice, withdraw
 from ohmsworth.web.serve.telling import say
-from ohmsworth.web.serve.terms import Terms, in_url, settle
+from ohmsworth.web.serve.terms import Reach, Terms, in_url, settle
 
 if TYPE_CHECKING:
     from fastapi import FastAPI
 
-    from ohmsworth.work.accounts import Store
+    from ohmsworth.web.door.callers import Door
+    from ohmsworth.web.guard import App
+    from ohmsworth.work.accounts import Accounts, Store
+    from ohmsworth.work.passwords import Hasher
+    from ohmsworth.work.shop import Shop
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,15 +41,15 @@ class Wish:
         Path or address; None for this user's own.
     port
         None for a free one.
-    address
-        IP address to listen on.
+    reach
+        Where to listen, and for whom.
     open_browser
         Whether to open it.
     """
 
     records: str | None = None
     port: int | None = None
-    address: str = "127.0.0.1"
+    reach: Reach = field(default_factory=Reach)
     open_browser: bool = True
 
 
@@ -63,9 +69,11 @@ def start(wish: Wish) -> None:
     if other is not None and ask(other):
         _go_to(other, wish)
         return
-    terms = settle(wish.address)
+    from ohmsworth.work.people import offices
+
     with ExitStack() as ending:
         store = ending.enter_context(wiring.open_store(records))
+        terms = settle(wish.reach, len(offices(store.accounts)), _now())
         listening = ending.enter_context(listen(terms.address, wish.port))
         own = _notice(terms, listening.getsockname()[1])
         other = claim(note, own, ask)
@@ -83,17 +91,23 @@ def _notice(terms: Terms, port: int) -> Notice:
 
 
 def _serve(wish: Wish, terms: Terms, store: Store, own: Notice, listening: socket.socket, place: str) -> None:
+    from ohmsworth.web.serve.proxied import Proxied
     from ohmsworth.web.serve.server import AfterFirstPage, server_for
 
     app = _application(terms, store, own)
 
     def ready() -> None:
         say(f"The bench: {own.address}   Records: {place}   (Ctrl-C ends it)")
+        if terms.until is not None:
+            say(f"The certificate holds until {terms.until:%Y-%m-%d}.")
         if wish.open_browser:
             threading.Thread(target=_show, args=(own.address,), name="browser", daemon=True).start()
 
+    outer: App = AfterFirstPage(app, wiring.warm_up)
+    if terms.proxy:
+        outer = Proxied(outer, terms.proxy, terms.proxies)
     try:
-        server_for(AfterFirstPage(app, wiring.warm_up), terms.context, ready).run([listening])
+        server_for(outer, terms.context, ready).run([listening])
     finally:
         for end in app.state.at_end:
             end()
@@ -102,8 +116,41 @@ def _serve(wish: Wish, terms: Terms, store: Store, own: Notice, listening: socke
 def _application(terms: Terms, store: Store, own: Notice) -> FastAPI:
     from ohmsworth.web.app import Serving, create_app
 
-    serving = Serving(terms.hosts, wiring.typeface_folder(), drawing=wiring.drawing(), secret=own.secret)
-    return create_app(wiring.shop(store.records), serving)
+    shop = wiring.shop(store.records)
+    serving = Serving(
+        terms.hosts,
+        wiring.typeface_folder(),
+        drawing=wiring.drawing(),
+        secret=own.secret,
+        door=make_door(shop, store.accounts, wiring.password_hasher(), terms),
+    )
+    return create_app(shop, serving)
+
+
+def make_door(shop: Shop, accounts: Accounts, hasher: Hasher, terms: Terms) -> Door:
+    """Who is let in on these terms."""
+    from ohmsworth.web.door.callers import Door
+    from ohmsworth.work.door_book import DoorBook
+    from ohmsworth.work.people import People
+    from ohmsworth.work.programs import Programs
+    from ohmsworth.work.sign_in import SignIns
+
+    book = DoorBook(shop.records, shop.new_key)
+    return Door(
+        People(accounts, hasher, book),
+        Programs(accounts, shop.clock, book, _new_token),
+        book,
+        SignIns(accounts, hasher, shop.clock, book, _new_token) if terms.accounts else None,
+        terms.secure,
+    )
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
+
+
+def _new_token() -> str:
+    return secrets.token_urlsafe(32)
 
 
 def notice_path(records: str) -> Path:
