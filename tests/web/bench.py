@@ -11,7 +11,6 @@ from starlette.testclient import TestClient
 from ohmsworth import wiring
 from ohmsworth.web.app import Serving, create_app
 from ohmsworth.work.records import Records
-from ohmsworth.work.shop import Shop
 
 NOW = datetime(2026, 3, 2, 9, 30, tzinfo=UTC)
 
@@ -31,6 +30,6 @@ def bench(draws: bool = True) -> TestClient:
     drawing = wiring.drawing(own_process=False)
     if not draws:
         drawing = replace(drawing, fragment=lambda *_, **__: "")
-    shop = Shop(cast(Records, EmptyRecords()), lambda: NOW, lambda: "key")
+    shop = replace(wiring.shop(cast(Records, EmptyRecords())), clock=lambda: NOW, new_key=lambda: "key")
     serving = Serving(frozenset({"127.0.0.1"}), wiring.typeface_folder(), drawing=drawing)
     return TestClient(create_app(shop, serving), base_url="http://127.0.0.1", follow_redirects=False)

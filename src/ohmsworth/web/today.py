@@ -9,15 +9,19 @@ from typing import ClassVar
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
-from ohmsworth.web.at_hand import go_to, shop_of
+from ohmsworth.web.at_hand import desk_of, go_to, shop_of
 from ohmsworth.web.forms import Posted
 from ohmsworth.web.pages import Page, show
 from ohmsworth.web.persons import COOKIE, YEAR, as_cookie
 from ohmsworth.work.records import Card
+from ohmsworth.work.shop_fitness import Day, day_of
+from ohmsworth.work.standards import standards
 
 pages = APIRouter()
 #: How far ahead something is shown as due.
 AHEAD = timedelta(days=30)
+#: More check standards than this are not all read every day.
+MOST_STANDARDS = 4
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -30,6 +34,7 @@ class Today(Page):
     open_studies: tuple[Card, ...]
     due: tuple[Card, ...]
     overdue: frozenset[int]
+    checks: tuple[Day, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,6 +62,9 @@ def today(request: Request) -> Response:
             due=due,
             overdue=frozenset(
                 card.number for card in due if card.face.due is not None and card.face.due < now
+            ),
+            checks=tuple(
+                day_of(shop, desk_of(request), one) for one in standards(shop.records)[:MOST_STANDARDS]
             ),
         ),
     )

@@ -217,9 +217,10 @@ class Records(Protocol):
         """Readings of a specimen's card over all studies, oldest first."""
 
     def readings_under(self, condition: str, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
-        """Readings under a condition, in exactly these letters, over all studies, oldest first.
+        """Readings that count under a condition, in exactly these letters, over all studies, oldest first.
 
-        The check standard's readings stand under its name, in whatever study it was read.
+        The check standard's readings stand under its name, in whatever study it was read. Those that were withdrawn or set
+        aside are left out.
         """
 
     def settings(self) -> Mapping[str, str]:

@@ -125,11 +125,19 @@ class PlainRecords:
 
     def readings_under(self, condition: str, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
         """The same."""
-        return self._readings(
-            lambda line: line.entry is not None and line.entry.condition == condition, first, most
-        )
 
-    def _readings(self, chosen: Callable[[Line], bool], first: int, most: int) -> tuple[Found, ...]:
+        def chosen(line: Line) -> bool:
+            return line.entry is not None and line.entry.condition == condition
+
+        return self._readings(chosen, first, most, ("used",))
+
+    def _readings(
+        self,
+        chosen: Callable[[Line], bool],
+        first: int,
+        most: int,
+        states: tuple[str, ...] = ("used", "set aside"),
+    ) -> tuple[Found, ...]:
         found = []
         for number, card in self.held.items():
             last = {line.number: line for line in card.log if line.kind == TAKEN}
@@ -137,7 +145,7 @@ class PlainRecords:
                 if line.entry is not None and line.about in last:
                     last[line.about] = line
             for one in fold(card.log).counted:
-                if chosen(last[one.number]):
+                if one.state in states and chosen(last[one.number]):
                     line = replace(
                         card.log[one.number - 1], entry=one.entry, specimen=last[one.number].specimen
                     )

@@ -287,7 +287,8 @@ def test_readings_under_a_condition_over_all_studies(records: Records, clock: Cl
     for number, study in enumerate(reversed(studies)):
         clock.step(1)
         taken = [
-            NewLine(f"{number} {n}", TAKEN, entry=entry) for n, entry in enumerate((bar, OHMS, bar, OHMS, bar))
+            NewLine(f"{number} {n}", TAKEN, entry=entry)
+            for n, entry in enumerate((bar, OHMS, bar, OHMS, bar))
         ]
         records.add(study, "Kim", taken)
     records.add(
@@ -307,7 +308,6 @@ def test_readings_under_a_condition_over_all_studies(records: Records, clock: Cl
         (studies[1], 4),
         (studies[1], 6),
         (studies[0], 3),
-        (studies[0], 6),
     ]
     assert all(one.line.entry == bar for one in found)
     assert records.readings_under("check bar", first=3, most=1) == found[3:4]

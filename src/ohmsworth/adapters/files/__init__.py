@@ -7,7 +7,7 @@ from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.form_fields import field_of
 from ohmsworth.adapters.files.line_json import content_name
 from ohmsworth.adapters.files.lot_folder import load_lot
-from ohmsworth.adapters.files.memory import read_folder, read_question_text
+from ohmsworth.adapters.files.memory import read_bench_folder, read_folder, read_question_text
 from ohmsworth.adapters.files.packed import write_tree, write_zip
 from ohmsworth.adapters.files.plain_names import safe_name
 from ohmsworth.adapters.files.profiles import load_profiles
@@ -34,6 +34,7 @@ __all__ = [
     "load_study",
     "load_uses",
     "open_shop",
+    "read_bench_folder",
     "read_folder",
     "read_question_text",
     "read_study_folder",
