@@ -143,6 +143,13 @@ def read_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> L
     return read(files, past)
 
 
+def read_bench_folder(files: Mapping[str, bytes]) -> LoadedBench:
+    """Read what a study's folder says of the bench, from its files."""
+    from ohmsworth.adapters.files import read_bench_folder as read
+
+    return read(files)
+
+
 def read_question_text(toml: str, files: Mapping[str, bytes] | None = None) -> Study:
     """Read a study.toml from its text, with the files that stand beside it."""
     from ohmsworth.adapters.files import read_question_text as read
@@ -404,6 +411,7 @@ def shop(records: Records) -> Shop:
         form_of=files.form_of,
         revise_question=files.revise,
         field_of=files.field_of,
+        read_bench=files.read_bench_folder,
     )
 
 

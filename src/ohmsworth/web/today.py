@@ -4,20 +4,26 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import timedelta
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
-from ohmsworth.web.at_hand import go_to, shop_of
+from ohmsworth.web.at_hand import desk_of, go_to, shop_of
 from ohmsworth.web.copies import copies_told
 from ohmsworth.web.forms import Posted
 from ohmsworth.web.pages import Page, show
 from ohmsworth.web.persons import COOKIE, YEAR, as_cookie
 from ohmsworth.work.records import Card
 from ohmsworth.work.shop_settings import read_settings
+from ohmsworth.work.standards import standards
+
+if TYPE_CHECKING:
+    from ohmsworth.work.shop_fitness import Day
 
 pages = APIRouter()
+#: More check standards than this are not all read every day.
+MOST_STANDARDS = 4
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -32,6 +38,7 @@ class Today(Page):
     overdue: frozenset[int]
     ahead: int
     copies: str
+    checks: tuple[Day, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,8 +70,19 @@ def today(request: Request) -> Response:
             ),
             ahead=ahead,
             copies=copies_told(request),
+            checks=_days(request),
         ),
     )
+
+
+def _days(request: Request) -> tuple[Day, ...]:
+    """What the day's checks say; what judges them is loaded only where there is a check standard."""
+    found = standards(shop_of(request).records)[:MOST_STANDARDS]
+    if not found:
+        return ()
+    from ohmsworth.work.shop_fitness import day_of
+
+    return tuple(day_of(shop_of(request), desk_of(request), one) for one in found)
 
 
 def _people(request: Request) -> tuple[str, ...]:

@@ -229,6 +229,13 @@ class Records(Protocol):
     def count_readings(self) -> int:
         """How many readings were taken, withdrawn ones too; one that was corrected counts once."""
 
+    def readings_under(self, condition: str, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
+        """Readings that count under a condition, in exactly these letters, over all studies, oldest first.
+
+        The check standard's readings stand under its name, in whatever study it was read. Those that were withdrawn or set
+        aside are left out.
+        """
+
     def settings(self) -> Mapping[str, str]:
         """The shop's settings, as last written."""
 

@@ -122,6 +122,23 @@ class PlainRecords:
 
     def readings_of(self, specimen: int, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
         """By the study's own reading of its log."""
+        return self._readings(lambda line: line.specimen == specimen, first, most)
+
+    def readings_under(self, condition: str, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
+        """The same."""
+
+        def chosen(line: Line) -> bool:
+            return line.entry is not None and line.entry.condition == condition
+
+        return self._readings(chosen, first, most, ("used",))
+
+    def _readings(
+        self,
+        chosen: Callable[[Line], bool],
+        first: int,
+        most: int,
+        states: tuple[str, ...] = ("used", "set aside"),
+    ) -> tuple[Found, ...]:
         found = []
         for number, card in self.held.items():
             last = {line.number: line for line in card.log if line.kind == TAKEN}
@@ -129,8 +146,10 @@ class PlainRecords:
                 if line.entry is not None and line.about in last:
                     last[line.about] = line
             for one in fold(card.log).counted:
-                if last[one.number].specimen == specimen:
-                    line = replace(card.log[one.number - 1], entry=one.entry, specimen=specimen)
+                if one.state in states and chosen(last[one.number]):
+                    line = replace(
+                        card.log[one.number - 1], entry=one.entry, specimen=last[one.number].specimen
+                    )
                     found.append(Found(number, card.face.title, line))
         found.sort(key=lambda one: (one.line.at, one.study, one.line.number))
         return tuple(found[first : first + most])

@@ -1,6 +1,7 @@
 """What the records promise, on both systems."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta, timezone
 
 import pytest
@@ -278,6 +279,41 @@ def test_readings_of_a_specimen_as_last_corrected(records: Records, clock: Clock
     assert [one.line.number for one in records.readings_of(two)] == [5]
     assert records.readings_of(one, first=1, most=1) == found[1:2]
     assert records.readings_of(studies[0]) == ()
+
+
+def test_readings_under_a_condition_over_all_studies(records: Records, clock: Clock) -> None:
+    studies = [records.open_card("study", "Kim", [NewLine(f"q{n}", "x")], title) for n in (1, 2)]
+    bar = replace(OHMS, condition="check bar")
+    for number, study in enumerate(reversed(studies)):
+        clock.step(1)
+        taken = [
+            NewLine(f"{number} {n}", TAKEN, entry=entry)
+            for n, entry in enumerate((bar, OHMS, bar, OHMS, bar))
+        ]
+        records.add(study, "Kim", taken)
+    records.add(
+        studies[0],
+        "Lee",
+        [
+            NewLine("w", WITHDRAWN, about=2),
+            NewLine("c", CORRECTED, entry=bar, about=3),
+            NewLine("o", CORRECTED, entry=FULL, about=4),
+            NewLine("s", SET_ASIDE, about=6),
+            NewLine("e", QUESTIONED, entry=bar),
+        ],
+    )
+    found = records.readings_under("check bar")
+    assert [(one.study, one.line.number) for one in found] == [
+        (studies[1], 2),
+        (studies[1], 4),
+        (studies[1], 6),
+        (studies[0], 3),
+    ]
+    assert all(one.line.entry == bar for one in found)
+    assert records.readings_under("check bar", first=3, most=1) == found[3:4]
+    assert records.readings_under("Check bar") == ()
+    with pytest.raises(ArgumentFault):
+        records.readings_under("\0")
 
 
 def test_a_reading_of_what_is_no_specimen_is_refused(records: Records) -> None:

@@ -8,7 +8,7 @@ from ohmsworth.adapters.files.form_fields import field_of
 from ohmsworth.adapters.files.laid_out import lay_out, read_laid_out
 from ohmsworth.adapters.files.line_json import content_name
 from ohmsworth.adapters.files.lot_folder import load_lot
-from ohmsworth.adapters.files.memory import read_folder, read_question_text
+from ohmsworth.adapters.files.memory import read_bench_folder, read_folder, read_question_text
 from ohmsworth.adapters.files.packed import write_tree, write_zip
 from ohmsworth.adapters.files.plain_names import safe_name
 from ohmsworth.adapters.files.profiles import load_profiles
@@ -36,6 +36,7 @@ __all__ = [
     "load_study",
     "load_uses",
     "open_shop",
+    "read_bench_folder",
     "read_folder",
     "read_laid_out",
     "read_question_text",

@@ -9,7 +9,7 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, func, insert, select, text, update
+from sqlalchemy import Connection, Select, func, insert, select, text, update
 
 from ohmsworth.adapters.records import checked, finding, restoring, rows
 from ohmsworth.adapters.records import tables as t
@@ -206,8 +206,16 @@ class SqlRecords:
 
     def readings_of(self, specimen: int, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
         """See `Records.readings_of`."""
-        page = finding.readings_page(_in_range(specimen), *_bounds(first, most))
+        which = finding.of_specimen(_in_range(specimen))
+        return self._readings(finding.readings_page(which, *_bounds(first, most)))
 
+    def readings_under(self, condition: str, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
+        """See `Records.readings_under`."""
+        checked.text("condition", condition)
+        which = finding.under_condition(condition)
+        return self._readings(finding.readings_page(which, *_bounds(first, most), finding.UNCOUNTED))
+
+    def _readings(self, page: Select[Any]) -> tuple[Found, ...]:
         def work(connection: Connection) -> tuple[Found, ...]:
             found = connection.execute(page).all()
             by_place: dict[tuple[int, int], Line] = {}
