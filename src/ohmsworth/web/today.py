@@ -16,7 +16,6 @@ from ohmsworth.web.pages import Page, show
 from ohmsworth.web.persons import COOKIE, YEAR, as_cookie
 from ohmsworth.work.records import Card
 from ohmsworth.work.shop_settings import read_settings
-from ohmsworth.work.standards import standards
 
 if TYPE_CHECKING:
     from ohmsworth.work.shop_fitness import Day
@@ -77,12 +76,14 @@ def today(request: Request) -> Response:
 
 def _days(request: Request) -> tuple[Day, ...]:
     """What the day's checks say; what judges them is loaded only where there is a check standard."""
-    found = standards(shop_of(request).records)[:MOST_STANDARDS]
-    if not found:
+    shop = shop_of(request)
+    if not shop.records.count("check standard", state="open"):
         return ()
     from ohmsworth.work.shop_fitness import day_of
+    from ohmsworth.work.standards import standards
 
-    return tuple(day_of(shop_of(request), desk_of(request), one) for one in found)
+    found = standards(shop.records)[:MOST_STANDARDS]
+    return tuple(day_of(shop, desk_of(request), one) for one in found)
 
 
 def _people(request: Request) -> tuple[str, ...]:
