@@ -24,6 +24,9 @@ class EmptyRecords:
     def count(self, *_: Any, **__: Any) -> int:
         return 0
 
+    def settings(self) -> dict[str, str]:
+        return {}
+
 
 def bench(draws: bool = True) -> TestClient:
     """A browser before a bench; one that does not draw leaves the reports out of its pages, for the sake of speed."""

@@ -9,6 +9,7 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
+from ohmsworth.web.aside import Aside
 from ohmsworth.web.door.admission import Admission
 from ohmsworth.web.door.callers import Door
 from ohmsworth.web.drawing import style_pages
@@ -19,6 +20,7 @@ from ohmsworth.web.later import Rest, RestFirst
 from ohmsworth.web.pages import STATIC
 from ohmsworth.web.persons import WhoIsThere
 from ohmsworth.work.drawing import NO_DRAWING, Drawing
+from ohmsworth.work.keeping import NO_KEEPING, Keeping
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 
@@ -43,6 +45,8 @@ class Serving:
         The writers that draw reports.
     secret
         By which a second start of the program knows this one; "" where none may ask.
+    keeping
+        What takes records out and in.
     door
         Who is let in; None for everybody who can reach it.
     lazily
@@ -54,6 +58,7 @@ class Serving:
     current_on: Callable[[], str] = field(default=_never_on)
     drawing: Drawing = field(default=NO_DRAWING)
     secret: str = ""
+    keeping: Keeping = field(default=NO_KEEPING)
     door: Door | None = None
     lazily: bool = False
 
@@ -76,6 +81,8 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     app.state.signing_in = serving.door is not None and serving.door.sign_ins is not None
     #: Called in turn when the serving has ended and before the records are closed: a source is switched off here.
     app.state.at_end = []
+    app.state.keeping, app.state.aside = serving.keeping, Aside()
+    app.state.at_end.append(app.state.aside.close)
     app.mount("/static/type", StaticFiles(directory=serving.typeface))
     app.mount("/static", StaticFiles(directory=STATIC))
     for name in FIRST_GROUPS:
