@@ -39,7 +39,7 @@ def _bench(records: Records, place: Path, drawn: bool = False) -> Kept:
     hosts = frozenset({"127.0.0.1"})
     serving = Serving(hosts, typeface, keeping=keeping)
     if drawn:
-        serving = replace(serving, drawing=wiring.drawing(own_process=False))
+        serving = replace(serving, drawing=wiring.drawing())
     app = create_app(shop, serving)
     client = TestClient(app, base_url="http://127.0.0.1", follow_redirects=False)
     client.cookies.set("who", "Ann")
