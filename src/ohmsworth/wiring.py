@@ -24,7 +24,8 @@ if TYPE_CHECKING:
     from ohmsworth.work.accounts import Store
     from ohmsworth.work.drawing import Drawing
     from ohmsworth.work.export_shop import ShopFormat
-    from ohmsworth.work.keeping import Keeping
+    from ohmsworth.work.backups import CopyFolder
+    from ohmsworth.work.keeping import Keeping, LaidOut
     from ohmsworth.work.passwords import Hasher
     from ohmsworth.work.portable import CardLog, StudyFolder, StudyLog
     from ohmsworth.work.records import Records
@@ -366,18 +367,23 @@ def as_picture(document: Document, name: str) -> bytes | None:
     return named_file(document, name)
 
 
-def drawing(own_process: bool = True) -> Drawing:
-    """The writers for pages; what takes long is done in a process of its own from now on, unless that is not wanted."""
-    from ohmsworth.adapters.render import apart, load_engine, start_worker, to_pdf
+def drawing() -> Drawing:
+    """The writers for pages; what takes long is done in a process of its own once `draw_apart` was called."""
     from ohmsworth.work.drawing import Drawing
 
-    if own_process:
-        start_worker(load_engine)
-
     def pdf(document: Document, timestamp: datetime) -> bytes:
+        from ohmsworth.adapters.render import apart, to_pdf
+
         return apart(to_pdf, document, timestamp)
 
     return Drawing(as_fragment, as_inline, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
+
+
+def draw_apart() -> None:
+    """Have everything that takes long to draw done in another process from now on."""
+    from ohmsworth.adapters.render import load_engine, start_worker
+
+    start_worker(load_engine)
 
 
 def shop(records: Records) -> Shop:
@@ -473,24 +479,40 @@ def copies_beside(records: str) -> Path:
     return Path(default_records()).parent / f"{sha256(records.encode()).hexdigest()[:16]} copies"
 
 
+def lay_out(folder: Path, files: Sequence[tuple[str, bytes]]) -> LaidOut:
+    """Lay files that were sent into an empty folder, and find the studies among them."""
+    from ohmsworth.adapters.files import lay_out as lay
+
+    return lay(folder, files)
+
+
+def read_laid_out(folder: Path, root: Path) -> StudyFolder:
+    """Read a study's folder of those in `root`."""
+    from ohmsworth.adapters.files import read_laid_out as read
+
+    return read(folder, root)
+
+
+def copies_in(folder: Path) -> CopyFolder:
+    """A folder of copies of the records."""
+    from ohmsworth.adapters.records import FolderOfCopies
+
+    return FolderOfCopies(folder)
+
+
 def keeping(records: str, place: str) -> Keeping:
     """What takes records out and in for the pages; `place` says in words where they are."""
-    from ohmsworth.adapters import files
-    from ohmsworth.adapters.records import FolderOfCopies
     from ohmsworth.work.keeping import Keeping
-
-    def copies(folder: str) -> FolderOfCopies:
-        return FolderOfCopies(Path(folder) if folder else copies_beside(records))
 
     return Keeping(
         place,
-        copies,
-        files.lay_out,
-        files.read_laid_out,
-        files.record_files,
-        files.with_history,
+        lambda folder: copies_in(Path(folder) if folder else copies_beside(records)),
+        lay_out,
+        read_laid_out,
+        record_files,
+        with_history,
         shop_format,
-        files.write_zip,
-        files.open_shop,
+        write_zip,
+        open_shop,
         lambda backup: restore_records(backup, records),
     )

@@ -99,6 +99,11 @@ def _serve(
 
     app = _application(terms, store, own, records)
 
+    def warm_up() -> None:
+        app.state.rest.load()
+        wiring.draw_apart()
+        wiring.warm_up()
+
     def ready() -> None:
         say(f"The bench: {own.address}   Records: {in_words(records)}   (Ctrl-C ends it)")
         if terms.until is not None:
@@ -107,7 +112,7 @@ def _serve(
             threading.Thread(target=_show, args=(own.address,), name="browser", daemon=True).start()
 
     app.state.at_end.append(start_daily(app.state.shop, app.state.keeping))
-    outer: App = AfterFirstPage(app, wiring.warm_up)
+    outer: App = AfterFirstPage(app, warm_up)
     if terms.proxy:
         outer = Proxied(outer, terms.proxy, terms.proxies)
     try:
@@ -128,6 +133,7 @@ def _application(terms: Terms, store: Store, own: Notice, records: str) -> FastA
         secret=own.secret,
         keeping=wiring.keeping(records, in_words(records)),
         door=make_door(shop, store.accounts, wiring.password_hasher(), terms),
+        lazily=True,
     )
     return create_app(shop, serving)
 
