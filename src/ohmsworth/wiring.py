@@ -22,10 +22,10 @@ if TYPE_CHECKING:
     from ohmsworth.errors import Fault
     from ohmsworth.materials import Construction
     from ohmsworth.work.accounts import Store
+    from ohmsworth.work.backups import CopyFolder
     from ohmsworth.work.drawing import Drawing
     from ohmsworth.work.export_shop import ShopFormat
-    from ohmsworth.work.backups import CopyFolder
-    from ohmsworth.work.keeping import Keeping, LaidOut
+    from ohmsworth.work.keeping import Keeping
     from ohmsworth.work.passwords import Hasher
     from ohmsworth.work.portable import CardLog, StudyFolder, StudyLog
     from ohmsworth.work.records import Records
@@ -469,50 +469,25 @@ def open_shop(
         yield found
 
 
-def copies_beside(records: str) -> Path:
-    """The folder of copies where the settings name none: beside the file, or for a database among this user's own data."""
-    from hashlib import sha256
-
-    if "://" not in records:
-        path = Path(records).expanduser().absolute()
-        return path.with_name(f"{path.stem} copies")
-    return Path(default_records()).parent / f"{sha256(records.encode()).hexdigest()[:16]} copies"
-
-
-def lay_out(folder: Path, files: Sequence[tuple[str, bytes]]) -> LaidOut:
-    """Lay files that were sent into an empty folder, and find the studies among them."""
-    from ohmsworth.adapters.files import lay_out as lay
-
-    return lay(folder, files)
-
-
-def read_laid_out(folder: Path, root: Path) -> StudyFolder:
-    """Read a study's folder of those in `root`."""
-    from ohmsworth.adapters.files import read_laid_out as read
-
-    return read(folder, root)
-
-
-def copies_in(folder: Path) -> CopyFolder:
-    """A folder of copies of the records."""
-    from ohmsworth.adapters.records import FolderOfCopies
-
-    return FolderOfCopies(folder)
-
-
-def keeping(records: str, place: str) -> Keeping:
-    """What takes records out and in for the pages; `place` says in words where they are."""
+def keeping(records: str, place: str, beside: Path) -> Keeping:
+    """What takes records out and in for the pages: `place` says where they are, copies go to `beside` unless settled otherwise."""
+    from ohmsworth.adapters import files
     from ohmsworth.work.keeping import Keeping
+
+    def copies(folder: str) -> CopyFolder:
+        from ohmsworth.adapters.records import FolderOfCopies
+
+        return FolderOfCopies(Path(folder) if folder else beside)
 
     return Keeping(
         place,
-        lambda folder: copies_in(Path(folder) if folder else copies_beside(records)),
-        lay_out,
-        read_laid_out,
-        record_files,
-        with_history,
+        copies,
+        files.lay_out,
+        files.read_laid_out,
+        files.record_files,
+        files.with_history,
         shop_format,
-        write_zip,
-        open_shop,
+        files.write_zip,
+        files.open_shop,
         lambda backup: restore_records(backup, records),
     )
