@@ -470,7 +470,7 @@ def open_shop(
 
 
 def keeping(records: str, place: str, beside: Path) -> Keeping:
-    """What takes records out and in for the pages: `place` says where they are, copies go to `beside` unless settled otherwise."""
+    """What takes records out and in for the pages: `place` is where they are, copies go `beside` unless settled otherwise."""
     from ohmsworth.adapters import files
     from ohmsworth.work.keeping import Keeping
 
