@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from ohmsworth.errors import Fault
     from ohmsworth.materials import Construction
     from ohmsworth.work.accounts import Store
+    from ohmsworth.work.backups import CopyFolder
     from ohmsworth.work.drawing import Drawing
     from ohmsworth.work.export_shop import ShopFormat
     from ohmsworth.work.keeping import Keeping
@@ -476,24 +477,15 @@ def open_shop(
         yield found
 
 
-def copies_beside(records: str) -> Path:
-    """The folder of copies where the settings name none: beside the file, or for a database among this user's own data."""
-    from hashlib import sha256
-
-    if "://" not in records:
-        path = Path(records).expanduser().absolute()
-        return path.with_name(f"{path.stem} copies")
-    return Path(default_records()).parent / f"{sha256(records.encode()).hexdigest()[:16]} copies"
-
-
-def keeping(records: str, place: str) -> Keeping:
-    """What takes records out and in for the pages; `place` says in words where they are."""
+def keeping(records: str, place: str, beside: Path) -> Keeping:
+    """What takes records out and in for the pages: `place` is where they are, copies go `beside` unless settled otherwise."""
     from ohmsworth.adapters import files
-    from ohmsworth.adapters.records import FolderOfCopies
     from ohmsworth.work.keeping import Keeping
 
-    def copies(folder: str) -> FolderOfCopies:
-        return FolderOfCopies(Path(folder) if folder else copies_beside(records))
+    def copies(folder: str) -> CopyFolder:
+        from ohmsworth.adapters.records import FolderOfCopies
+
+        return FolderOfCopies(Path(folder) if folder else beside)
 
     return Keeping(
         place,
