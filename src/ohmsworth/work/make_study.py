@@ -110,7 +110,9 @@ def name_faults(form: StudyForm) -> list[Fault]:
     apart = form.assignment in ("", SEPARATE) and len(form.conditions) > 1
     lists, every = len(form.conditions) if apart else 1, [name for block in form.names for name in block]
     if len(form.names) != lists:
-        expected = f"{lists} lists, one for each condition" if apart else "one list, which serves all conditions"
+        expected = (
+            f"{lists} lists, one for each condition" if apart else "one list, which serves all conditions"
+        )
         mend = "Leave an empty line between the lists." if apart else "Take the empty lines out."
         return [Fault("names", f"{len(form.names)} lists", expected, mend)]
     twice = [name for i, name in enumerate(every) if name.casefold() in {n.casefold() for n in every[:i]}]

@@ -15,7 +15,12 @@ from ohmsworth.work.study_form import MeterForm, StudyForm
 #: What the meter of each field measures, as its card says it.
 MEASURED = {"voltmeter": "voltage", "ammeter": "current", "ohmmeter": "four-wire resistance"}
 #: What is picked beside the meters, with the field beside which a fault is told.
-FIELDS = {**{name: f"{name}.accuracy" for name in MEASURED}, "limit": "limit", "check": "check_name", "job": "job"}
+FIELDS = {
+    **{name: f"{name}.accuracy" for name in MEASURED},
+    "limit": "limit",
+    "check": "check_name",
+    "job": "job",
+}
 
 Options = tuple[tuple[str, str], ...]
 
