@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import datetime
+from datetime import date, datetime
 from typing import Literal
 
 from ohmsworth.readings.entry import Entry
@@ -29,6 +29,7 @@ NOTE = "note written"
 FILE = "file added"
 SPECIMEN = "specimen named"
 FOR_JOB = "job named"
+RETEST = "re-test wanted"
 CLOSED = "study closed"
 OPENED = "study opened again"
 
@@ -89,7 +90,8 @@ class StudyState:
     """What the log of a study amounts to after its line `last`.
 
     `question` is the text of study.toml and `question_line` the line that wrote it; `sheet_line` is the line that laid the
-    sheet; `skipped` gives the reason by step of the sheet; `specimens` the card by the specimen's name in this study.
+    sheet; `skipped` gives the reason by step of the sheet; `specimens` the card by the specimen's name in this study;
+    `retest` is the day by which it is to be done again.
     """
 
     question: str = ""
@@ -104,6 +106,7 @@ class StudyState:
     job: int | None = None
     closed: bool = False
     last: int = 0
+    retest: date | None = None
 
     @property
     def counted(self) -> tuple[TakenReading, ...]:
@@ -182,6 +185,8 @@ class _Reading:
             self.specimens[fields["name"]] = fields["card"]
         elif line.kind == FOR_JOB:
             self.state = replace(self.state, job=fields["job"])
+        elif line.kind == RETEST:
+            self.state = replace(self.state, retest=_day(fields.get("by")))
         elif line.kind in (CLOSED, OPENED):
             self.state = replace(self.state, closed=line.kind == CLOSED)
 
@@ -194,6 +199,14 @@ class _Reading:
             files=tuple(self.files),
             specimens=self.specimens,
         )
+
+
+def _day(text: object) -> date | None:
+    """A day as it is kept; None where there is none any more."""
+    try:
+        return date.fromisoformat(text) if isinstance(text, str) else None
+    except ValueError:
+        return None
 
 
 def _file(line: Line) -> KeptFile:
