@@ -113,6 +113,8 @@ class Now:
     result: Result | None
     prompts: tuple[str, ...]
     recent: tuple[TakenReading, ...]
+    twice: Mapping[int, tuple[TakenReading, ...]]
+    sheet_line: int
     last_reading: int | None
 
 
@@ -156,6 +158,19 @@ class BenchAhead(Fragment):
     steps: tuple[Step, ...]
 
 
+def news_of(state: StudyState, after: int) -> str:
+    """What others did since line `after`, in a sentence or two."""
+    new = [one for one in state.readings if one.number > after]
+    names = ", ".join(sorted({one.entry.operator or one.by for one in new}))
+    said = (
+        f"{'One reading' if len(new) == 1 else f'{len(new)} readings'} more, by {names}."
+        if new
+        else "Something was changed."
+    )
+    twice = [step for step, ones in state.twice.items() if ones[-1].number > after]
+    return said + "".join(f" Step {step} was read twice; both are kept." for step in twice)
+
+
 def make_ahead(state: StudyState) -> BenchAhead:
     """The steps that are neither read nor skipped."""
     return BenchAhead(steps=tuple(_as_step(one) for one in ahead(state, MOST_AHEAD)))
@@ -194,8 +209,10 @@ def make_now(
         reasons=REASONS,
         faults=tuple(f"{where}: {words}" for where, words in by_field.items() if where not in names),
         result=_result(judgement, shown.said) if judgement is not None and not open_question else None,
-        prompts=judgement.notes if judgement is not None and not open_question else (),
+        prompts=shown.taken.notes if shown.taken is not None and not open_question else (),
         recent=tuple(sorted(state.readings, key=lambda one: -one.number)[:MOST_RECENT]),
+        twice=state.twice,
+        sheet_line=state.sheet_line,
         last_reading=max((one.number for one in counted), default=None),
     )
 

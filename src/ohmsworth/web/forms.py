@@ -52,11 +52,13 @@ async def read_form(request: Request) -> Sent:
                 files[name] = SentFile(value.filename, value.content_type or "", content)
         else:
             every.setdefault(name, []).append(value[:LONGEST])
-    return Sent(
+    sent = Sent(
         {name: values[0] for name, values in every.items()},
         {name: tuple(values) for name, values in every.items()},
         files,
     )
+    request.state.sent = sent  # for the page that says why it could not be kept
+    return sent
 
 
 #: A page handler's argument that holds the form it was sent.

@@ -95,8 +95,6 @@ def drawn(request: Request, page: Page | Fragment) -> str:
 
 def frame_of(request: Request, place: str) -> Frame:
     """What stands around a page of `request`."""
-    from importlib.metadata import version
-
     who = getattr(request.state, "who", "")
     return Frame(
         tuple(Place(label, address, label == place) for label, address in PLACES),
@@ -104,8 +102,16 @@ def frame_of(request: Request, place: str) -> Frame:
         bool(getattr(request.state, "account", None)),
         request.app.state.current_on(),
         screen if (screen := request.cookies.get("screen", "")) in SCREENS else "",
-        version("ohmsworth"),
+        program_version(),
     )
+
+
+@lru_cache(maxsize=1)
+def program_version() -> str:
+    """The version of this program; looked up once, for it is read from a file."""
+    from importlib.metadata import version
+
+    return version("ohmsworth")
 
 
 @lru_cache(maxsize=1)
