@@ -8,7 +8,7 @@ from fastapi.responses import HTMLResponse, Response
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.web.at_hand import desk_of, go_to, shop_of, study_state, who
 from ohmsworth.web.bench_form import BenchForm, draft_of, form_after, form_for, mark_of, read_bench_form
-from ohmsworth.web.bench_page import Bench, BenchNews, BenchNow, Now, Shown, make_ahead, make_now
+from ohmsworth.web.bench_page import Bench, BenchNews, BenchNow, Now, Shown, make_ahead, make_now, news_of
 from ohmsworth.web.forms import Posted, Sent
 from ohmsworth.web.pages import drawn, show
 from ohmsworth.web.study_frame import study_frame
@@ -54,8 +54,7 @@ def news(request: Request, study: int, after: int = 0) -> Response:
     state = study_state(request, study)
     if state.last <= after:
         return Response(status_code=204)
-    taken = sum(one.number > after for one in state.readings)
-    return show(request, BenchNews(study=study, last=state.last, words=f"{taken} taken elsewhere"))
+    return show(request, BenchNews(study=study, last=state.last, words=news_of(state, after)))
 
 
 def _now(request: Request, study: int, do: str, shown: Shown | None = None) -> Now:

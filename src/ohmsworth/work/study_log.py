@@ -58,6 +58,8 @@ class TakenReading:
         Who took it, and when it was kept.
     changes
         The lines about it, in their order.
+    doubts
+        Codes of the doubts of a reading that was sent later, when nobody could be asked about them.
     """
 
     number: int
@@ -70,6 +72,7 @@ class TakenReading:
     reason: str = ""
     kept: str | None = None
     changes: tuple[Line, ...] = ()
+    doubts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +117,15 @@ class StudyState:
         return tuple(one for one in self.readings if one.state != "withdrawn")
 
     @property
+    def twice(self) -> dict[int, tuple[TakenReading, ...]]:
+        """Steps of the sheet that more than one reading answers, as when two people read one at the same time; with those."""
+        found: dict[int, list[TakenReading]] = {}
+        for one in self.counted:
+            if one.entry.step is not None and one.number > self.sheet_line:
+                found.setdefault(one.entry.step, []).append(one)
+        return {step: tuple(ones) for step, ones in found.items() if len(ones) > 1}
+
+    @property
     def answered(self) -> frozenset[int]:
         """Steps of the sheet that a reading answers; readings of an older sheet answer none of the new one."""
         return frozenset(
@@ -145,8 +157,9 @@ class _Reading:
         self.state = replace(self.state, last=line.number)
         if line.kind == TAKEN and line.entry is not None:
             reason = line.reason or None
+            doubts = tuple(line.fields.get("doubts", ())) if line.fields.get("waited") else ()
             self.readings[line.number] = TakenReading(
-                line.number, line.key, line.entry, line.entry, line.by, line.at, kept=reason
+                line.number, line.key, line.entry, line.entry, line.by, line.at, kept=reason, doubts=doubts
             )
         elif line.about in self.readings:
             self._about_reading(line, self.readings[line.about])

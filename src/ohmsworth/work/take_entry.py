@@ -11,7 +11,7 @@ from ohmsworth.work.judge_entry import judge_entry
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
-from ohmsworth.work.study_log import QUESTIONED, TAKEN, StudyState
+from ohmsworth.work.study_log import QUESTIONED, TAKEN, StudyState, TakenReading
 
 #: What stands as the reason of a reading that had to wait until the bench answered, and is doubtful.
 WAITED = "sent later, when nobody could be asked"
@@ -19,10 +19,23 @@ WAITED = "sent later, when nobody could be asked"
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """What became of an entry: `number` is the line that keeps it, None while it is asked about."""
+    """What became of an entry: `number` is the line that keeps it, None while it is asked about.
+
+    `also` are other readings of the same step of the sheet, as when two people read it at the same time.
+    """
 
     number: int | None
     judgement: Judgement
+    also: tuple[TakenReading, ...] = ()
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What is worth a word and need not be answered."""
+        read = tuple(
+            f"Step {one.entry.step} was read by {one.entry.operator or one.by} as well: reading {one.number}. Both are kept."
+            for one in self.also
+        )
+        return (*read, *self.judgement.notes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,13 +61,15 @@ def take_entry(shop: Shop, desk: Desk, study: int, entry: Entry, sending: Sendin
         When it cannot be kept at all, or the study is closed; with every fault.
     """
     state = desk.state(study)
-    _refuse_closed(state)
+    known = next((one for one in state.readings if one.key == sending.key), None)
+    if known is None:
+        _refuse_closed(state)
     question = desk.question(study, state)
-    before = [one for one in state.counted if one.key != sending.key]
+    before = [one for one in state.counted if one is not known]
     asked = next((row for row in state.sheet if row.step == entry.step), None)
     judgement = judge_entry(question, [one.entry for one in before if one.state == "used"], entry, asked)
-    if len(before) < len(state.counted):
-        return Taken(next(one.number for one in state.counted if one.key == sending.key), judgement)
+    if known is not None:
+        return Taken(known.number, judgement, _of_same_step(state, entry, known.number))
     if judgement.faults:
         raise InputRefused(judgement.faults)
     doubts = {"doubts": [doubt.code for doubt in judgement.doubts]} if judgement.doubts else {}
@@ -72,7 +87,14 @@ def take_entry(shop: Shop, desk: Desk, study: int, entry: Entry, sending: Sendin
         entry=entry,
         specimen=state.specimens.get(entry.specimen),
     )
-    return Taken(shop.records.add(study, sending.by, [line])[0].number, judgement)
+    number = shop.records.add(study, sending.by, [line])[0].number
+    return Taken(number, judgement, _of_same_step(desk.state(study), entry, number))
+
+
+def _of_same_step(state: StudyState, entry: Entry, number: int) -> tuple[TakenReading, ...]:
+    if entry.step is None:
+        return ()
+    return tuple(one for one in state.twice.get(entry.step, ()) if one.number != number)
 
 
 def _note_question(
