@@ -249,6 +249,18 @@ def write_demo_shop(bench: Path, plan: Path, lot: Path) -> None:
     write_shop_lot(lot)
 
 
+def fill_demo_records(address: str, earlier: Path, studies: Sequence[Path]) -> int:
+    """Fill records with the shop of the invented scenario; the number of cards. Studies are taken in from their folders."""
+    from ohmsworth.adapters.files import read_study_folder as read
+    from ohmsworth.adapters.simulated.records import invented_shop, write_earlier
+    from ohmsworth.work.fill_shop import fill_shop
+
+    write_earlier(earlier)
+    with open_records(address) as records:
+        folders = [read(folder) for folder in (earlier, *studies)]
+        return fill_shop(shop(records), invented_shop(), folders, with_history)
+
+
 def as_text(document: Document, width: int) -> str:
     """The document for a terminal."""
     from ohmsworth.adapters.render import to_text
