@@ -9,8 +9,10 @@ from typing import ClassVar
 from ohmsworth.errors import Fault
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.report.judgement import Judgement
-from ohmsworth.web.bench_form import UNITS, BenchForm, last_entry
+from ohmsworth.web.bench_form import UNITS, BenchForm, last_entry, reads_ohms
+from ohmsworth.web.bench_meters_part import MetersPart, RunPart
 from ohmsworth.web.pages import Fragment
+from ohmsworth.web.source_part import SourcePart
 from ohmsworth.web.study_frame import StudyPage
 from ohmsworth.work.next_step import NextStep
 from ohmsworth.work.steps import ahead
@@ -114,6 +116,8 @@ class Now:
     prompts: tuple[str, ...]
     recent: tuple[TakenReading, ...]
     last_reading: int | None
+    meters: MetersPart | None = None
+    run: RunPart | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -123,6 +127,7 @@ class Bench(StudyPage):
     template: ClassVar[str] = "bench.html.j2"
 
     now: Now
+    source: SourcePart
     cautions: tuple[str, ...] = CAUTIONS
     open_cautions: bool = False
 
@@ -236,12 +241,7 @@ def _figures(
     state: StudyState, form: BenchForm, shown: Shown, by_field: Mapping[str, str]
 ) -> tuple[Figure, ...]:
     last = last_entry(state)
-    ohms = (
-        form.texts.get("resistance")
-        or (last is not None and last.resistance is not None)
-        or _ohms_only(state)
-    )
-    names = ("resistance",) if ohms else ("voltage", "current")
+    names = ("resistance",) if reads_ohms(state, form) else ("voltage", "current")
     labels = {"voltage": "Voltage", "current": "Current", "resistance": "Resistance"}
     found = []
     for i, name in enumerate(names):
@@ -268,11 +268,6 @@ def _figures(
             )
         )
     return tuple(found)
-
-
-def _ohms_only(state: StudyState) -> bool:
-    """Whether the bench of the question has a milliohm meter and nothing else."""
-    return "[bench.ohmmeter]" in state.question and "[bench.voltmeter]" not in state.question
 
 
 def _result(judgement: Judgement, said: Mapping[str, str]) -> Result:

@@ -16,6 +16,7 @@ PAGE_GROUPS = (
     "question",
     "studies",
     "bench",
+    "bench_meters",
     "live",
     "answer",
     "readings",
@@ -24,6 +25,8 @@ PAGE_GROUPS = (
     "circuit_report",
     "circuits",
     "specimens",
+    "meters_live",
+    "current",
     "cards",
     "search",
 )

@@ -15,9 +15,11 @@ from ohmsworth.materials import PLATINGS
 from ohmsworth.readings.plan_request import ASSIGNMENTS
 from ohmsworth.web.at_hand import desk_of, go_to, shop_of, study_state, who
 from ohmsworth.web.forms import Posted, Sent
+from ohmsworth.web.instruments_at_hand import meters_of
 from ohmsworth.web.pages import Page, show
 from ohmsworth.web.study_frame import StudyPage, study_frame
 from ohmsworth.work.make_study import make_study, plain_sheet
+from ohmsworth.work.meter_cards import with_meters
 from ohmsworth.work.study_cards import change_question, close_study, lay_sheet, open_again
 from ohmsworth.work.study_form import MeterForm, StudyForm, UseForm
 
@@ -69,8 +71,10 @@ class Question(StudyPage):
 @pages.get("/studies/new")
 def ask(request: Request) -> Response:
     """The empty form."""
+    shop = shop_of(request)
     form = StudyForm(conditions=("new", "tarnished"), specimens="3", matings="2")
-    return show(request, _new_page(request, form, (), shop_of(request).new_key()))
+    form = with_meters(form, shop.records, meters_of(request).connections())
+    return show(request, _new_page(request, form, (), shop.new_key()))
 
 
 @pages.post("/studies/new")

@@ -31,6 +31,8 @@ SPECIMEN = "specimen named"
 FOR_JOB = "job named"
 CLOSED = "study closed"
 OPENED = "study opened again"
+#: Field of a reading that was taken: the meter by quantity, where the program itself asked it.
+READ_BY = "read by"
 
 ReadingState = Literal["used", "set aside", "withdrawn"]
 
@@ -57,6 +59,8 @@ class TakenReading:
         Who took it, and when it was kept.
     changes
         The lines about it, in their order.
+    read_by
+        The meter by quantity, where the program itself asked it; empty for what was typed.
     """
 
     number: int
@@ -69,6 +73,7 @@ class TakenReading:
     reason: str = ""
     kept: str | None = None
     changes: tuple[Line, ...] = ()
+    read_by: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +148,14 @@ class _Reading:
         if line.kind == TAKEN and line.entry is not None:
             reason = line.reason or None
             self.readings[line.number] = TakenReading(
-                line.number, line.key, line.entry, line.entry, line.by, line.at, kept=reason
+                line.number,
+                line.key,
+                line.entry,
+                line.entry,
+                line.by,
+                line.at,
+                kept=reason,
+                read_by=dict(line.fields.get(READ_BY, {})),
             )
         elif line.about in self.readings:
             self._about_reading(line, self.readings[line.about])
