@@ -8,17 +8,20 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
+from ohmsworth.web.aside import Aside
 from ohmsworth.web.door.admission import Admission
 from ohmsworth.web.door.callers import Door
 from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
-from ohmsworth.web.groups import PAGE_GROUPS, PROGRAM_GROUPS, group_named
+from ohmsworth.web.groups import FIRST_GROUPS, PAGE_GROUPS, PROGRAM_GROUPS, group_named
 from ohmsworth.web.guard import Guard
 from ohmsworth.web.instruments_at_hand import put_instruments
+from ohmsworth.web.later import Rest, RestFirst
 from ohmsworth.web.pages import STATIC
 from ohmsworth.web.persons import WhoIsThere
 from ohmsworth.work.drawing import NO_DRAWING, Drawing
 from ohmsworth.work.instrument_ports import NO_INSTRUMENTS, InstrumentPorts
+from ohmsworth.work.keeping import NO_KEEPING, Keeping
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 
@@ -39,8 +42,12 @@ class Serving:
         What opens meters and sources.
     secret
         By which a second start of the program knows this one; "" where none may ask.
+    keeping
+        What takes records out and in.
     door
         Who is let in; None for everybody who can reach it.
+    lazily
+        Load most pages when they are first asked for.
     """
 
     hosts: frozenset[str]
@@ -48,7 +55,16 @@ class Serving:
     drawing: Drawing = field(default=NO_DRAWING)
     instruments: InstrumentPorts = field(default=NO_INSTRUMENTS)
     secret: str = ""
+    keeping: Keeping = field(default=NO_KEEPING)
     door: Door | None = None
+    lazily: bool = False
+
+
+def _include_rest(app: FastAPI) -> None:
+    for name in PAGE_GROUPS:
+        app.include_router(group_named(name), include_in_schema=False)
+    for name in PROGRAM_GROUPS:
+        app.include_router(group_named(name))
 
 
 def create_app(shop: Shop, serving: Serving) -> FastAPI:
@@ -63,15 +79,19 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     #: Called in turn when the serving has ended and before the records are closed: a source is switched off here.
     app.state.at_end = []
     put_instruments(app, serving.instruments, shop.records)
+    app.state.keeping, app.state.aside = serving.keeping, Aside()
+    app.state.at_end.append(app.state.aside.close)
     app.mount("/static/type", StaticFiles(directory=serving.typeface))
     app.mount("/static", StaticFiles(directory=STATIC))
-    for name in PAGE_GROUPS:
+    for name in FIRST_GROUPS:
         app.include_router(group_named(name), include_in_schema=False)
-    for name in PROGRAM_GROUPS:
-        app.include_router(group_named(name))
+    app.state.rest = Rest(lambda: _include_rest(app))
+    if not serving.lazily:
+        app.state.rest.load()
     answer_faults(app)
 
     app.add_middleware(Admission, door=serving.door)
     app.add_middleware(WhoIsThere)
+    app.add_middleware(RestFirst, rest=app.state.rest)
     app.add_middleware(Guard, hosts=serving.hosts)
     return app

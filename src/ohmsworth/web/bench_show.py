@@ -24,7 +24,7 @@ def now_of(request: Request, study: int, do: str, shown: Shown | None = None) ->
     """What leads; what is read by meter just now, where that is so."""
     state = study_state(request, study)
     step = step_for(state, do)
-    leading = _made(request, study, state, step, form_for(state, step, do), shown or Shown())
+    leading = _made(request, study, state, step, form_for(state, step, do), shown or Shown(wanted=do != ""))
     run = runs_of(request).under_way(study)
     return replace(leading, run=run_part(run.state(), run.plan)) if run is not None else leading
 
@@ -52,7 +52,8 @@ def after_taking(request: Request, study: int, form: BenchForm, shown: Shown) ->
 def same_step(request: Request, study: int, form: BenchForm, key: str, shown: Shown) -> Now:
     """The same step again, with everything that was typed still there."""
     state = study_state(request, study)
-    return _made(request, study, state, step_for(state, "", form.step), form, shown, key)
+    step = step_for(state, "", form.step) if form.step is not None else None
+    return _made(request, study, state, step, form, shown, key)
 
 
 def whole_page(request: Request, study: int, leading: Now, status: int = 200) -> Response:

@@ -7,14 +7,17 @@ from typing import cast
 
 from fastapi import APIRouter
 
-#: Modules below this package, each with its `pages`; what is fixed comes before what holds a number.
-PAGE_GROUPS = (
+#: Modules below this package, each with its `pages`; what is fixed comes before what holds a number. These are light, and
+#: answer the addresses in `ohmsworth.web.later.AT_ONCE`.
+FIRST_GROUPS = (
     "health",
     "door.sign_in_pages",
     "door.office_pages",
     "today",
-    "question",
     "studies",
+)
+PAGE_GROUPS = (
+    "question",
     "bench",
     "bench_meters",
     "live",
@@ -24,9 +27,16 @@ PAGE_GROUPS = (
     "circuit_files",
     "circuit_report",
     "circuits",
+    "fitness_check",
+    "fitness_studies",
+    "fitness",
     "specimens",
     "meters_live",
     "current",
+    "records",
+    "records_in",
+    "records_out",
+    "settings",
     "cards",
     "search",
 )

@@ -18,8 +18,9 @@ from ohmsworth.web.forms import Posted, Sent
 from ohmsworth.web.instruments_at_hand import meters_of
 from ohmsworth.web.pages import Page, show
 from ohmsworth.web.study_frame import StudyPage, study_frame
-from ohmsworth.work.make_study import make_study, plain_sheet
+from ohmsworth.work.make_study import make_study, plain_sheet, with_reference
 from ohmsworth.work.meter_cards import with_meters
+from ohmsworth.work.shop_settings import read_settings, with_default_meters
 from ohmsworth.work.study_cards import change_question, close_study, lay_sheet, open_again
 from ohmsworth.work.study_form import MeterForm, StudyForm, UseForm
 
@@ -73,6 +74,7 @@ def ask(request: Request) -> Response:
     """The empty form."""
     shop = shop_of(request)
     form = StudyForm(conditions=("new", "tarnished"), specimens="3", matings="2")
+    form = with_default_meters(form, read_settings(shop.records))
     form = with_meters(form, shop.records, meters_of(request).connections())
     return show(request, _new_page(request, form, (), shop.new_key()))
 
@@ -195,15 +197,15 @@ def change(request: Request, study: int, sent: Posted) -> Response:
             text = sent.first.get("toml", "").replace("\r\n", "\n")
         else:
             before = shop.form_of(state.question)
-            form = read_study_form(sent, before)
+            form = with_reference(read_study_form(sent, before))
             text = shop.revise_question(state.question, form)
         try:
             desk_of(request).read(study, replace(state, question=text))
-            if wanted == "sheet" and form is not None:
-                sheet = plain_sheet(form)
-                lay_sheet(shop, study, sheet, reason, by, f"{key}.sheet")
+            sheet = plain_sheet(form) if wanted == "sheet" and form is not None else None
         except InputRefused as refused:
             return show(request, _question_page(request, study, form, text, refused.faults), 422)
         if text != state.question:
             change_question(shop, study, text, reason, by, key)
+        if sheet is not None:
+            lay_sheet(shop, study, sheet, reason, by, f"{key}.sheet")
     return go_to(f"/studies/{study}/question")

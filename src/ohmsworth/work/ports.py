@@ -82,6 +82,8 @@ PastFolder = Callable[[int], Mapping[str, bytes] | None]
 FolderOf = Callable[[StudyState, FileContent | None], dict[str, bytes]]
 #: Reads such a folder from its files; raises InputRefused with every fault.
 ReadFolder = Callable[[Mapping[str, bytes], PastFolder | None], LoadedStudy]
+#: Reads what such a folder says of the bench; raises InputRefused with every fault.
+ReadBenchFolder = Callable[[Mapping[str, bytes]], LoadedBench]
 #: Reads a study.toml from its text, with the files that stand beside it.
 ReadQuestionText = Callable[[str, Mapping[str, bytes]], Study]
 #: A filled-in form to the text of study.toml and back; and a text with what the form says otherwise changed.

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from ohmsworth.errors import Fault
-from ohmsworth.work.ports import FolderOf, ReadFolder, ReadQuestionText
+from ohmsworth.work.ports import FolderOf, ReadBenchFolder, ReadFolder, ReadQuestionText
 from ohmsworth.work.records import Records
 from ohmsworth.work.study_form import StudyForm
 
@@ -17,8 +17,8 @@ class Shop:
     """The ports of the use cases that keep records.
 
     `clock` gives the moment with its zone; `new_key` a key that no line has had; `folder_of` the folder as which a study is
-    answered; `read_folder` and `read_question` read one; `write_question`, `form_of`, `revise_question` and `field_of` go between
-    study.toml and the form on a page.
+    answered; `read_folder`, `read_bench` and `read_question` read one; `write_question`, `form_of`, `revise_question` and
+    `field_of` go between study.toml and the form on a page.
     """
 
     records: Records
@@ -31,3 +31,4 @@ class Shop:
     form_of: Callable[[str], StudyForm]
     revise_question: Callable[[str, StudyForm], str]
     field_of: Callable[[Fault], str | None]
+    read_bench: ReadBenchFolder

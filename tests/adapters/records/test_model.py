@@ -24,6 +24,7 @@ from ohmsworth.work.records import Face, Line, NewLine, Records
 KEYS = strategies.sampled_from([f"k{n}" for n in range(30)])
 CARDS = strategies.integers(0, 6)
 WORDS = strategies.text(strategies.characters(exclude_categories=["Cs"], exclude_characters="\0"), max_size=8)
+CONDITIONS = ("check bar", "Check bar", "")
 CHANGES = (study_log.WITHDRAWN, study_log.PUT_BACK, study_log.KEPT, study_log.SET_ASIDE)
 WITH_ENTRY = (study_log.TAKEN, study_log.CORRECTED, study_log.QUESTIONED)
 KINDS = strategies.sampled_from((study_log.TAKEN, *WITH_ENTRY, *CHANGES, "card written"))
@@ -35,7 +36,7 @@ JSON = strategies.recursive(
 ENTRIES = strategies.builds(
     Entry,
     specimen=WORDS,
-    condition=WORDS,
+    condition=strategies.sampled_from(CONDITIONS) | WORDS,
     polarity=strategies.sampled_from(["+", "-", "0", ""]),
     resistance=strategies.none()
     | strategies.builds(
@@ -141,9 +142,13 @@ class Both(RuleBasedStateMachine):
     def alike(self) -> None:
         self.same(lambda records: records.cards())
         self.same(lambda records: records.settings())
+        self.same(lambda records: records.setting_lines(3))
+        self.same(lambda records: records.count_readings())
         for card in self.plain.held:
             self.same(lambda records, card=card: records.lines(card))
             self.same(lambda records, card=card: records.readings_of(card))
+        for condition in CONDITIONS:
+            self.same(lambda records, condition=condition: records.readings_under(condition))
         for place in self.plain.files:
             self.same(lambda records, place=place: records.content(*place))
 

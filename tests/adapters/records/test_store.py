@@ -1,6 +1,7 @@
 """What the records promise, on both systems."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta, timezone
 
 import pytest
@@ -280,6 +281,41 @@ def test_readings_of_a_specimen_as_last_corrected(records: Records, clock: Clock
     assert records.readings_of(studies[0]) == ()
 
 
+def test_readings_under_a_condition_over_all_studies(records: Records, clock: Clock) -> None:
+    studies = [records.open_card("study", "Kim", [NewLine(f"q{n}", "x")], title) for n in (1, 2)]
+    bar = replace(OHMS, condition="check bar")
+    for number, study in enumerate(reversed(studies)):
+        clock.step(1)
+        taken = [
+            NewLine(f"{number} {n}", TAKEN, entry=entry)
+            for n, entry in enumerate((bar, OHMS, bar, OHMS, bar))
+        ]
+        records.add(study, "Kim", taken)
+    records.add(
+        studies[0],
+        "Lee",
+        [
+            NewLine("w", WITHDRAWN, about=2),
+            NewLine("c", CORRECTED, entry=bar, about=3),
+            NewLine("o", CORRECTED, entry=FULL, about=4),
+            NewLine("s", SET_ASIDE, about=6),
+            NewLine("e", QUESTIONED, entry=bar),
+        ],
+    )
+    found = records.readings_under("check bar")
+    assert [(one.study, one.line.number) for one in found] == [
+        (studies[1], 2),
+        (studies[1], 4),
+        (studies[1], 6),
+        (studies[0], 3),
+    ]
+    assert all(one.line.entry == bar for one in found)
+    assert records.readings_under("check bar", first=3, most=1) == found[3:4]
+    assert records.readings_under("Check bar") == ()
+    with pytest.raises(ArgumentFault):
+        records.readings_under("\0")
+
+
 def test_a_reading_of_what_is_no_specimen_is_refused(records: Records) -> None:
     number = records.open_card("meter", "Kim", [NewLine("a", "x")], title)
     with pytest.raises(NoSuchCard, match="not one of a specimen"):
@@ -291,6 +327,10 @@ def test_settings_as_last_written(records: Records) -> None:
     for name, value in (("shop", "A"), ("language", "en"), ("shop", "B"), ("shop", "C")):
         records.write_setting(name, value, "Kim")
     assert records.settings() == {"shop": "C", "language": "en"}
+    lines = records.setting_lines()
+    assert [(one.name, one.value, one.by) for one in lines[:2]] == [("shop", "C", "Kim"), ("shop", "B", "Kim")]
+    assert lines[0].at.tzinfo is not None
+    assert records.setting_lines(1) == lines[:1]
     with pytest.raises(ArgumentFault):
         records.write_setting("shop", "\0", "Kim")
 

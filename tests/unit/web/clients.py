@@ -11,6 +11,7 @@ from tests.unit.work.cards.shops import new_shop
 
 import ohmsworth
 from ohmsworth.web.app import Serving, create_app
+from ohmsworth.work.drawing import NO_DRAWING, Drawing
 from ohmsworth.work.shop import Shop
 
 TYPEFACE = Path(ohmsworth.__file__).parent / "adapters/render/fonts"
@@ -34,10 +35,10 @@ class Tags(HTMLParser):
 
 
 @contextmanager
-def browsing(shop: Shop | None = None) -> Iterator[tuple[TestClient, Shop]]:
+def browsing(shop: Shop | None = None, drawing: Drawing = NO_DRAWING) -> Iterator[tuple[TestClient, Shop]]:
     """A client of a bench over `shop`, with somebody's name on it."""
     shop = shop or new_shop()
-    app = create_app(shop, Serving(frozenset({"bench.test"}), TYPEFACE))
+    app = create_app(shop, Serving(frozenset({"bench.test"}), TYPEFACE, drawing=drawing))
     with TestClient(app, base_url="http://bench.test") as client:
         client.cookies.set("who", "Ada")
         yield client, shop

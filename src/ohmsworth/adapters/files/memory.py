@@ -9,13 +9,14 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.plain_names import is_plain
 from ohmsworth.adapters.files.record_marks import parsed
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
 from ohmsworth.errors import Fault, InputRefused, OutputFault, shorten
 from ohmsworth.readings.study import Study
-from ohmsworth.work.ports import LoadedStudy, PastFolder
+from ohmsworth.work.ports import LoadedBench, LoadedStudy, PastFolder
 
 #: How a study of the records is named under `history`.
 PAST = re.compile(r"study [1-9][0-9]{0,17}")
@@ -37,6 +38,18 @@ def read_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> L
                 raise InputRefused((_no_study(name),))
             _lay(folder / name, found)
         return load_study(folder)
+
+
+def read_bench_folder(files: Mapping[str, bytes]) -> LoadedBench:
+    """Read what the folder that holds `files` says of the bench: a repeatability study, and checks among its rows.
+
+    Raises
+    ------
+    InputRefused
+        As `load_bench`.
+    """
+    with laid_down(files) as folder:
+        return load_bench(folder)
 
 
 def read_question_text(toml: str, files: Mapping[str, bytes] | None = None) -> Study:

@@ -14,6 +14,8 @@ from ohmsworth.errors import ArgumentFault
 from ohmsworth.work.study_log import KEPT, PUT_BACK, SET_ASIDE, TAKEN, WITHDRAWN
 
 _MOST_WORDS = 50
+#: What takes a reading out of those that count.
+UNCOUNTED = (WITHDRAWN, SET_ASIDE)
 
 
 def folded(text: str) -> str:
@@ -55,8 +57,23 @@ def how_many(where: ColumnElement[bool]) -> Select[Any]:
     return select(func.count()).select_from(t.face).where(where)
 
 
-def readings_page(specimen: int, first: int, most: int) -> Select[Any]:
-    """The readings of a specimen's card as last corrected, without those withdrawn, each with its first line.
+def of_specimen(specimen: int) -> ColumnElement[bool]:
+    """The readings of a specimen's card."""
+    return t.reading.c.specimen_card == specimen
+
+
+def under_condition(condition: str) -> ColumnElement[bool]:
+    """The readings under a condition.
+
+    No index leads to them: the table of readings is looked through, which is quick, and asked for a few times a day.
+    """
+    return t.reading.c.condition == condition
+
+
+def readings_page(
+    which: ColumnElement[bool], first: int, most: int, without: tuple[str, ...] = (WITHDRAWN,)
+) -> Select[Any]:
+    """The readings that are chosen, as last corrected, each with its first line; those last put into `without` are left out.
 
     A log's own reading of its lines (`ohmsworth.work.study_log.fold`) says the same of one study; a test holds the two to
     each other.
@@ -84,8 +101,8 @@ def readings_page(specimen: int, first: int, most: int) -> Select[Any]:
     return (
         select(last.c.card, taken.c.number.label("taken"), last.c.number.label("last"), t.face.c.title)
         .select_from(joined)
-        .where(last.c.specimen_card == specimen, taken.c.kind == TAKEN, ~is_corrected)
-        .where(func.coalesce(changed, "") != WITHDRAWN)
+        .where(which, taken.c.kind == TAKEN, ~is_corrected)
+        .where(func.coalesce(changed, "").not_in(without))
         .order_by(taken.c.at, taken.c.card, taken.c.number)
         .offset(first)
         .limit(most)

@@ -9,7 +9,7 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, func, insert, select, text, update
+from sqlalchemy import Connection, Select, func, insert, select, text, update
 
 from ohmsworth.adapters.records import checked, finding, restoring, rows
 from ohmsworth.adapters.records import tables as t
@@ -27,6 +27,7 @@ from ohmsworth.work.records import (
     NoSuchCard,
     RecordsFault,
     RevisionRefused,
+    SettingLine,
 )
 
 #: Any number: cards are numbered one after the other by whoever holds this lock of PostgreSQL.
@@ -205,8 +206,16 @@ class SqlRecords:
 
     def readings_of(self, specimen: int, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
         """See `Records.readings_of`."""
-        page = finding.readings_page(_in_range(specimen), *_bounds(first, most))
+        which = finding.of_specimen(_in_range(specimen))
+        return self._readings(finding.readings_page(which, *_bounds(first, most)))
 
+    def readings_under(self, condition: str, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
+        """See `Records.readings_under`."""
+        checked.text("condition", condition)
+        which = finding.under_condition(condition)
+        return self._readings(finding.readings_page(which, *_bounds(first, most), finding.UNCOUNTED))
+
+    def _readings(self, page: Select[Any]) -> tuple[Found, ...]:
         def work(connection: Connection) -> tuple[Found, ...]:
             found = connection.execute(page).all()
             by_place: dict[tuple[int, int], Line] = {}
@@ -223,6 +232,11 @@ class SqlRecords:
             )
 
         return self._database.snapshot(work)
+
+    def count_readings(self) -> int:
+        """See `Records.count_readings`."""
+        query = select(func.count()).where(t.reading.c.taken_in == t.reading.c.number)
+        return self._database.read(lambda connection: connection.scalar(query) or 0)
 
     def settings(self) -> Mapping[str, str]:
         """See `Records.settings`."""
@@ -245,6 +259,12 @@ class SqlRecords:
             connection.execute(insert(t.setting_line).values(row))
 
         self._database.write(work)
+
+    def setting_lines(self, most: int = 100) -> tuple[SettingLine, ...]:
+        """See `Records.setting_lines`."""
+        query = select(t.setting_line).order_by(t.setting_line.c.number.desc()).limit(_bounds(0, most)[1])
+        found = self._database.read(lambda connection: connection.execute(query).all())
+        return tuple(SettingLine(row.name, row.value, row.by, row.at) for row in found)
 
     def check(self) -> tuple[str, ...]:
         """See `Records.check`."""

@@ -16,6 +16,7 @@ from urllib.parse import urlsplit
 
 from ohmsworth import wiring
 from ohmsworth.web.serve.browser import open_browser
+from ohmsworth.web.serve.daily import start_daily
 from ohmsworth.web.serve.listening import listen
 from ohmsworth.web.serve.notice import SUFFIX, Notice, ask, claim, new_secret, read_notice, withdraw
 from ohmsworth.web.serve.practice import hold_apart, own_profiles, practice_records
@@ -110,7 +111,12 @@ def _serve(
     wiring.guard_current()
     profiles = own_profiles(records)
     ports = practice_instruments(profiles) if wish.practice else instruments(profiles)
-    app = _application(terms, store, own, ports)
+    app = _application(terms, store, own, ports, records)
+
+    def warm_up() -> None:
+        app.state.rest.load()
+        wiring.draw_apart()
+        wiring.warm_up()
 
     def ready() -> None:
         say(f"The bench: {own.address}   Records: {in_words(records)}   (Ctrl-C ends it)")
@@ -121,7 +127,8 @@ def _serve(
         if wish.open_browser:
             threading.Thread(target=_show, args=(own.address,), name="browser", daemon=True).start()
 
-    outer: App = AfterFirstPage(app, wiring.warm_up)
+    app.state.at_end.append(start_daily(app.state.shop, app.state.keeping))
+    outer: App = AfterFirstPage(app, warm_up)
     if terms.proxy:
         outer = Proxied(outer, terms.proxy, terms.proxies)
     try:
@@ -131,7 +138,7 @@ def _serve(
             end()
 
 
-def _application(terms: Terms, store: Store, own: Notice, ports: InstrumentPorts) -> FastAPI:
+def _application(terms: Terms, store: Store, own: Notice, ports: InstrumentPorts, records: str) -> FastAPI:
     from ohmsworth.web.app import Serving, create_app
 
     shop = wiring.shop(store.records)
@@ -141,7 +148,9 @@ def _application(terms: Terms, store: Store, own: Notice, ports: InstrumentPorts
         drawing=wiring.drawing(),
         instruments=ports,
         secret=own.secret,
+        keeping=wiring.keeping(records, in_words(records)),
         door=make_door(shop, store.accounts, wiring.password_hasher(), terms),
+        lazily=True,
     )
     return create_app(shop, serving)
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from collections.abc import Mapping
+from typing import Any, NamedTuple
 
 from ohmsworth.work.cards.log import fold_card
 from ohmsworth.work.cards.said import AnyCard
@@ -13,20 +14,25 @@ MOST = 500
 
 
 class Choice(NamedTuple):
-    """A card that can be chosen: its number, what a list shows, and what it says."""
+    """A card that can be chosen: its number, what a list shows, what it says, and its fields as typed."""
 
     card: int
     label: str
     said: AnyCard
+    texts: Mapping[str, Any]
+
+    def typed(self, key: str) -> str:
+        """One field as typed."""
+        return str(self.texts.get(key) or "")
 
 
 def choices(records: Records, kind: CardKind) -> tuple[Choice, ...]:
     """Cards of a kind that are in use and can be read, by what a list shows of them."""
     found = []
     for card in records.cards(kind, state="open", most=MOST):
-        said = fold_card(kind, records.lines(card.number)).said
-        if said is not None:
-            found.append(Choice(card.number, card.face.title, said))
+        state = fold_card(kind, records.lines(card.number))
+        if state.said is not None:
+            found.append(Choice(card.number, card.face.title, state.said, state.texts))
     return tuple(sorted(found, key=lambda one: (one.label.casefold(), one.card)))
 
 

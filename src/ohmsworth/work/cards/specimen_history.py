@@ -9,12 +9,11 @@ from datetime import datetime
 
 import numpy as np
 
-from ohmsworth.errors import QuantityFault
 from ohmsworth.readings.entries import table_of_entries
-from ohmsworth.readings.entry import Entry
 from ohmsworth.readings.study import Bench
 from ohmsworth.resistance import FORM_WORDS, reduce_readings
 from ohmsworth.work.cards.naming import linked
+from ohmsworth.work.readable import in_ohms, in_volts
 from ohmsworth.work.records import Found, Records
 from ohmsworth.work.study_log import StudyState, TakenReading
 
@@ -109,33 +108,12 @@ def _in_study(study: int, title: str, specimen: int, state: StudyState, numbers:
     ]
     used = [one for one in readings if one.state == "used"]
     points = [
-        point for kind in (_in_volts, _in_ohms) for point in _points([one for one in used if kind(one.entry)])
+        point for kind in (in_volts, in_ohms) for point in _points([one for one in used if kind(one.entry)])
     ]
-    unread = sum(1 for one in used if not _in_volts(one.entry) and not _in_ohms(one.entry))
+    unread = sum(1 for one in used if not in_volts(one.entry) and not in_ohms(one.entry))
     points.sort(key=lambda point: point.at.timestamp())
     names = tuple(dict.fromkeys(one.entry.specimen for one in readings)) or tuple(sorted(own))
     return InStudy(study, title, names, tuple(points), unread, len(readings) - len(used))
-
-
-def _in_volts(entry: Entry) -> bool:
-    """Whether a reading has a voltage, and a current where one flowed."""
-    return entry.resistance is None and entry.voltage is not None and _readable(entry)
-
-
-def _in_ohms(entry: Entry) -> bool:
-    return (
-        entry.resistance is not None and entry.voltage is None and entry.current is None and _readable(entry)
-    )
-
-
-def _readable(entry: Entry) -> bool:
-    if entry.resistance is None and entry.polarity != "0" and entry.current is None:
-        return False
-    try:
-        values = [one.value for one in (entry.voltage, entry.current, entry.resistance) if one is not None]
-    except QuantityFault:
-        return False
-    return entry.polarity == "0" or entry.current is None or values[1] != 0
 
 
 def _points(readings: Sequence[TakenReading]) -> list[Point]:
