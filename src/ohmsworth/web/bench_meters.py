@@ -55,7 +55,7 @@ def read(request: Request, study: int, sent: Posted) -> Response:
     try:
         drafted = read_draft(draft_of(form, state, who(request)), mark_of(request), shop.clock(), typed=False)
         plan = _plan(request, study, state, form, key, sent.text("read"), drafted.entry)
-        keep = keeper(shop, desk_of(request), study, who(request), key)
+        keep = keeper(shop, desk_of(request), study, who(request))
         run = Run(plan, keep, shop.clock, shop.new_key, meters_of(request).ports.turn)
         run = runs_of(request).begin(run)
     except InputRefused as refused:

@@ -13,11 +13,11 @@ from ohmsworth.work.study_log import StudyState
 from ohmsworth.work.take_entry import Sending, Taken, take_entry
 
 
-def keeper(shop: Shop, desk: Desk, study: int, by: str, first: str) -> Keeper:
-    """Keeps the readings of one sequence whose first has the key `first`; each answers its own step of the sheet."""
+def keeper(shop: Shop, desk: Desk, study: int, by: str) -> Keeper:
+    """Keeps the readings of one sequence; each answers its own step of the sheet."""
 
     def keep(entry: Entry, key: str, read_by: Mapping[str, str]) -> Taken:
-        if key != first and entry.step is not None:
+        if entry.step is not None:
             entry = replace(entry, step=open_step(desk.state(study), entry))
         return take_entry(shop, desk, study, entry, Sending(by, key, read_by=read_by))
 
@@ -25,15 +25,13 @@ def keeper(shop: Shop, desk: Desk, study: int, by: str, first: str) -> Keeper:
 
 
 def open_step(state: StudyState, entry: Entry) -> int | None:
-    """The step of the sheet that asks for this reading and has none yet."""
+    """The step of the sheet that asks for this reading: the one that was led to, or one that has none yet."""
     done = {*state.answered, *state.skipped}
     wanted = (entry.specimen, entry.condition, entry.mating, entry.polarity)
-    return next(
-        (
-            row.step
-            for row in state.sheet
-            if row.step not in done
-            and (row.specimen, row.condition, str(row.mating or ""), row.polarity) == wanted
-        ),
-        None,
-    )
+    open_rows = [
+        row.step
+        for row in state.sheet
+        if row.step not in done
+        and (row.specimen, row.condition, str(row.mating or ""), row.polarity) == wanted
+    ]
+    return entry.step if entry.step in open_rows else next(iter(open_rows), None)
