@@ -11,9 +11,11 @@ from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.entry import Entry
 from ohmsworth.report.judgement import Judgement
 from ohmsworth.report.step_words import TURN as TURN_ROUND
-from ohmsworth.web.bench_form import UNITS, BenchForm, last_entry
+from ohmsworth.web.bench_form import UNITS, BenchForm, last_entry, reads_ohms
+from ohmsworth.web.bench_meters_part import MetersPart, RunPart
 from ohmsworth.web.filters import counted
 from ohmsworth.web.pages import Fragment
+from ohmsworth.web.source_part import SourcePart
 from ohmsworth.web.study_frame import StudyPage
 from ohmsworth.work.entry_notes import TURN
 from ohmsworth.work.next_step import NextStep
@@ -124,6 +126,8 @@ class Now:
     twice: Mapping[int, tuple[TakenReading, ...]]
     sheet_line: int
     last_reading: int | None
+    meters: MetersPart | None = None
+    run: RunPart | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -133,6 +137,7 @@ class Bench(StudyPage):
     template: ClassVar[str] = "bench.html.j2"
 
     now: Now
+    source: SourcePart
     cautions: tuple[str, ...] = CAUTIONS
     open_cautions: bool = False
 
@@ -271,12 +276,7 @@ def _figures(
     state: StudyState, form: BenchForm, shown: Shown, by_field: Mapping[str, str]
 ) -> tuple[Figure, ...]:
     last = last_entry(state)
-    ohms = (
-        form.texts.get("resistance")
-        or (last is not None and last.resistance is not None)
-        or _ohms_only(state)
-    )
-    names = ("resistance",) if ohms else ("voltage", "current")
+    names = ("resistance",) if reads_ohms(state, form) else ("voltage", "current")
     labels = {"voltage": "Voltage", "current": "Current", "resistance": "Resistance"}
     found = []
     for i, name in enumerate(names):
@@ -303,11 +303,6 @@ def _figures(
             )
         )
     return tuple(found)
-
-
-def _ohms_only(state: StudyState) -> bool:
-    """Whether the bench of the question has a milliohm meter and nothing else."""
-    return "[bench.ohmmeter]" in state.question and "[bench.voltmeter]" not in state.question
 
 
 def _result(judgement: Judgement, said: Mapping[str, str], last: Entry | None) -> Result:

@@ -51,6 +51,7 @@ class Frame:
     signed_in: bool
     outside: bool
     current_on: str
+    practice: bool
     screen: str
     version: str
 
@@ -104,6 +105,7 @@ def frame_of(request: Request, place: str) -> Frame:
         bool(getattr(request.state, "account", None)),
         outside,
         request.app.state.current_on(),
+        request.app.state.practice,
         screen if (screen := request.cookies.get("screen", "")) in SCREENS else "",
         program_version(),
     )

@@ -13,6 +13,7 @@ from fastapi.responses import Response
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.web.at_hand import desk_of, go_to, shop_of, study_state, who
 from ohmsworth.web.forms import Posted, Sent
+from ohmsworth.web.instruments_at_hand import meters_of
 from ohmsworth.web.pages import Page, show
 from ohmsworth.web.question_form import (
     Choosing,
@@ -26,6 +27,7 @@ from ohmsworth.web.question_form import (
 from ohmsworth.web.study_frame import StudyPage, study_frame
 from ohmsworth.work.how_many import how_many
 from ohmsworth.work.make_study import link_names, make_study, plain_sheet, with_reference
+from ohmsworth.work.meter_cards import with_meters
 from ohmsworth.work.picked_cards import offered, with_cards
 from ohmsworth.work.shop_settings import read_settings, with_default_meters
 from ohmsworth.work.study_again import do_again, want_retest
@@ -71,9 +73,11 @@ class Question(StudyPage):
 @pages.get("/studies/new")
 def ask(request: Request) -> Response:
     """The empty form."""
+    shop = shop_of(request)
     form = StudyForm(conditions=("new", "tarnished"), specimens="3", matings="2")
-    form = with_default_meters(form, read_settings(shop_of(request).records))
-    return show(request, _new_page(request, form, choosing(request), (), shop_of(request).new_key()))
+    form = with_default_meters(form, read_settings(shop.records))
+    form = with_meters(form, shop.records, meters_of(request).connections())
+    return show(request, _new_page(request, form, choosing(request), (), shop.new_key()))
 
 
 @pages.post("/studies/new")

@@ -32,6 +32,8 @@ FOR_JOB = "job named"
 RETEST = "re-test wanted"
 CLOSED = "study closed"
 OPENED = "study opened again"
+#: Field of a reading that was taken: the meter by quantity, where the program itself asked it.
+READ_BY = "read by"
 
 ReadingState = Literal["used", "set aside", "withdrawn"]
 
@@ -60,6 +62,8 @@ class TakenReading:
         The lines about it, in their order.
     doubts
         Codes of the doubts of a reading that was sent later, when nobody could be asked about them.
+    read_by
+        The meter by quantity, where the program itself asked it; empty for what was typed.
     """
 
     number: int
@@ -73,6 +77,7 @@ class TakenReading:
     kept: str | None = None
     changes: tuple[Line, ...] = ()
     doubts: tuple[str, ...] = ()
+    read_by: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +164,15 @@ class _Reading:
             reason = line.reason or None
             doubts = tuple(line.fields.get("doubts", ())) if line.fields.get("waited") else ()
             self.readings[line.number] = TakenReading(
-                line.number, line.key, line.entry, line.entry, line.by, line.at, kept=reason, doubts=doubts
+                line.number,
+                line.key,
+                line.entry,
+                line.entry,
+                line.by,
+                line.at,
+                kept=reason,
+                doubts=doubts,
+                read_by=dict(line.fields.get(READ_BY, {})),
             )
         elif line.about in self.readings:
             self._about_reading(line, self.readings[line.about])

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.readings.entry import Entry
@@ -11,7 +13,7 @@ from ohmsworth.work.judge_entry import judge_entry
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
-from ohmsworth.work.study_log import QUESTIONED, TAKEN, StudyState, TakenReading
+from ohmsworth.work.study_log import QUESTIONED, READ_BY, TAKEN, StudyState, TakenReading
 
 #: What stands as the reason of a reading that had to wait until the bench answered, and is doubtful.
 WAITED = "sent later, when nobody could be asked"
@@ -43,13 +45,15 @@ class Sending:
     """Who sends an entry under which key.
 
     `anyway` is why it is kept in spite of doubts, "" where nobody said so; `waited` says that it was typed while the bench did
-    not answer, so that nobody can be asked: it is kept, and its doubts stand beside it for the answer.
+    not answer, so that nobody can be asked: it is kept, and its doubts stand beside it for the answer. `read_by` names the meter
+    by quantity where the program itself asked it; it stands in the record.
     """
 
     by: str
     key: str
     anyway: str = ""
     waited: bool = False
+    read_by: Mapping[str, str] = field(default_factory=dict)
 
 
 def take_entry(shop: Shop, desk: Desk, study: int, entry: Entry, sending: Sending) -> Taken:
@@ -72,13 +76,17 @@ def take_entry(shop: Shop, desk: Desk, study: int, entry: Entry, sending: Sendin
         return Taken(known.number, judgement, _of_same_step(state, entry, known.number))
     if judgement.faults:
         raise InputRefused(judgement.faults)
-    doubts = {"doubts": [doubt.code for doubt in judgement.doubts]} if judgement.doubts else {}
+    doubts: dict[str, Any] = {}
+    if judgement.doubts:
+        doubts["doubts"] = [doubt.code for doubt in judgement.doubts]
     if judgement.doubts and not sending.anyway and not sending.waited:
         _note_question(shop, study, entry, sending, doubts)
         return Taken(None, judgement)
     reason = sending.anyway if judgement.doubts else ""
     if sending.waited and judgement.doubts:
-        doubts = {**doubts, "waited": [WAITED]}
+        doubts["waited"] = [WAITED]
+    if sending.read_by:
+        doubts[READ_BY] = dict(sending.read_by)
     line = NewLine(
         sending.key,
         TAKEN,
@@ -97,9 +105,7 @@ def _of_same_step(state: StudyState, entry: Entry, number: int) -> tuple[TakenRe
     return tuple(one for one in state.twice.get(entry.step, ()) if one.number != number)
 
 
-def _note_question(
-    shop: Shop, study: int, entry: Entry, sending: Sending, doubts: dict[str, list[str]]
-) -> None:
+def _note_question(shop: Shop, study: int, entry: Entry, sending: Sending, doubts: Mapping[str, Any]) -> None:
     """Keep what was typed and asked about: whoever types it anew leaves a trace of what it was."""
     written = {
         name: f"{typed.text} {typed.unit}"

@@ -6,10 +6,22 @@
   const figures = () => [...document.querySelectorAll("#entry [data-figure]")];
 
   // ---- Enter moves on, and sends from the last field. In an empty field * undoes and / skips.
+  // Where all are empty Enter reads the meters. A meter that types may send two ends of a line: the second one is not heard.
+  let entered = -1000;
+  const nothingTyped = () => figures().every((one) => !one.value.trim());
   document.addEventListener("keydown", (event) => {
     const field = event.target;
     if (!(field instanceof HTMLInputElement) || !field.matches("#entry [data-figure]")) return;
     if (event.key === "Enter") {
+      const again = event.timeStamp - entered < 250 || event.repeat;
+      entered = event.timeStamp;
+      if (!field.value.trim() && again) return event.preventDefault();
+      const meters = byId("read-meters");
+      if (meters && nothingTyped() && !byId("anyway")) {
+        event.preventDefault();
+        meters.hasAttribute("data-enter") ? meters.click() : meters.focus();
+        return;
+      }
       const all = figures();
       const later = all.slice(all.indexOf(field) + 1).find((one) => !one.value.trim() && !one.placeholder);
       if (later && field.value.trim()) {
