@@ -25,7 +25,9 @@ def client(tmp_path: Path) -> Iterator[TestClient]:
     place = str(tmp_path / "shop.records")
     with wiring.open_records(place) as records:
         hosts, typeface = frozenset({"testserver"}), wiring.typeface_folder()
-        serving = Serving(hosts, typeface, drawing=wiring.drawing(), keeping=wiring.keeping(place, place))
+        serving = Serving(
+            hosts, typeface, drawing=wiring.drawing(), keeping=wiring.keeping(place, place, tmp_path)
+        )
         with TestClient(create_app(wiring.shop(records), serving)) as found:
             found.cookies.set("who", "Ada")
             answer = found.post("/studies/new", data=FORM, follow_redirects=False)
@@ -142,7 +144,7 @@ def test_news_is_only_what_is_new(client: TestClient) -> None:
     assert client.get(f"/studies/1/bench/news?after={last[1]}").status_code == 204
     take(client, text)
     news = client.get(f"/studies/1/bench/news?after={last[1]}")
-    assert "1 taken elsewhere" in news.text
+    assert "One reading more, by Ada." in news.text
 
 
 def test_a_reading_is_corrected_beside_what_it_was(client: TestClient) -> None:
