@@ -16,6 +16,7 @@ from ohmsworth.work.instruments import Meter, MeterProfile, Profiles, SourceProf
 from ohmsworth.work.ports import FileContent, LoadedBench, LoadedLot, LoadedNetwork, LoadedStudy, PastFolder
 from ohmsworth.work.source_limits import SourceLimits
 
+# Adapters are imported where they are used: the command line must start before the heavy libraries load.
 if TYPE_CHECKING:
     from ohmsworth.adapters.simulated import PracticeBench
     from ohmsworth.consequence.twoport import OnePort, TwoPort
@@ -24,15 +25,13 @@ if TYPE_CHECKING:
     from ohmsworth.work.accounts import Store
     from ohmsworth.work.drawing import Drawing
     from ohmsworth.work.export_shop import ShopFormat
+    from ohmsworth.work.keeping import Keeping
     from ohmsworth.work.passwords import Hasher
     from ohmsworth.work.portable import CardLog, StudyFolder, StudyLog
     from ohmsworth.work.records import Records
     from ohmsworth.work.shop import Shop
     from ohmsworth.work.study_form import StudyForm
     from ohmsworth.work.study_log import StudyState
-
-
-# Adapters are imported where they are used: the command line must start before the heavy libraries load.
 
 
 def load_study(folder: Path) -> LoadedStudy:
@@ -140,13 +139,6 @@ def read_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> L
     from ohmsworth.adapters.files import read_folder as read
 
     return read(files, past)
-
-
-def read_bench_folder(files: Mapping[str, bytes]) -> LoadedBench:
-    """Read what a study's folder says of the bench, from its files."""
-    from ohmsworth.adapters.files import read_bench_folder as read
-
-    return read(files)
 
 
 def read_question_text(toml: str, files: Mapping[str, bytes] | None = None) -> Study:
@@ -372,18 +364,23 @@ def as_picture(document: Document, name: str) -> bytes | None:
     return named_file(document, name)
 
 
-def drawing(own_process: bool = True) -> Drawing:
-    """The writers for pages; what takes long is done in a process of its own from now on, unless that is not wanted."""
-    from ohmsworth.adapters.render import apart, load_engine, start_worker, to_pdf
+def drawing() -> Drawing:
+    """The writers for pages; what takes long is done in a process of its own once `draw_apart` was called."""
     from ohmsworth.work.drawing import Drawing
 
-    if own_process:
-        start_worker(load_engine)
-
     def pdf(document: Document, timestamp: datetime) -> bytes:
+        from ohmsworth.adapters.render import apart, to_pdf
+
         return apart(to_pdf, document, timestamp)
 
     return Drawing(as_fragment, as_inline, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
+
+
+def draw_apart() -> None:
+    """Have everything that takes long to draw done in another process from now on."""
+    from ohmsworth.adapters.render import load_engine, start_worker
+
+    start_worker(load_engine)
 
 
 def shop(records: Records) -> Shop:
@@ -468,3 +465,36 @@ def open_shop(
 
     with opened(path) as found:
         yield found
+
+
+def copies_beside(records: str) -> Path:
+    """The folder of copies where the settings name none: beside the file, or for a database among this user's own data."""
+    from hashlib import sha256
+
+    if "://" not in records:
+        path = Path(records).expanduser().absolute()
+        return path.with_name(f"{path.stem} copies")
+    return Path(default_records()).parent / f"{sha256(records.encode()).hexdigest()[:16]} copies"
+
+
+def keeping(records: str, place: str) -> Keeping:
+    """What takes records out and in for the pages; `place` says in words where they are."""
+    from ohmsworth.adapters import files
+    from ohmsworth.adapters.records import FolderOfCopies
+    from ohmsworth.work.keeping import Keeping
+
+    def copies(folder: str) -> FolderOfCopies:
+        return FolderOfCopies(Path(folder) if folder else copies_beside(records))
+
+    return Keeping(
+        place,
+        copies,
+        files.lay_out,
+        files.read_laid_out,
+        files.record_files,
+        files.with_history,
+        shop_format,
+        files.write_zip,
+        files.open_shop,
+        lambda backup: restore_records(backup, records),
+    )

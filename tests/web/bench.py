@@ -24,10 +24,13 @@ class EmptyRecords:
     def count(self, *_: Any, **__: Any) -> int:
         return 0
 
+    def settings(self) -> dict[str, str]:
+        return {}
+
 
 def bench(draws: bool = True) -> TestClient:
     """A browser before a bench; one that does not draw leaves the reports out of its pages, for the sake of speed."""
-    drawing = wiring.drawing(own_process=False)
+    drawing = wiring.drawing()
     if not draws:
         drawing = replace(drawing, fragment=lambda *_, **__: "")
     shop = replace(wiring.shop(cast(Records, EmptyRecords())), clock=lambda: NOW, new_key=lambda: "key")

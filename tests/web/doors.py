@@ -89,7 +89,7 @@ def guarded(folder: Path, *, accounts: bool = True, secure: bool = True) -> Iter
         "192.0.2.1", frozenset({HOST}), HOST, proxy="https://x" if secure else "", accounts=accounts
     )
     with open_store(str(folder / "shop.records"), clock=clock) as store:
-        shop = Shop(store.records, clock, lambda: f"key-{next(keys)}")
+        shop = replace(wiring.shop(store.records), clock=clock, new_key=lambda: f"key-{next(keys)}")
         door = make_door(shop, store.accounts, hasher, terms)
         for name, role in (("olga", "office"), ("ben", "bench"), ("rita", "reader")):
             door.people.add(name, PASSWORD, PASSWORD, role, "the test")

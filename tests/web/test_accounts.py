@@ -133,20 +133,20 @@ def test_a_new_password_ends_every_sign_in(bench: Guarded) -> None:
 
 def test_a_shut_account_is_out_at_once(bench: Guarded) -> None:
     ben, olga = bench.signed_in("ben"), bench.signed_in("olga")
-    olga.post("/people/change", data={"name": "ben", "what": "shut"})
+    olga.post("/accounts/change", data={"name": "ben", "what": "shut"})
     assert ben.get("/").status_code == 303
     refused = bench.browser().post("/sign-in", data={"name": "ben", "password": PASSWORD})
     assert refused.status_code == 403
-    olga.post("/people/change", data={"name": "ben", "what": "open"})
+    olga.post("/accounts/change", data={"name": "ben", "what": "open"})
     assert bench.signed_in("ben").get("/").status_code == 200
     assert ben.get("/").status_code == 303
 
 
 def test_a_new_role_holds_at_once(bench: Guarded) -> None:
     ben, olga = bench.signed_in("ben"), bench.signed_in("olga")
-    assert ben.get("/people").status_code == 403
-    olga.post("/people/change", data={"name": "ben", "what": "role", "role": "office"})
-    assert ben.get("/people").status_code == 200
+    assert ben.get("/accounts").status_code == 403
+    olga.post("/accounts/change", data={"name": "ben", "what": "role", "role": "office"})
+    assert ben.get("/accounts").status_code == 200
 
 
 def words(text: str, name: str) -> str:
@@ -222,7 +222,7 @@ def test_composed_letters_are_one_password(bench: Guarded) -> None:
     olga = bench.signed_in("olga")
     apart, composed = "zoe\u0308 " * 3 + "zoe\u0308", "zo\u00eb " * 3 + "zo\u00eb"
     sent = {"name": "zo\u00eb", "role": "reader", "password": apart, "again": composed}
-    assert olga.post("/people", data=sent).status_code == 303
+    assert olga.post("/accounts", data=sent).status_code == 303
     answer = bench.browser().post("/sign-in", data={"name": "ZO\u00cb", "password": composed})
     assert answer.status_code == 303
 
@@ -233,7 +233,7 @@ def test_composed_letters_are_one_password(bench: Guarded) -> None:
 )
 def test_a_password_that_nobody_should_have_is_refused(password: str, again: str, bench: Guarded) -> None:
     sent = {"name": "new", "role": "reader", "password": password, "again": again}
-    answer = bench.signed_in("olga").post("/people", data=sent)
+    answer = bench.signed_in("olga").post("/accounts", data=sent)
     assert answer.status_code == 422
     assert bench.accounts.account("new") is None
     assert password[:20] not in answer.text or password == PASSWORD[:20]
@@ -260,7 +260,7 @@ def test_a_password_change_during_a_sign_in_wins(bench: Guarded, monkeypatch: py
 def test_everything_about_the_door_is_in_the_book(bench: Guarded) -> None:
     olga = bench.signed_in("olga")
     bench.browser().post("/sign-in", data={"name": "mallory", "password": "x"})
-    olga.post("/people/change", data={"name": "ben", "what": "role", "role": "reader"})
+    olga.post("/accounts/change", data={"name": "ben", "what": "role", "role": "reader"})
     olga.post("/programs", data={"name": "till", "role": "reader"})
     book = [(line.kind, line.by, dict(line.fields)) for line in bench.app.state.door.book.last(4)]
     assert book == [
@@ -269,7 +269,7 @@ def test_everything_about_the_door_is_in_the_book(bench: Guarded) -> None:
         ("sign-in refused", "mallory", {"address": "192.0.2.7"}),
         ("signed in", "olga", {"address": "192.0.2.7"}),
     ]
-    page = olga.get("/people").text
+    page = olga.get("/accounts").text
     assert "mallory" in page
     assert PASSWORD not in page
     assert "key-" not in page

@@ -35,7 +35,7 @@ def routes_of(app_routes: list[BaseRoute]) -> Iterator[tuple[str, str]]:
 
 def test_every_route_has_a_stated_role(bench: Guarded) -> None:
     walked = list(routes_of(bench.app.routes))
-    assert ("POST", "/people/change") in walked
+    assert ("POST", "/accounts/change") in walked
     assert ("GET", "/studies") in walked
     assert not [path for _, path in walked if rule_for(path) is None]
 
@@ -88,7 +88,7 @@ FOREIGN = [
 def test_another_site_cannot_act_for_somebody(headers: dict[str, str], bench: Guarded) -> None:
     olga = bench.signed_in("olga")
     sent = {"name": "mallory", "role": "office", "password": PASSWORD, "again": PASSWORD}
-    assert olga.post("/people", data=sent, headers=headers).status_code == 403
+    assert olga.post("/accounts", data=sent, headers=headers).status_code == 403
     assert bench.accounts.account("mallory") is None
 
 
@@ -100,9 +100,9 @@ def test_without_the_newer_header_the_origin_counts(origin: str, bench: Guarded)
     olga = bench.signed_in("olga")
     del olga.headers["sec-fetch-site"]
     sent = {"name": "mallory", "role": "office", "password": PASSWORD, "again": PASSWORD}
-    assert olga.post("/people", data=sent, headers={"origin": origin}).status_code == 403
+    assert olga.post("/accounts", data=sent, headers={"origin": origin}).status_code == 403
     assert bench.accounts.account("mallory") is None
-    own = olga.post("/people", data=sent, headers={"origin": f"https://{HOST}"})
+    own = olga.post("/accounts", data=sent, headers={"origin": f"https://{HOST}"})
     assert own.status_code == 303
 
 
@@ -132,8 +132,8 @@ def test_a_program_comes_with_its_token(bench: Guarded) -> None:
     secret = page.text.split("<code>ohmsworth_")[1].split("<")[0]
     program = bench.browser(authorization=f"Bearer ohmsworth_{secret}")
     assert program.get("/studies").status_code == 200
-    assert program.post("/people").status_code == 403
-    assert program.get("/people").json()["detail"].startswith("This takes the role office")
+    assert program.post("/accounts").status_code == 403
+    assert program.get("/accounts").json()["detail"].startswith("This takes the role office")
     listed = olga.get("/programs").text
     assert secret not in listed
     assert "2026-11-26" in listed
@@ -149,7 +149,7 @@ def test_a_token_that_does_not_hold_is_worth_less_than_none(shown: str, bench: G
     olga = bench.signed_in("olga")
     headers = {"authorization": shown, "sec-fetch-site": "cross-site"}
     assert olga.get("/studies", headers=headers).status_code == 401
-    assert olga.post("/people", headers=headers).status_code == 401
+    assert olga.post("/accounts", headers=headers).status_code == 401
 
 
 def test_a_program_may_not_come_by_a_cookie(bench: Guarded) -> None:
@@ -160,11 +160,11 @@ def test_a_program_may_not_come_by_a_cookie(bench: Guarded) -> None:
 def test_an_open_bench_asks_nobody(tmp_path: Path) -> None:
     with guarded(tmp_path, accounts=False, secure=False) as bench:
         browser = bench.browser()
-        assert browser.get("/people").status_code == 200
+        assert browser.get("/accounts").status_code == 200
         assert browser.get("/sign-in").headers["location"] == "/"
         assert browser.get("/me").headers["location"] == "/who"
         browser.post("/who", data={"who": "Kim"})
-        browser.post("/people/change", data={"name": "ben", "what": "shut"})
+        browser.post("/accounts/change", data={"name": "ben", "what": "shut"})
         assert bench.app.state.door.book.last(1)[0].by == "Kim"
         assert bench.browser(authorization="Bearer x").get("/").status_code == 401
 
@@ -172,20 +172,20 @@ def test_an_open_bench_asks_nobody(tmp_path: Path) -> None:
 def test_the_last_of_the_office_stays(bench: Guarded) -> None:
     olga = bench.signed_in("olga")
     for sent in ({"what": "shut"}, {"what": "role", "role": "bench"}):
-        answer = olga.post("/people/change", data={"name": "OLGA"} | sent)
+        answer = olga.post("/accounts/change", data={"name": "OLGA"} | sent)
         assert answer.status_code == 422
         assert "Give somebody else the role office first" in answer.text
-    assert olga.get("/people").status_code == 200
+    assert olga.get("/accounts").status_code == 200
 
 
 @pytest.mark.parametrize("name", ["<script>alert(1)</script>", '"><img src=x>', "{{ 7*7 }}", "a&amp;b"])
 def test_names_are_text_on_every_page(name: str, bench: Guarded) -> None:
     olga = bench.signed_in("olga")
-    olga.post("/people", data={"name": name, "role": "office", "password": PASSWORD, "again": PASSWORD})
+    olga.post("/accounts", data={"name": name, "role": "office", "password": PASSWORD, "again": PASSWORD})
     olga.post("/programs", data={"name": name, "role": "reader"})
     refused = bench.browser(address="192.0.2.9").post("/sign-in", data={"name": name, "password": "x"})
     other = bench.signed_in(name, "192.0.2.10")
-    for page in (olga.get("/people"), olga.get("/programs"), refused, other.get("/"), other.get("/me")):
+    for page in (olga.get("/accounts"), olga.get("/programs"), refused, other.get("/"), other.get("/me")):
         assert page.status_code in (200, 403)
         assert name not in page.text or name in ("{{ 7*7 }}",)
         assert "49" not in page.text or name != "{{ 7*7 }}"
@@ -194,12 +194,14 @@ def test_names_are_text_on_every_page(name: str, bench: Guarded) -> None:
 @pytest.mark.parametrize("name", ["", " ", "x" * 81, "a\x00b", "a\u202eb"])
 def test_a_name_that_cannot_be_read_is_refused(name: str, bench: Guarded) -> None:
     sent = {"name": name, "role": "bench", "password": PASSWORD, "again": PASSWORD}
-    assert bench.signed_in("olga").post("/people", data=sent).status_code == 422
+    assert bench.signed_in("olga").post("/accounts", data=sent).status_code == 422
 
 
 def test_names_and_roles_that_do_not_exist_are_told(bench: Guarded) -> None:
     olga = bench.signed_in("olga")
-    assert olga.post("/people/change", data={"name": "x", "what": "role", "role": "bench"}).status_code == 422
-    assert olga.post("/people/change", data={"name": "ben", "what": "role", "role": "x"}).status_code == 422
+    assert (
+        olga.post("/accounts/change", data={"name": "x", "what": "role", "role": "bench"}).status_code == 422
+    )
+    assert olga.post("/accounts/change", data={"name": "ben", "what": "role", "role": "x"}).status_code == 422
     twice = {"name": "Ben", "role": "bench", "password": PASSWORD, "again": PASSWORD}
-    assert "already" in olga.post("/people", data=twice).text
+    assert "already" in olga.post("/accounts", data=twice).text

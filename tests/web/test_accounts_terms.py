@@ -20,7 +20,7 @@ from ohmsworth.web.serve.proxied import Proxied
 from ohmsworth.web.serve.start import notice_path
 from ohmsworth.web.serve.terms import NO_OFFICE, NO_TLS, Reach, settle
 
-NOW = datetime.now(UTC)
+NOW = datetime.now(UTC) + timedelta(hours=1)  # the certificates are made after this line is read
 NAME = "bench.shop.lan"
 
 

@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
 import signal
 import socket
+import subprocess
+import sys
 import threading
+import time
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 
 import httpx2 as httpx
 import pytest
-from tests.web.running import bench, records_in, run, until
+from tests.web.running import bench, environment, records_in, run, until
 
-from ohmsworth.web.serve import listening, notice, protocol
+from ohmsworth.web import guard
+from ohmsworth.web.guard import App, Receive, Scope, Send
+from ohmsworth.web.serve import browser, listening, notice, protocol, server
 from ohmsworth.web.serve.notice import Notice
 from ohmsworth.web.serve.server import server_for
 from ohmsworth.web.serve.start import in_words, notice_path
@@ -64,7 +72,8 @@ def test_it_ends_in_order(number: signal.Signals, tmp_path: Path) -> None:
         assert running.program.returncode == 0
         assert "is closed" in out
         assert err == ""
-    assert [path.name for path in tmp_path.iterdir()] == ["shop.records"]  # no note, no log beside the file
+    left = {path.name for path in tmp_path.iterdir()}  # no note of a server, no log beside the file
+    assert left - {"shop.records.lock"} == {"shop.records"}
 
 
 def test_a_note_that_a_crash_left_behind_is_replaced(tmp_path: Path) -> None:
@@ -146,26 +155,107 @@ def test_which_addresses_only_this_machine_reaches(address: str, own: bool) -> N
     assert listening.is_loopback(address) == own
 
 
-def test_whoever_sends_nothing_is_let_go(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(protocol, "PATIENCE", 0.2)
-
-    async def plain(scope: object, receive: object, send: object) -> None:
-        raise AssertionError("no request was whole")
-
+@contextmanager
+def serving(app: App) -> Iterator[tuple[str, int]]:
+    """`app` served in a thread of this process; gives its address."""
     ready = threading.Event()
     with listening.listen("127.0.0.1", 0) as listens:
-        server = server_for(plain, None, ready.set)
-        thread = threading.Thread(target=server.run, args=([listens],))
+        served = server_for(app, None, ready.set)
+        thread = threading.Thread(target=served.run, args=([listens],))
         thread.start()
         assert ready.wait(30)
         try:
-            for sent in (b"", b"GET / HTTP/1.1\r\nHost: 127.0"):
-                with socket.create_connection(listens.getsockname(), timeout=30) as slow:
-                    slow.sendall(sent)
-                    assert slow.recv(100) == b""
+            yield listens.getsockname()
         finally:
-            server.should_exit = True
+            served.should_exit = True
             thread.join()
+
+
+async def hello(_: Scope, __: Receive, send: Send) -> None:
+    await guard.answer(send, 200, "Hello", "")
+
+
+async def never(_: Scope, __: Receive, ___: Send) -> None:
+    raise AssertionError("no request was whole")
+
+
+def test_whoever_sends_nothing_is_let_go(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(protocol, "PATIENCE", 0.2)
+    with serving(never) as address:
+        for sent in (b"", b"GET / HTTP/1.1\r\nHost: 127.0"):
+            with socket.create_connection(address, timeout=30) as slow:
+                slow.sendall(sent)
+                assert slow.recv(100) == b""
+
+
+def test_whoever_asks_again_on_one_connection_is_not(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(protocol, "PATIENCE", 0.2)
+    with serving(hello) as (host, port), httpx.Client(base_url=f"http://{host}:{port}") as browser:
+        for _ in range(3):
+            assert browser.get("/").status_code == 200
+            time.sleep(0.3)
+
+
+def test_too_many_connections_are_let_go(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(protocol, "MOST_OPEN", 2)
+    with serving(hello) as address, ExitStack() as opened:
+        for _ in range(2):
+            opened.enter_context(socket.create_connection(address, timeout=30))
+        third = opened.enter_context(socket.create_connection(address, timeout=30))
+        assert third.recv(100) == b""
+
+
+def test_too_many_requests_get_a_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(server, "MOST_AT_ONCE", 0)
+    with serving(hello) as (host, port):
+        answer = httpx.get(f"http://{host}:{port}/")
+        assert answer.status_code == 503
+        assert "in a moment" in answer.text
+
+
+def test_a_body_that_stops_coming_is_not_waited_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(guard, "PATIENCE", 0.05)
+
+    async def stalled() -> guard.Message:
+        await asyncio.sleep(3600)
+        raise AssertionError
+
+    async def after_the_body() -> guard.Message:
+        return {"type": "http.request", "body": b"", "more_body": False}
+
+    assert asyncio.run(guard._bounded(stalled)())["type"] == "http.disconnect"  # type: ignore[arg-type]
+    assert asyncio.run(guard._bounded(after_the_body)())["type"] == "http.request"  # type: ignore[arg-type]
+
+
+def test_without_a_screen_no_browser_is_opened(monkeypatch: pytest.MonkeyPatch) -> None:
+    opened: list[str] = []
+    monkeypatch.setattr(browser.webbrowser, "open", lambda address: bool(opened.append(address)) or True)
+    monkeypatch.setattr(browser.sys, "platform", "linux")
+    for name in ("DISPLAY", "WAYLAND_DISPLAY", "BROWSER"):
+        monkeypatch.delenv(name, raising=False)
+    assert not browser.open_browser("http://x/")
+    assert opened == []
+    monkeypatch.setenv("DISPLAY", ":0")
+    assert browser.open_browser("http://x/")
+    assert opened == ["http://x/"]
+
+
+def test_the_other_commands_load_nothing_of_it(tmp_path: Path) -> None:
+    heavy = ("numpy", "fastapi", "sqlalchemy", "uvicorn", "jinja2")
+    script = (
+        "import sys, ohmsworth.__main__ as program\ntry: program.main()\nexcept SystemExit as end: code = end.code\n"
+        f"sys.exit(code or str([name for name in {heavy} if name in sys.modules] or ''))"
+    )
+    for arguments in (["--help"], ["bench", "--help"], ["people", "--help"], ["people", "add", "--help"]):
+        done = subprocess.run(
+            [sys.executable, "-c", script, *arguments],
+            capture_output=True,
+            text=True,
+            env=environment(),
+            check=False,
+        )
+        assert done.stderr.strip() == "", arguments
+        assert "bench" in done.stdout
 
 
 @pytest.mark.parametrize("sent", [b"\x16\x03\x01\x02", b"GET / HTTP/9\r\n\r\n", b"GET /\r\n\r\n"])

@@ -57,12 +57,12 @@ def _study(records: Records, path: Path, corrections: str | None, by: str) -> No
         print(f"  Left where they are: {', '.join(found.passed_over[:12])}.")
 
 
-def export_all(path: Path, address: str | None) -> None:
-    """Write everything into a folder, or a zip file where the name says so."""
+def export_all(path: Path, without: Sequence[int], address: str | None) -> None:
+    """Write everything into a folder, or a zip file where the name says so; what the cards `without` say is left out."""
     write = wiring.write_zip if path.suffix.lower() == ".zip" else wiring.write_tree
     with wiring.open_records(_place(address)) as records:
         number = records.count()
-        write(path, export_shop(records, wiring.shop_format()))
+        write(path, export_shop(records, wiring.shop_format(), without))
     print(f"{_cards(number)} in {path}; README.txt in it says what is what.")
 
 

@@ -58,19 +58,21 @@ def import_(
 
 
 @records.command
-def export_all(path: Path, *, place: Place = None) -> None:
+def export_all(path: Path, *, without: tuple[int, ...] = (), place: Place = None) -> None:
     """Write everything into PATH: a new folder, or a zip file where it ends in .zip.
 
     Parameters
     ----------
     path
         Where to.
+    without
+        Number of a card of a person or a customer whose contents are left out; may be given again.
     place
         Path or address of the records; left out, OHMSWORTH_RECORDS or the file among your own data.
     """
     from ohmsworth.cli import records as doing
 
-    doing.export_all(path, place)
+    doing.export_all(path, without, place)
 
 
 @records.command

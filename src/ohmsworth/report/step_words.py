@@ -68,6 +68,22 @@ def step_words(
     return _joined(f"{'Take' if seen else 'Connect'} {which}{' again' if seen else ''}{_which(mating)}", flow)
 
 
+def short_words(change: str, condition: str, mating: str, polarity: str, *, seen: bool) -> str:
+    """What to do with a specimen whose name stands in large letters above.
+
+    Examples
+    --------
+    >>> short_words(FIRST, "new", "1", "+", seen=False)
+    'Connect it (1st mating), current forward'
+    >>> short_words(TURN, "new", "1", "-", seen=True)
+    'Leave it as it is and turn the current round: current reversed'
+    """
+    if change == CHECK:
+        return _joined("Connect the check standard", _FLOWS[polarity])
+    taken_up = seen and change == NEXT_CONDITION
+    return step_words(change, "it", condition, mating, polarity, seen=taken_up, several=False)
+
+
 def _which(mating: str) -> str:
     if not mating:
         return ""

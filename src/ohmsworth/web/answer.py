@@ -11,14 +11,14 @@ from markupsafe import Markup
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.answer import as_json
-from ohmsworth.web.at_hand import desk_of, shop_of, study_state
+from ohmsworth.web.aside import packed
+from ohmsworth.web.at_hand import desk_of, keeping_of, shop_of, study_state
 from ohmsworth.web.drawing import drawing_of, picture_answer, report_fragment, to_keep
 from ohmsworth.web.pages import show
 from ohmsworth.web.study_frame import StudyPage, study_frame
-from ohmsworth.work.ports import LoadedStudy
-from ohmsworth.work.report_study import Told, report_study
-from ohmsworth.work.study_desk import Desk
-from ohmsworth.work.study_log import StudyState
+from ohmsworth.work.answer_record import answer_record, steps_left
+from ohmsworth.work.export_study import export_study
+from ohmsworth.work.shop_settings import read_settings, signed
 
 pages = APIRouter(prefix="/studies/{study}")
 
@@ -45,20 +45,6 @@ class Report(StudyPage):
     left: int
 
 
-def _told(desk: Desk, study: int, state: StudyState) -> Told:
-    """The answer to the readings as they stand; raises InputRefused while they cannot be answered."""
-    return desk.once(("told", study, state.last), lambda: report_study(_loaded(desk, study, state)))
-
-
-def _loaded(desk: Desk, study: int, state: StudyState) -> LoadedStudy:
-    if not state.counted:
-        mend = (
-            "Take the readings of the sheet; the answer so far stands beside the bench from the first one on."
-        )
-        raise InputRefused((Fault("the study", "no readings", "readings of its contacts", mend),))
-    return desk.loaded(study, state)
-
-
 @pages.get("/answer")
 def answer(request: Request, study: int) -> Response:
     """The sentence first, its evidence below it, the method last."""
@@ -66,7 +52,7 @@ def answer(request: Request, study: int) -> Response:
     report = Markup()
     faults: tuple[Fault, ...] = ()
     try:
-        document = _told(desk, study, state).report
+        document = answer_record(desk, study, state).report
         report = report_fragment(request, document, lambda name: f"/studies/{study}/pictures/{name}")
     except InputRefused as refused:
         faults = refused.faults
@@ -87,10 +73,10 @@ def report(request: Request, study: int) -> Response:
     sentence = ""
     faults: tuple[Fault, ...] = ()
     try:
-        sentence = _told(desk, study, state).answer.sentence
+        sentence = answer_record(desk, study, state).answer.sentence
     except InputRefused as refused:
         faults = refused.faults
-    left = len({row.step for row in state.sheet} - state.answered - set(state.skipped))
+    left = steps_left(state)
     frame = study_frame(study, state, "Report")
     return show(
         request,
@@ -101,23 +87,25 @@ def report(request: Request, study: int) -> Response:
 @pages.get("/pictures/{name}")
 def picture(request: Request, study: int, name: str) -> Response:
     """A picture of the report, or its numbers."""
-    told = _told(desk_of(request), study, study_state(request, study))
+    told = answer_record(desk_of(request), study, study_state(request, study))
     return picture_answer(request, told.report, name)
 
 
 @pages.get("/report.pdf")
 def pdf(request: Request, study: int) -> Response:
     """The report as a PDF."""
-    told = _told(desk_of(request), study, study_state(request, study))
-    content = drawing_of(request).pdf(told.report, shop_of(request).clock())
+    told = answer_record(desk_of(request), study, study_state(request, study))
+    shop = shop_of(request)
+    content = drawing_of(request).pdf(signed(told.report, read_settings(shop.records)), shop.clock())
     return to_keep(content, "application/pdf", f"study-{study}.pdf")
 
 
 @pages.get("/report.html")
 def html(request: Request, study: int) -> Response:
     """The report as one page that needs nothing else."""
-    told = _told(desk_of(request), study, study_state(request, study))
-    return to_keep(drawing_of(request).html(told.report), "text/html; charset=utf-8", f"study-{study}.html")
+    told = answer_record(desk_of(request), study, study_state(request, study))
+    report = signed(told.report, read_settings(shop_of(request).records))
+    return to_keep(drawing_of(request).html(report), "text/html; charset=utf-8", f"study-{study}.html")
 
 
 @pages.get("/answer.json")
@@ -125,20 +113,15 @@ def data(request: Request, study: int) -> Response:
     """The answer as data."""
     import json
 
-    told = _told(desk_of(request), study, study_state(request, study))
+    told = answer_record(desk_of(request), study, study_state(request, study))
     text = json.dumps(as_json(told.answer), ensure_ascii=False, indent=2, allow_nan=False)
     return to_keep(text, "application/json", f"study-{study}.json")
 
 
 @pages.get("/folder.zip")
 def folder(request: Request, study: int) -> Response:
-    """The study's folder, as the command line answers it."""
-    from io import BytesIO
-    from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
-
-    files = desk_of(request).folder(study, study_state(request, study))
-    out = BytesIO()
-    with ZipFile(out, "w", ZIP_DEFLATED) as packed:
-        for name, content in sorted(files.items()):
-            packed.writestr(ZipInfo(f"study-{study}/{name}", (1980, 1, 1, 0, 0, 0)), content)
-    return to_keep(out.getvalue(), "application/zip", f"study-{study}.zip")
+    """The study's folder with its whole log, as the command line answers it and the records take it in again."""
+    shop, keeping = shop_of(request), keeping_of(request)
+    files = export_study(shop.records, study, shop.folder_of, keeping.record_files)
+    named = [(f"study-{study}/{name}", content) for name, content in sorted(files.items())]
+    return packed(request, lambda path: keeping.write_zip(path, named), f"study-{study}.zip")

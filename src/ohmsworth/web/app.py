@@ -9,15 +9,18 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
+from ohmsworth.web.aside import Aside
 from ohmsworth.web.door.admission import Admission
 from ohmsworth.web.door.callers import Door
 from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
-from ohmsworth.web.groups import PAGE_GROUPS, PROGRAM_GROUPS, group_named
+from ohmsworth.web.groups import FIRST_GROUPS, PAGE_GROUPS, PROGRAM_GROUPS, group_named
 from ohmsworth.web.guard import Guard
+from ohmsworth.web.later import Rest, RestFirst
 from ohmsworth.web.pages import STATIC
 from ohmsworth.web.persons import WhoIsThere
 from ohmsworth.work.drawing import NO_DRAWING, Drawing
+from ohmsworth.work.keeping import NO_KEEPING, Keeping
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 
@@ -42,8 +45,12 @@ class Serving:
         The writers that draw reports.
     secret
         By which a second start of the program knows this one; "" where none may ask.
+    keeping
+        What takes records out and in.
     door
         Who is let in; None for everybody who can reach it.
+    lazily
+        Load most pages when they are first asked for.
     """
 
     hosts: frozenset[str]
@@ -51,7 +58,16 @@ class Serving:
     current_on: Callable[[], str] = field(default=_never_on)
     drawing: Drawing = field(default=NO_DRAWING)
     secret: str = ""
+    keeping: Keeping = field(default=NO_KEEPING)
     door: Door | None = None
+    lazily: bool = False
+
+
+def _include_rest(app: FastAPI) -> None:
+    for name in PAGE_GROUPS:
+        app.include_router(group_named(name), include_in_schema=False)
+    for name in PROGRAM_GROUPS:
+        app.include_router(group_named(name))
 
 
 def create_app(shop: Shop, serving: Serving) -> FastAPI:
@@ -65,15 +81,19 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     app.state.signing_in = serving.door is not None and serving.door.sign_ins is not None
     #: Called in turn when the serving has ended and before the records are closed: a source is switched off here.
     app.state.at_end = []
+    app.state.keeping, app.state.aside = serving.keeping, Aside()
+    app.state.at_end.append(app.state.aside.close)
     app.mount("/static/type", StaticFiles(directory=serving.typeface))
     app.mount("/static", StaticFiles(directory=STATIC))
-    for name in PAGE_GROUPS:
+    for name in FIRST_GROUPS:
         app.include_router(group_named(name), include_in_schema=False)
-    for name in PROGRAM_GROUPS:
-        app.include_router(group_named(name))
+    app.state.rest = Rest(lambda: _include_rest(app))
+    if not serving.lazily:
+        app.state.rest.load()
     answer_faults(app)
 
     app.add_middleware(Admission, door=serving.door)
     app.add_middleware(WhoIsThere)
+    app.add_middleware(RestFirst, rest=app.state.rest)
     app.add_middleware(Guard, hosts=serving.hosts)
     return app

@@ -7,6 +7,7 @@ from typing import cast
 from fastapi import Request
 from fastapi.responses import RedirectResponse
 
+from ohmsworth.work.keeping import Keeping
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 from ohmsworth.work.study_log import StudyState
@@ -32,6 +33,11 @@ def study_state(request: Request, study: int) -> StudyState:
 def who(request: Request) -> str:
     """In whose name a line is written."""
     return getattr(request.state, "who", "") or NOBODY
+
+
+def keeping_of(request: Request) -> Keeping:
+    """What takes records out and in."""
+    return cast(Keeping, request.app.state.keeping)
 
 
 def go_to(address: str) -> RedirectResponse:

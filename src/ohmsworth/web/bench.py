@@ -62,7 +62,7 @@ def _now(request: Request, study: int, do: str, shown: Shown | None = None) -> N
     state = study_state(request, study)
     step = step_for(state, do)
     form = form_for(state, step, do)
-    return make_now(study, state, step, form, shop_of(request).new_key(), shown or Shown())
+    return make_now(study, state, step, form, shop_of(request).new_key(), shown or Shown(wanted=do != ""))
 
 
 def _page(request: Request, study: int, leading: Now, status: int = 200) -> Response:
@@ -108,7 +108,8 @@ def take(request: Request, study: int, sent: Posted) -> Response:
 def _same(request: Request, study: int, form: BenchForm, key: str, shown: Shown) -> Now:
     """The same step again, with everything that was typed still there."""
     state = study_state(request, study)
-    return make_now(study, state, step_for(state, "", form.step), form, key, shown)
+    step = step_for(state, "", form.step) if form.step is not None else None
+    return make_now(study, state, step, form, key, shown)
 
 
 @pages.post("/bench/undo")

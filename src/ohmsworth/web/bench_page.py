@@ -8,10 +8,14 @@ from typing import ClassVar
 
 from ohmsworth.errors import Fault
 from ohmsworth.readings.doubt import Doubt
+from ohmsworth.readings.entry import Entry
 from ohmsworth.report.judgement import Judgement
+from ohmsworth.report.step_words import TURN as TURN_ROUND
 from ohmsworth.web.bench_form import UNITS, BenchForm, last_entry
+from ohmsworth.web.filters import counted
 from ohmsworth.web.pages import Fragment
 from ohmsworth.web.study_frame import StudyPage
+from ohmsworth.work.entry_notes import TURN
 from ohmsworth.work.next_step import NextStep
 from ohmsworth.work.steps import ahead
 from ohmsworth.work.study_log import StudyState, TakenReading
@@ -19,6 +23,8 @@ from ohmsworth.work.take_entry import Taken
 
 #: Readings and steps shown beside the form.
 MOST_RECENT, MOST_AHEAD = 8, 400
+#: The end of a step's words that a milliohm meter does not need.
+FORWARD = ", current forward"
 #: Why a person keeps a doubtful reading, as a start.
 REASONS = (
     "the meter shows it so",
@@ -38,13 +44,14 @@ CAUTIONS = (
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """What is to be said about what was just done."""
+    """What is to be said about what was just done; `wanted` where a reading beside the sheet was asked for."""
 
     taken: Taken | None = None
     faults: tuple[Fault, ...] = ()
     said: Mapping[str, str] = field(default_factory=dict)
     words: str = ""
     anyway_missing: bool = False
+    wanted: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +101,7 @@ class Now:
     study: int
     last: int
     closed: bool
+    finished: bool
     said: str
     where: str
     do: str
@@ -177,9 +185,10 @@ def make_now(
         study=study,
         last=state.last,
         closed=state.closed,
+        finished=step is None and _sheet_done(state) and not (shown.wanted or shown.faults or open_question),
         said=shown.words,
         where=_where(state, step),
-        do=step.words if step is not None else _nothing_leads(state),
+        do=_do(state, step, ohms=len(figures) == 1),
         key=key,
         form=form,
         labels_asked=form.free,
@@ -193,8 +202,10 @@ def make_now(
         anyway_fault="Say why: it stands in the record beside the reading." if shown.anyway_missing else "",
         reasons=REASONS,
         faults=tuple(f"{where}: {words}" for where, words in by_field.items() if where not in names),
-        result=_result(judgement, shown.said) if judgement is not None and not open_question else None,
-        prompts=judgement.notes if judgement is not None and not open_question else (),
+        result=_result(judgement, shown.said, last_entry(state))
+        if judgement is not None and not open_question
+        else None,
+        prompts=_prompts(judgement, step) if judgement is not None and not open_question else (),
         recent=tuple(sorted(state.readings, key=lambda one: -one.number)[:MOST_RECENT]),
         last_reading=max((one.number for one in counted), default=None),
     )
@@ -202,14 +213,21 @@ def make_now(
 
 def _where(state: StudyState, step: NextStep | None) -> str:
     if step is None or step.left is None:
-        return "" if not state.sheet else "Beside the sheet"
+        return "" if not state.sheet else "A reading that the sheet does not ask for"
     return f"Step {step.row.step} of {len(state.sheet)} · {step.left_words}"
 
 
-def _nothing_leads(state: StudyState) -> str:
-    if state.sheet and all(row.step in {*state.answered, *state.skipped} for row in state.sheet):
-        return "The sheet is done. Look at the answer, or go on with a reading of your own."
-    return "Say what is connected, then type what the meters show."
+def _do(state: StudyState, step: NextStep | None, *, ohms: bool) -> str:
+    """What to do; a milliohm meter that is never turned round has no current to be told of."""
+    if step is None:
+        return "Say what is connected, then type what the meters show."
+    one_way = all(row.polarity in ("+", "") for row in state.sheet)
+    return step.short.removesuffix(FORWARD) if ohms and one_way else step.short
+
+
+def _sheet_done(state: StudyState) -> bool:
+    done = {*state.answered, *state.skipped}
+    return bool(state.sheet) and all(row.step in done for row in state.sheet)
 
 
 def _labels(form: BenchForm) -> tuple[tuple[str, str, str], ...]:
@@ -262,7 +280,7 @@ def _figures(
                 unit,
                 units,
                 before,
-                shown.said.get(name, ""),
+                said,
                 by_field.get(name, ""),
                 i == 0,
             )
@@ -275,7 +293,7 @@ def _ohms_only(state: StudyState) -> bool:
     return "[bench.ohmmeter]" in state.question and "[bench.voltmeter]" not in state.question
 
 
-def _result(judgement: Judgement, said: Mapping[str, str]) -> Result:
+def _result(judgement: Judgement, said: Mapping[str, str], last: Entry | None) -> Result:
     tone, sign = TONES.get(judgement.verdict or "", ("", ""))
     return Result(
         judgement.headline,
@@ -283,11 +301,29 @@ def _result(judgement: Judgement, said: Mapping[str, str]) -> Result:
         tone,
         sign,
         judgement.movement or "",
-        "this contact so far" if judgement.verdict else "",
+        _of(judgement, last),
         (*said.values(), *judgement.lines),
     )
 
 
+def _of(judgement: Judgement, last: Entry | None) -> str:
+    """Whose the result is: one contact's, and not yet that of its condition."""
+    contact = judgement.contact
+    name = "this contact" if last is None else last.specimen
+    name = f"{name}, contact {last.contact}" if last is not None and last.contact else name
+    if contact is None or not judgement.verdict:
+        return name
+    if not contact.scatter_known:
+        return f"{name} as it is mated now, by the meters alone"
+    return f"{name}, from {counted(contact.matings, 'mating')}"
+
+
+def _prompts(judgement: Judgement, step: NextStep | None) -> tuple[str, ...]:
+    """The notes on a reading; the next step says already where the current is to be turned round."""
+    turned = step is not None and step.change == TURN_ROUND
+    return tuple(note for note in judgement.notes if not (turned and note == TURN))
+
+
 def _as_step(step: NextStep) -> Step:
     row = step.row
-    return Step(row.step, row.specimen, row.condition, str(row.mating or ""), row.polarity, step.words)
+    return Step(row.step, row.specimen, row.condition, str(row.mating or ""), row.polarity, step.short)

@@ -23,6 +23,7 @@ from ohmsworth.web.circuit_question import (
 )
 from ohmsworth.web.drawing import drawing_of, to_keep
 from ohmsworth.work.circuit_files import netlist_of, two_port_of
+from ohmsworth.work.shop_settings import read_settings, signed
 from ohmsworth.work.uses import made_uses
 
 pages = APIRouter()
@@ -72,7 +73,7 @@ def circuit_file(request: Request, name: str) -> Response:
 
 def _report(request: Request, question: CircuitQuestion, kind: str) -> Response:
     drawing = drawing_of(request)
-    report = meaning_report(answered(question, drawing.use))
+    report = signed(meaning_report(answered(question, drawing.use)), read_settings(shop_of(request).records))
     if kind == "pdf":
         content = drawing.pdf(report, shop_of(request).clock())
         return to_keep(content, "application/pdf", f"{_REPORT}.pdf")

@@ -10,12 +10,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from ohmsworth.report.live_answer import LiveAnswer, LiveCondition, LiveDot
-from ohmsworth.units import scale_for, show
+from ohmsworth.units import scale_for, show, show_stated
 
 WIDTH, LANE, TOP, LEFT, RIGHT, FOOT = 440, 62, 18, 14, 14, 34
 #: A limit further away than this many times the span of the dots is told and not drawn.
 FAR = 4.0
 TICKS = 5
+#: Least distance of two labels below the scale, and of the one beside that with the unit.
+APART, APART_FROM_UNIT = 34, 66
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +71,7 @@ def dots_of(answer: LiveAnswer) -> Dots | None:
         for i, name in enumerate(names)
     )
     base = TOP + len(names) * LANE + 6
-    label = f"limit {show(limit, 'Ω')}" if limit is not None else ""
+    label = f"limit {show_stated(limit, 'Ω')}" if limit is not None else ""
     return Dots(
         WIDTH,
         int(base + FOOT),
@@ -154,9 +156,19 @@ def _ticks(low: float, high: float, place: Callable[[float], float]) -> tuple[tu
     decimals = max(0, -math.floor(math.log10(step / factor) + 1e-9))
     first = math.ceil(low / step)
     values = [i * step for i in range(first, math.floor(high / step) + 1)]
-    return tuple(
+    told = [
         (place(v), f"{v / factor:.{decimals}f}" + (f" {unit}" if v == values[-1] else "")) for v in values
-    )
+    ]
+    return _apart(told)
+
+
+def _apart(told: list[tuple[float, str]]) -> tuple[tuple[float, str], ...]:
+    """Those of the labels that do not run into one another, the last of them always."""
+    kept = told[-1:]
+    for one in reversed(told[:-1]):
+        if kept[0][0] - one[0] >= (APART_FROM_UNIT if len(kept) == 1 else APART):
+            kept.insert(0, one)
+    return tuple(kept)
 
 
 def _alt(answer: LiveAnswer, names: list[str]) -> str:

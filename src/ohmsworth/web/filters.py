@@ -7,6 +7,7 @@ from datetime import date, datetime
 from typing import Any
 
 from ohmsworth.units import show, show_stated
+from ohmsworth.web.at_hand import NOBODY
 
 
 def ohms(value: float, digits: int = 3) -> str:
@@ -34,6 +35,11 @@ def counted(number: int, one: str, several: str = "") -> str:
     return f"{number} {one if number == 1 else several or one + 's'}"
 
 
+def named(who: str) -> str:
+    """Who did it; nothing where nobody said a name."""
+    return "" if who == NOBODY else who
+
+
 def sentence(text: str) -> str:
     """A text with its first letter large, and the rest as it is."""
     return text[:1].upper() + text[1:]
@@ -45,5 +51,6 @@ FILTERS: dict[str, Callable[..., Any]] = {
     "moment": moment,
     "day": day,
     "counted": counted,
+    "named": named,
     "sentence": sentence,
 }

@@ -11,6 +11,8 @@ from starlette.datastructures import UploadFile
 
 #: More text than this in one field is a slip of the clipboard.
 LONGEST = 200_000
+#: Files in the folders that are sent at once.
+MOST_FILES = 2000
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +31,8 @@ class Sent:
     first: Mapping[str, str]
     every: Mapping[str, tuple[str, ...]]
     files: Mapping[str, SentFile] = field(default_factory=dict)
+    #: All files in the order in which they came.
+    sent: tuple[SentFile, ...] = ()
 
     def text(self, name: str) -> str:
         """What stands in a field, without outer blanks; "" where it was not sent."""
@@ -42,22 +46,36 @@ class Sent:
 
 async def read_form(request: Request) -> Sent:
     """Read the form of `request`."""
-    form = await request.form(max_files=20, max_fields=2000)
+    return await _read(request, 20)
+
+
+async def read_folders(request: Request) -> Sent:
+    """Read a form with folders in it."""
+    return await _read(request, MOST_FILES)
+
+
+async def _read(request: Request, most_files: int) -> Sent:
     every: dict[str, list[str]] = {}
     files: dict[str, SentFile] = {}
-    for name, value in form.multi_items():
-        if isinstance(value, UploadFile):
-            if value.filename:
-                content = await value.read()
-                files[name] = SentFile(value.filename, value.content_type or "", content)
-        else:
-            every.setdefault(name, []).append(value[:LONGEST])
+    sent: list[SentFile] = []
+    async with request.form(max_files=most_files, max_fields=2000) as form:
+        for name, value in form.multi_items():
+            if isinstance(value, UploadFile):
+                if value.filename:
+                    content = await value.read()
+                    files[name] = SentFile(value.filename, value.content_type or "", content)
+                    sent.append(files[name])
+            else:
+                every.setdefault(name, []).append(value[:LONGEST])
     return Sent(
         {name: values[0] for name, values in every.items()},
         {name: tuple(values) for name, values in every.items()},
         files,
+        tuple(sent),
     )
 
 
 #: A page handler's argument that holds the form it was sent.
 Posted = Annotated[Sent, Depends(read_form)]
+#: The same where whole folders may be sent.
+PostedFolders = Annotated[Sent, Depends(read_folders)]

@@ -7,14 +7,17 @@ from typing import cast
 
 from fastapi import APIRouter
 
-#: Modules below this package, each with its `pages`; what is fixed comes before what holds a number.
-PAGE_GROUPS = (
+#: Modules below this package, each with its `pages`; what is fixed comes before what holds a number. These are light, and
+#: answer the addresses in `ohmsworth.web.later.AT_ONCE`.
+FIRST_GROUPS = (
     "health",
     "door.sign_in_pages",
     "door.office_pages",
     "today",
-    "question",
     "studies",
+)
+PAGE_GROUPS = (
+    "question",
     "bench",
     "live",
     "answer",
@@ -27,6 +30,10 @@ PAGE_GROUPS = (
     "fitness_studies",
     "fitness",
     "specimens",
+    "records",
+    "records_in",
+    "records_out",
+    "settings",
     "cards",
     "search",
 )

@@ -25,8 +25,9 @@ from ohmsworth.web.question_form import (
 )
 from ohmsworth.web.study_frame import StudyPage, study_frame
 from ohmsworth.work.how_many import how_many
-from ohmsworth.work.make_study import link_names, make_study, plain_sheet
+from ohmsworth.work.make_study import link_names, make_study, plain_sheet, with_reference
 from ohmsworth.work.picked_cards import offered, with_cards
+from ohmsworth.work.shop_settings import read_settings, with_default_meters
 from ohmsworth.work.study_again import do_again, want_retest
 from ohmsworth.work.study_cards import change_question, close_study, lay_sheet, name_job, open_again
 from ohmsworth.work.study_form import StudyForm
@@ -71,6 +72,7 @@ class Question(StudyPage):
 def ask(request: Request) -> Response:
     """The empty form."""
     form = StudyForm(conditions=("new", "tarnished"), specimens="3", matings="2")
+    form = with_default_meters(form, read_settings(shop_of(request).records))
     return show(request, _new_page(request, form, choosing(request), (), shop_of(request).new_key()))
 
 
@@ -199,14 +201,16 @@ def _from_form(request: Request, study: int, state: StudyState, sent: Sent) -> R
             form, planned = _planned(request, form, planned)
             chosen = choosing(request, picked, planned, known)
             return show(request, _question_page(request, study, form, None, (), chosen))
+        form = with_reference(form)
         text = shop.revise_question(state.question, form)
         desk_of(request).read(study, replace(state, question=text))
-        if wanted == "sheet":
-            lay_sheet(shop, study, plain_sheet(form), reason, by, f"{key}.sheet")
-            link_names(shop, study, form, by, key)
+        sheet = plain_sheet(form) if wanted == "sheet" else None
     except InputRefused as refused:
         chosen = choosing(request, picked, planned, known)
         return show(request, _question_page(request, study, form, None, refused.faults, chosen), 422)
     if text != state.question:
         change_question(shop, study, text, reason, by, key)
+    if sheet is not None:
+        lay_sheet(shop, study, sheet, reason, by, f"{key}.sheet")
+        link_names(shop, study, form, by, key)
     return go_to(f"/studies/{study}/question")

@@ -4,22 +4,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import timedelta
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
 from ohmsworth.web.at_hand import desk_of, go_to, shop_of
+from ohmsworth.web.copies import copies_told
 from ohmsworth.web.forms import Posted
 from ohmsworth.web.pages import Page, show
 from ohmsworth.web.persons import COOKIE, YEAR, as_cookie
 from ohmsworth.work.records import Card
-from ohmsworth.work.shop_fitness import Day, day_of
-from ohmsworth.work.standards import standards
+from ohmsworth.work.shop_settings import read_settings
+
+if TYPE_CHECKING:
+    from ohmsworth.work.shop_fitness import Day
 
 pages = APIRouter()
-#: How far ahead something is shown as due.
-AHEAD = timedelta(days=30)
 #: More check standards than this are not all read every day.
 MOST_STANDARDS = 4
 
@@ -34,6 +35,8 @@ class Today(Page):
     open_studies: tuple[Card, ...]
     due: tuple[Card, ...]
     overdue: frozenset[int]
+    ahead: int
+    copies: str
     checks: tuple[Day, ...]
 
 
@@ -53,7 +56,8 @@ def today(request: Request) -> Response:
     """What is open and what is due."""
     shop = shop_of(request)
     now = shop.clock().date()
-    due = shop.records.cards(due_by=now + AHEAD, most=30)
+    ahead = read_settings(shop.records).ahead
+    due = shop.records.cards(due_by=now + timedelta(days=ahead), most=30)
     return show(
         request,
         Today(
@@ -63,11 +67,23 @@ def today(request: Request) -> Response:
             overdue=frozenset(
                 card.number for card in due if card.face.due is not None and card.face.due < now
             ),
-            checks=tuple(
-                day_of(shop, desk_of(request), one) for one in standards(shop.records)[:MOST_STANDARDS]
-            ),
+            ahead=ahead,
+            copies=copies_told(request),
+            checks=_days(request),
         ),
     )
+
+
+def _days(request: Request) -> tuple[Day, ...]:
+    """What the day's checks say; what judges them is loaded only where there is a check standard."""
+    shop = shop_of(request)
+    if not shop.records.count("check standard", state="open"):
+        return ()
+    from ohmsworth.work.shop_fitness import day_of
+    from ohmsworth.work.standards import standards
+
+    found = standards(shop.records)[:MOST_STANDARDS]
+    return tuple(day_of(shop, desk_of(request), one) for one in found)
 
 
 def _people(request: Request) -> tuple[str, ...]:
@@ -76,7 +92,9 @@ def _people(request: Request) -> tuple[str, ...]:
 
 @pages.get("/who")
 def who_page(request: Request) -> Response:
-    """Ask who is at the bench."""
+    """Ask who is at the bench; a sign-in has said it already."""
+    if getattr(request.state, "account", None):
+        return go_to("/me")
     return show(
         request,
         Who(title="Who is at the bench?", people=_people(request), who=request.state.who, back="/"),

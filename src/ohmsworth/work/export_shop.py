@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from ohmsworth.work.export_study import files_of
+from ohmsworth.work.leave_out import leaving_out
 from ohmsworth.work.portable import CardLog, StudyFiles
 from ohmsworth.work.ports import FolderOf
 from ohmsworth.work.records import Line, Records
@@ -45,8 +46,17 @@ class ShopFormat:
     content_name: Callable[[Line], str]
 
 
-def export_shop(records: Records, form: ShopFormat) -> Iterator[tuple[str, bytes]]:
-    """Path and bytes of every file, one after the other; lines that are added meanwhile are left out."""
+def export_shop(
+    records: Records, form: ShopFormat, without: Collection[int] = ()
+) -> Iterator[tuple[str, bytes]]:
+    """Path and bytes of every file, one after the other; lines that are added meanwhile are left out.
+
+    What the cards `without` say of people is left out as :func:`leaving_out` does it, which also says what it refuses.
+    """
+    return _files(leaving_out(records, without), form, _ABOUT + _left_out(without))
+
+
+def _files(records: Records, form: ShopFormat, about: str) -> Iterator[tuple[str, bytes]]:
     cards = _cards(records)
     folders = {n: _folder(n, title, form.safe) for n, (card, title) in cards.items() if card.kind == "study"}
 
@@ -54,7 +64,7 @@ def export_shop(records: Records, form: ShopFormat) -> Iterator[tuple[str, bytes
         place = f"{folders[number]}/files" if number in folders else f"files/card {number:06d}"
         return f"{place}/{form.content_name(line)}"
 
-    yield README, _ABOUT.encode()
+    yield README, about.encode()
     yield "settings.json", form.settings(records.settings())
     yield "cards.json", form.cards({number: card for number, (card, _) in cards.items()}, path)
     for number, (card, _) in cards.items():
@@ -66,6 +76,13 @@ def export_shop(records: Records, form: ShopFormat) -> Iterator[tuple[str, bytes
         whole = replace(card, contents=contents)
         for name, data in sorted(files_of(records, whole, form.folder_of, form.record_files).items()):
             yield f"{folders[number]}/{name}", data
+
+
+def _left_out(cards: Collection[int]) -> str:
+    if not cards:
+        return ""
+    listed = ", ".join(str(number) for number in sorted(cards))
+    return f"\nWhat these cards say was left out, as was asked for: {listed}.\n"
 
 
 def _cards(records: Records) -> dict[int, tuple[CardLog, str]]:

@@ -20,6 +20,7 @@ from ohmsworth.report.step_words import (
     REPEAT,
     TURN,
     left_words,
+    short_words,
     step_words,
 )
 
@@ -49,6 +50,8 @@ class NextStep:
         Readings of the sheet that are left, this one included, and roughly how long they take; None without a sheet.
     left_words
         The same in words; "" without a sheet.
+    short
+        What to do, where the specimen's name stands above it already.
     """
 
     row: SheetRow
@@ -58,6 +61,7 @@ class NextStep:
     left: int | None = None
     minutes: float | None = None
     left_words: str = ""
+    short: str = ""
 
 
 def next_step(
@@ -146,7 +150,8 @@ def _step(row: SheetRow, contact: str, entries: Sequence[Entry], several: bool) 
     words = step_words(
         change, _called(row, contact), row.condition, mating, row.polarity, seen=seen, several=several
     )
-    return NextStep(row, contact, change, words)
+    short = short_words(change, row.condition, mating, row.polarity, seen=seen)
+    return NextStep(row, contact, change, words, short=short)
 
 
 def _called(row: SheetRow, contact: str) -> str:

@@ -132,6 +132,16 @@ class Found:
     line: Line
 
 
+@dataclass(frozen=True, slots=True)
+class SettingLine:
+    """One writing of a setting; `at` in UTC."""
+
+    name: str
+    value: str
+    by: str
+    at: datetime
+
+
 #: Makes a card's face from its whole log.
 MakeFace = Callable[[Sequence[Line]], Face]
 
@@ -216,6 +226,9 @@ class Records(Protocol):
     def readings_of(self, specimen: int, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
         """Readings of a specimen's card over all studies, oldest first."""
 
+    def count_readings(self) -> int:
+        """How many readings were taken, withdrawn ones too; one that was corrected counts once."""
+
     def readings_under(self, condition: str, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
         """Readings that count under a condition, in exactly these letters, over all studies, oldest first.
 
@@ -228,6 +241,9 @@ class Records(Protocol):
 
     def write_setting(self, name: str, value: str, by: str) -> None:
         """Write one setting; what it was stays in the records."""
+
+    def setting_lines(self, most: int = 100) -> tuple[SettingLine, ...]:
+        """Every writing of a setting, the newest first."""
 
     def check(self) -> tuple[str, ...]:
         """Everything that is wrong with the file or the database; empty when it is sound."""

@@ -43,12 +43,9 @@ def step_for(state: StudyState, do: str = "", step: int | None = None) -> NextSt
     if do == "free":
         return None
     done = {*state.answered, *state.skipped} - {step}
-    open_rows = [row for row in state.sheet if row.step not in done]
-    if step is not None:
-        open_rows.sort(key=lambda row: row.step != step)
-    if open_rows:
-        return next_step(open_rows, _outside(entries))
-    return None if state.sheet else free_step(entries)
+    rows = sorted(state.sheet, key=lambda row: row.step != step)  # the step that is asked for comes first
+    leading = next_step(rows, _outside(entries), done)
+    return leading if leading is not None or state.sheet else free_step(entries)
 
 
 def _outside(entries: Sequence[Entry]) -> list[Entry]:
@@ -72,7 +69,7 @@ def ahead(state: StudyState, most: int) -> tuple[NextStep, ...]:
     """The next steps of the sheet, as they will be said if each is read in its turn."""
     done = {*state.answered, *state.skipped}
     rows = [row for row in state.sheet if row.step not in done]
-    several = {row.condition: row for row in rows}  # one of each condition: whether it has to be said
+    several = {row.condition: row for row in state.sheet}  # one of each condition: whether it has to be said
     seen = {one.entry.specimen: one.entry for one in state.counted}
     if state.counted:
         seen[""] = state.counted[-1].entry

@@ -16,6 +16,7 @@ from ohmsworth.work.records import (
     NewLine,
     NoSuchCard,
     RevisionRefused,
+    SettingLine,
 )
 from ohmsworth.work.study_log import TAKEN, fold
 
@@ -48,7 +49,7 @@ class PlainRecords:
         self.held: dict[int, PlainCard] = {}
         self.keys: dict[str, tuple[int, int]] = {}
         self.files: dict[tuple[int, int], bytes] = {}
-        self.setting_lines: list[tuple[str, str, str]] = []
+        self.written: list[SettingLine] = []
 
     def open_card(self, kind: CardKind, by: str, lines: Sequence[NewLine], face: MakeFace) -> int:
         known = {self.keys[one.key][0] for one in lines if one.key in self.keys}
@@ -153,11 +154,17 @@ class PlainRecords:
         found.sort(key=lambda one: (one.line.at, one.study, one.line.number))
         return tuple(found[first : first + most])
 
+    def count_readings(self) -> int:
+        return sum(line.kind == TAKEN and line.entry is not None for card in self.held.values() for line in card.log)
+
     def settings(self) -> Mapping[str, str]:
-        return {name: value for name, value, _ in self.setting_lines}
+        return {one.name: one.value for one in self.written}
 
     def write_setting(self, name: str, value: str, by: str) -> None:
-        self.setting_lines.append((name, value, by))
+        self.written.append(SettingLine(name, value, by, self.clock()))
+
+    def setting_lines(self, most: int = 100) -> tuple[SettingLine, ...]:
+        return tuple(reversed(self.written))[:most]
 
     def check(self) -> tuple[str, ...]:
         return ()

@@ -142,6 +142,8 @@ class Both(RuleBasedStateMachine):
     def alike(self) -> None:
         self.same(lambda records: records.cards())
         self.same(lambda records: records.settings())
+        self.same(lambda records: records.setting_lines(3))
+        self.same(lambda records: records.count_readings())
         for card in self.plain.held:
             self.same(lambda records, card=card: records.lines(card))
             self.same(lambda records, card=card: records.readings_of(card))

@@ -327,6 +327,10 @@ def test_settings_as_last_written(records: Records) -> None:
     for name, value in (("shop", "A"), ("language", "en"), ("shop", "B"), ("shop", "C")):
         records.write_setting(name, value, "Kim")
     assert records.settings() == {"shop": "C", "language": "en"}
+    lines = records.setting_lines()
+    assert [(one.name, one.value, one.by) for one in lines[:2]] == [("shop", "C", "Kim"), ("shop", "B", "Kim")]
+    assert lines[0].at.tzinfo is not None
+    assert records.setting_lines(1) == lines[:1]
     with pytest.raises(ArgumentFault):
         records.write_setting("shop", "\0", "Kim")
 

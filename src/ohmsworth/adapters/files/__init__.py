@@ -5,6 +5,7 @@ from ohmsworth.adapters.files.bench_sheet import sheet_bytes
 from ohmsworth.adapters.files.circuits import filled_use, load_uses, typed_uses
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.form_fields import field_of
+from ohmsworth.adapters.files.laid_out import lay_out, read_laid_out
 from ohmsworth.adapters.files.line_json import content_name
 from ohmsworth.adapters.files.lot_folder import load_lot
 from ohmsworth.adapters.files.memory import read_bench_folder, read_folder, read_question_text
@@ -27,6 +28,7 @@ __all__ = [
     "filled_use",
     "folder_of",
     "form_of",
+    "lay_out",
     "load_bench",
     "load_lot",
     "load_profiles",
@@ -36,6 +38,7 @@ __all__ = [
     "open_shop",
     "read_bench_folder",
     "read_folder",
+    "read_laid_out",
     "read_question_text",
     "read_study_folder",
     "read_touchstone",

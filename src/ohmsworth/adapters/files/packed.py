@@ -11,6 +11,7 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from shutil import rmtree
+from typing import IO
 
 from ohmsworth.adapters.files.decode import LARGEST_FILE, read_bytes
 from ohmsworth.adapters.files.plain_names import is_plain
@@ -102,8 +103,8 @@ def _not_written(path: Path, error: Exception) -> OutputFault:
 
 
 @contextmanager
-def open_tree(path: Path) -> Iterator[Tree]:
-    """The files in a folder or a zip file, as long as it is open.
+def open_tree(path: Path | IO[bytes]) -> Iterator[Tree]:
+    """The files in a folder or a zip file, as long as it is open; a zip file may be at hand already.
 
     Raises
     ------
@@ -111,14 +112,15 @@ def open_tree(path: Path) -> Iterator[Tree]:
         For what is neither; for links, for names that lead out of it or that some system cannot have, for what is larger
         than any shop's records.
     """
-    if path.is_dir():
+    if isinstance(path, Path) and path.is_dir():
         yield _folder(path)
         return
     try:
         packed = zipfile.ZipFile(path)
     except (OSError, zipfile.BadZipFile, ValueError) as error:
         reason = getattr(error, "strerror", None) or "no zip file"
-        raise _refused(shorten(str(path), 200), reason, f"a folder or a zip file with {_EXPECTED}") from error
+        where = shorten(str(path), 200) if isinstance(path, Path) else "the zip file"
+        raise _refused(where, reason, f"a folder or a zip file with {_EXPECTED}") from error
     with packed:
         names = _checked_names(packed)
         yield Tree(names, lambda name: _unpacked(packed, name))
@@ -157,6 +159,8 @@ def _checked_names(packed: zipfile.ZipFile) -> tuple[str, ...]:
     names: list[str] = []
     total = 0
     for entry in packed.infolist():
+        if left_by_system(entry.filename):
+            continue
         parts = entry.filename.removesuffix("/").split("/")
         if not all(map(is_plain, parts)) or len(parts) > DEEPEST + 1:
             raise _refused(shorten(entry.filename, 200), "a name that leads elsewhere", "a plain path")
@@ -177,6 +181,15 @@ def _checked_names(packed: zipfile.ZipFile) -> tuple[str, ...]:
     if len({name.casefold() for name in names}) < len(names):
         raise _refused("the zip file", "a name twice", "each file once")
     return tuple(names)
+
+
+def left_by_system(name: str) -> bool:
+    """Whether a path is that of something which a file manager puts beside people's own files."""
+    parts = name.split("/")
+    hidden = parts[-1].startswith(".") and parts[-1] not in (".", "..")
+    if ".." in parts or name.startswith("/"):
+        return False
+    return hidden or parts[-1] in ("Thumbs.db", "desktop.ini") or parts[0] == "__MACOSX"
 
 
 def _unpacked(packed: zipfile.ZipFile, name: str) -> bytes:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from ohmsworth.adapters.records.copies import FolderOfCopies
 from ohmsworth.adapters.records.opening import open_records, open_store
 
-__all__ = ["open_records", "open_store", "restore_records"]
+__all__ = ["FolderOfCopies", "open_records", "open_store", "restore_records"]
 
 
 def restore_records(backup: Path, address: str) -> None:

@@ -65,7 +65,7 @@ def make_file(path: Path) -> None:
         When that cannot be done.
     """
     try:
-        _make_folder(path.parent)
+        make_folder(path.parent)
         if path.is_dir():
             raise RecordsFault(f"{path} is a folder. Give the path of a file for the records.")
         with suppress(FileExistsError):
@@ -82,18 +82,29 @@ def make_file(path: Path) -> None:
         ) from error
 
 
-def _make_folder(folder: Path) -> None:
+def make_folder(folder: Path) -> None:
     """Only the last folder is made, unless it is at home: a drive that is not plugged in must not be taken for a new place."""
     if folder.is_dir():
         return
-    home = Path(os.path.expanduser("~"))
-    if home in folder.parents and home.is_dir():
-        folder.parent.mkdir(parents=True, exist_ok=True)
-    if not folder.parent.is_dir():
+    see_parent(folder)
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(mode=0o700, exist_ok=True)
+
+
+def see_parent(folder: Path) -> None:
+    """See that `folder` is in a place that is there or that may be made.
+
+    Raises
+    ------
+    RecordsFault
+        When it is on a drive that is not there.
+    """
+    home = Path(os.path.abspath(Path.home()))
+    at_home = home in folder.parents and home.is_dir()
+    if not at_home and not folder.parent.is_dir():
         raise RecordsFault(
             f"There is no folder {folder.parent}. Nothing is lost: make the folder, or plug in the drive that it is on."
         )
-    folder.mkdir(mode=0o700, exist_ok=True)
 
 
 def _flush(folder: Path) -> None:

@@ -27,6 +27,7 @@ from ohmsworth.work.records import (
     NoSuchCard,
     RecordsFault,
     RevisionRefused,
+    SettingLine,
 )
 
 #: Any number: cards are numbered one after the other by whoever holds this lock of PostgreSQL.
@@ -232,6 +233,11 @@ class SqlRecords:
 
         return self._database.snapshot(work)
 
+    def count_readings(self) -> int:
+        """See `Records.count_readings`."""
+        query = select(func.count()).where(t.reading.c.taken_in == t.reading.c.number)
+        return self._database.read(lambda connection: connection.scalar(query) or 0)
+
     def settings(self) -> Mapping[str, str]:
         """See `Records.settings`."""
         last = select(func.max(t.setting_line.c.number)).group_by(t.setting_line.c.name)
@@ -253,6 +259,12 @@ class SqlRecords:
             connection.execute(insert(t.setting_line).values(row))
 
         self._database.write(work)
+
+    def setting_lines(self, most: int = 100) -> tuple[SettingLine, ...]:
+        """See `Records.setting_lines`."""
+        query = select(t.setting_line).order_by(t.setting_line.c.number.desc()).limit(_bounds(0, most)[1])
+        found = self._database.read(lambda connection: connection.execute(query).all())
+        return tuple(SettingLine(row.name, row.value, row.by, row.at) for row in found)
 
     def check(self) -> tuple[str, ...]:
         """See `Records.check`."""

@@ -30,7 +30,7 @@ from ohmsworth.web.api.forms import (
     reading_out,
 )
 from ohmsworth.web.at_hand import desk_of, shop_of, study_state, who
-from ohmsworth.work.answer_study import answer_study
+from ohmsworth.work.answer_record import answer_record
 from ohmsworth.work.bench_sheet import simple_sheet
 from ohmsworth.work.drafts import FIGURES, Draft, read_draft
 from ohmsworth.work.live_study import live_study
@@ -130,11 +130,7 @@ def change(request: Request, study: Number, number: Number, sent: Change) -> Rea
 def answer(request: Request, study: Number) -> JSONResponse:
     """The whole answer, in the format of `ohmsworth schema answer`."""
     _, state = _study(request, study)
-    if not state.counted:
-        raise InputRefused((Fault("the study", "no readings", "readings", "Take some first."),))
-    desk = desk_of(request)
-    found = desk.once(("answer", study, state.last), lambda: answer_study(desk.loaded(study, state)))
-    return JSONResponse(as_json(found))
+    return JSONResponse(as_json(answer_record(desk_of(request), study, state).answer))
 
 
 @pages.get("/studies/{study}/answer-so-far", response_class=JSONResponse)

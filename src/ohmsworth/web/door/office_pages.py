@@ -56,7 +56,7 @@ def _by(request: Request) -> str:
     return caller(request).name or NOBODY
 
 
-@pages.get("/people")
+@pages.get("/accounts")
 def who_may(request: Request) -> Response:
     """Who may do what."""
     door = door_of(request)
@@ -69,7 +69,7 @@ def who_may(request: Request) -> Response:
     return show(request, page)
 
 
-@pages.post("/people")
+@pages.post("/accounts")
 def add(request: Request, sent: Posted) -> Response:
     """Add an account."""
     first = sent.first
@@ -80,7 +80,7 @@ def add(request: Request, sent: Posted) -> Response:
         sent.text("role"),
         _by(request),
     )
-    return go_to("/people")
+    return go_to("/accounts")
 
 
 Change = Callable[[Door, Sent, str], None]
@@ -99,13 +99,13 @@ CHANGES: dict[str, Change] = {
 }
 
 
-@pages.post("/people/change")
+@pages.post("/accounts/change")
 def change(request: Request, sent: Posted) -> Response:
     """Change one account in the way that the pressed button names."""
     what = CHANGES.get(sent.text("what"))
     if what is not None:
         what(door_of(request), sent, _by(request))
-    return go_to("/people")
+    return go_to("/accounts")
 
 
 @pages.get("/programs")

@@ -13,6 +13,8 @@ from ohmsworth.web.words import refusal_page
 
 #: Seconds in which the first line and the headers of a request have to be there.
 PATIENCE = 10.0
+#: Connections at once; a browser opens six.
+MOST_OPEN = 400
 
 
 class PatientProtocol(H11Protocol):
@@ -21,9 +23,12 @@ class PatientProtocol(H11Protocol):
     _clock: asyncio.TimerHandle | None = None
 
     def connection_made(self, transport: Any) -> None:
-        """Begin to count."""
+        """Begin to count; more than anybody needs are let go at once."""
         super().connection_made(transport)
-        self._count()
+        if len(self.connections) > MOST_OPEN:
+            transport.close()
+        else:
+            self._count()
 
     def connection_lost(self, exc: Exception | None) -> None:
         """Stop counting."""

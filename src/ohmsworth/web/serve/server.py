@@ -15,11 +15,11 @@ from typing import Any
 
 import uvicorn
 
-from ohmsworth.web.guard import LONGEST_HEADERS, App, Receive, Scope, Send
+from ohmsworth.web.guard import LONGEST_HEADERS, App, Receive, Scope, Send, answer
 from ohmsworth.web.serve.protocol import PatientProtocol
 
-#: Connections and requests at once; a few benches with a handful of tablets need far fewer.
-MOST_AT_ONCE = 200
+#: Requests at once; a few benches with a handful of tablets need far fewer.
+MOST_AT_ONCE = 100
 #: Seconds that an answer under way is given when the program is ended.
 LAST_WORDS = 5
 #: Seconds from the first page to loading what answers need, so that its style and scripts go first.
@@ -74,7 +74,7 @@ def ending_signals() -> tuple[signal.Signals, ...]:
 def server_for(app: App, context: ssl.SSLContext | None, ready: Callable[[], None]) -> BenchServer:
     """The server of `app`; run it with the sockets that listen."""
     config = uvicorn.Config(
-        app,
+        NotTooMany(app),
         http=PatientProtocol,
         ws="none",
         lifespan="off",
@@ -83,7 +83,6 @@ def server_for(app: App, context: ssl.SSLContext | None, ready: Callable[[], Non
         log_config=None,
         log_level="error" if os.environ.get("OHMSWORTH_TRACE") else "critical",
         access_log=False,
-        limit_concurrency=MOST_AT_ONCE,
         timeout_keep_alive=20,
         timeout_graceful_shutdown=LAST_WORDS,
         h11_max_incomplete_event_size=LONGEST_HEADERS,
@@ -91,6 +90,25 @@ def server_for(app: App, context: ssl.SSLContext | None, ready: Callable[[], Non
     config.load()
     config.ssl = context
     return BenchServer(config, ready)
+
+
+class NotTooMany:
+    """Answers at once, and with a page, where more requests are under way than anybody needs."""
+
+    def __init__(self, app: App) -> None:
+        self.app = app
+        self._under_way = 0
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Pass the request on, or ask for a moment."""
+        if self._under_way >= MOST_AT_ONCE:
+            await answer(send, 503, "Too many at once", "Nothing was changed. Try again in a moment.")
+            return
+        self._under_way += 1
+        try:
+            await self.app(scope, receive, send)
+        finally:
+            self._under_way -= 1
 
 
 class AfterFirstPage:

@@ -16,6 +16,7 @@ from urllib.parse import urlsplit
 
 from ohmsworth import wiring
 from ohmsworth.web.serve.browser import open_browser
+from ohmsworth.web.serve.daily import start_daily
 from ohmsworth.web.serve.listening import listen
 from ohmsworth.web.serve.notice import SUFFIX, Notice, ask, claim, new_secret, read_notice, withdraw
 from ohmsworth.web.serve.telling import say
@@ -81,7 +82,7 @@ def start(wish: Wish) -> None:
             _go_to(other, wish)
             return
         ending.callback(withdraw, note, own)
-        _serve(wish, terms, store, own, listening, in_words(records))
+        _serve(wish, terms, store, own, listening, records)
     say("The bench is closed. Everything that was confirmed is in the records.")
 
 
@@ -90,20 +91,28 @@ def _notice(terms: Terms, port: int) -> Notice:
     return Notice(os.getpid(), terms.shown(port), f"{asked}:{port}", terms.context is not None, new_secret())
 
 
-def _serve(wish: Wish, terms: Terms, store: Store, own: Notice, listening: socket.socket, place: str) -> None:
+def _serve(
+    wish: Wish, terms: Terms, store: Store, own: Notice, listening: socket.socket, records: str
+) -> None:
     from ohmsworth.web.serve.proxied import Proxied
     from ohmsworth.web.serve.server import AfterFirstPage, server_for
 
-    app = _application(terms, store, own)
+    app = _application(terms, store, own, records)
+
+    def warm_up() -> None:
+        app.state.rest.load()
+        wiring.draw_apart()
+        wiring.warm_up()
 
     def ready() -> None:
-        say(f"The bench: {own.address}   Records: {place}   (Ctrl-C ends it)")
+        say(f"The bench: {own.address}   Records: {in_words(records)}   (Ctrl-C ends it)")
         if terms.until is not None:
             say(f"The certificate holds until {terms.until:%Y-%m-%d}.")
         if wish.open_browser:
             threading.Thread(target=_show, args=(own.address,), name="browser", daemon=True).start()
 
-    outer: App = AfterFirstPage(app, wiring.warm_up)
+    app.state.at_end.append(start_daily(app.state.shop, app.state.keeping))
+    outer: App = AfterFirstPage(app, warm_up)
     if terms.proxy:
         outer = Proxied(outer, terms.proxy, terms.proxies)
     try:
@@ -113,7 +122,7 @@ def _serve(wish: Wish, terms: Terms, store: Store, own: Notice, listening: socke
             end()
 
 
-def _application(terms: Terms, store: Store, own: Notice) -> FastAPI:
+def _application(terms: Terms, store: Store, own: Notice, records: str) -> FastAPI:
     from ohmsworth.web.app import Serving, create_app
 
     shop = wiring.shop(store.records)
@@ -122,7 +131,9 @@ def _application(terms: Terms, store: Store, own: Notice) -> FastAPI:
         wiring.typeface_folder(),
         drawing=wiring.drawing(),
         secret=own.secret,
+        keeping=wiring.keeping(records, in_words(records)),
         door=make_door(shop, store.accounts, wiring.password_hasher(), terms),
+        lazily=True,
     )
     return create_app(shop, serving)
 

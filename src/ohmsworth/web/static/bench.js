@@ -23,8 +23,10 @@
   });
 
   const ready = () => {
-    const wrong = document.querySelector("#entry [aria-invalid]");
-    (wrong || byId("anyway") || document.querySelector("[data-focus]"))?.focus({ preventScroll: false });
+    // What was doubted is selected: a figure typed again replaces it, and can never land in the reason.
+    const wrong = document.querySelector("#entry [aria-invalid]") || document.querySelector("[data-focus]");
+    wrong?.focus({ preventScroll: false });
+    if (wrong?.value && byId("anyway")) wrong.select();
   };
   document.addEventListener("htmx:after:swap", (event) => {
     const swapped = event.detail?.ctx?.target;

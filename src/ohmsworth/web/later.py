@@ -1,0 +1,51 @@
+"""Groups of pages that are loaded when they are first asked for: the first page of the day does not wait for all of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from threading import Lock
+
+from starlette.concurrency import run_in_threadpool
+
+from ohmsworth.web.guard import App, Receive, Scope, Send
+
+#: Addresses that the groups loaded at once answer.
+AT_ONCE = ("/", "/studies", "/who", "/sign-in", "/sign-out", "/health")
+
+
+class Rest:
+    """Loads what is left, once."""
+
+    def __init__(self, load: Callable[[], None]) -> None:
+        self._load: Callable[[], None] | None = load
+        self._lock = Lock()
+
+    @property
+    def loaded(self) -> bool:
+        """Whether nothing is left."""
+        return self._load is None
+
+    def load(self) -> None:
+        """Load it, or wait until somebody else has."""
+        with self._lock:
+            if self._load is not None:
+                self._load()
+                self._load = None
+
+
+class RestFirst:
+    """Has the rest loaded before a request that the first groups may not know."""
+
+    def __init__(self, app: App, rest: Rest) -> None:
+        self.app = app
+        self.rest = rest
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Pass the request on."""
+        if scope["type"] == "http" and not self.rest.loaded and _may_be_later(scope["path"]):
+            await run_in_threadpool(self.rest.load)
+        await self.app(scope, receive, send)
+
+
+def _may_be_later(path: str) -> bool:
+    return path not in AT_ONCE and not path.startswith("/static/")

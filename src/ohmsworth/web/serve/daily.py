@@ -1,0 +1,59 @@
+"""A copy of the records every day, made beside the serving."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+
+from ohmsworth.errors import OhmsworthError
+from ohmsworth.work.backups import is_due, make_copy
+from ohmsworth.work.keeping import Keeping
+from ohmsworth.work.shop import Shop
+from ohmsworth.work.shop_settings import read_settings
+
+#: Seconds until the first look, so that the first pages go first, and between two looks.
+FIRST, AGAIN = 20.0, 900.0
+#: Seconds that a copy under way is given when the bench ends; what is not whole by then is not kept.
+LAST = 20.0
+
+
+def copy_if_due(shop: Shop, keeping: Keeping) -> bool:
+    """Make today's copy unless there is one, or nothing to lose; whether one was made.
+
+    Raises
+    ------
+    RecordsFault
+        When it cannot be made; the pages say so once the newest copy is old.
+    """
+    if not shop.records.count():
+        return False
+    folder = keeping.copies(read_settings(shop.records).copies_folder)
+    if not is_due(folder.copies(), shop.clock()):
+        return False
+    make_copy(shop.records, folder, shop.clock())
+    return True
+
+
+def start_daily(
+    shop: Shop, keeping: Keeping, first: float = FIRST, again: float = AGAIN
+) -> Callable[[], None]:
+    """Look now and then whether a copy is due; returns what ends it, which is called before the records are closed."""
+    ending = threading.Event()
+
+    def work() -> None:
+        wait = first
+        while not ending.wait(wait):
+            wait = again
+            try:
+                copy_if_due(shop, keeping)
+            except OhmsworthError:
+                continue  # tried again; what stands in the way stands on the page of the records
+
+    thread = threading.Thread(target=work, name="daily copy", daemon=True)
+    thread.start()
+
+    def end() -> None:
+        ending.set()
+        thread.join(LAST)
+
+    return end

@@ -1,0 +1,173 @@
+"""What a study's log says, and what may be done to a reading."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.unit.work.bench_shop import BenchShop
+
+from ohmsworth.errors import InputRefused
+from ohmsworth.work.reading_changes import change_reading, correct_reading, undo_last
+from ohmsworth.work.records import NoSuchCard
+from ohmsworth.work.study_cards import close_study, lay_sheet, open_again, study_face, write_note
+from ohmsworth.work.study_log import QUESTIONED, fold
+
+
+def test_a_reading_is_never_changed_only_added_to() -> None:
+    bench = BenchShop()
+    number = bench.take(1).number
+    assert number is not None
+    before = bench.shop.records.lines(bench.study)
+    right = bench.entry(1, 1.02)
+    correct_reading(bench.shop, bench.study, bench.state, number, right, "a digit too few", "Ben", "c1")
+    change_reading(bench.shop, bench.study, bench.state, number, "set aside", "probe slipped", "Ben", "c2")
+    change_reading(bench.shop, bench.study, bench.state, number, "put back", "it did not", "Ada", "c3")
+    after = bench.shop.records.lines(bench.study)
+    assert after[: len(before)] == before
+    (reading,) = bench.state.readings
+    assert reading.entry.voltage == right.voltage
+    assert reading.first.voltage == bench.entry(1).voltage
+    assert reading.state == "used"
+    assert [line.reason for line in reading.changes] == ["a digit too few", "probe slipped", "it did not"]
+    assert [line.by for line in reading.changes] == ["Ben", "Ben", "Ada"]
+
+
+def test_undo_keeps_the_reading_in_the_record_and_frees_its_step() -> None:
+    bench = BenchShop()
+    bench.take(1)
+    bench.take(2)
+    assert bench.state.answered == {1, 2}
+    undone = undo_last(bench.shop, bench.study, bench.state, None, "Ada", "u1")
+    assert undone.entry.step == 2
+    assert bench.state.answered == {1}
+    assert [one.state for one in bench.state.readings] == ["used", "withdrawn"]
+    assert len(bench.state.counted) == 1
+
+
+def test_undo_takes_the_reading_that_the_page_showed() -> None:
+    """Somebody else has taken another meanwhile."""
+    bench = BenchShop()
+    shown = bench.take(1).number
+    bench.take(2)
+    undo_last(bench.shop, bench.study, bench.state, shown, "Ada", "u1")
+    assert [one.state for one in bench.state.readings] == ["withdrawn", "used"]
+
+
+@pytest.mark.parametrize(
+    ("change", "reason", "where"),
+    [
+        ("keep", "  ", "the reason"),
+        ("put back", "why not", "reading 3"),
+        ("set fire to", "why not", "reading 3"),
+    ],
+)
+def test_a_change_that_cannot_be_is_refused(change: str, reason: str, where: str) -> None:
+    bench = BenchShop()
+    number = bench.take(1).number
+    assert number == 3
+    with pytest.raises(InputRefused) as refused:
+        change_reading(bench.shop, bench.study, bench.state, number, change, reason, "Ada", "k")
+    assert where in {fault.where for fault in refused.value.faults}
+    assert len(bench.shop.records.lines(bench.study)) == 3
+
+
+def test_a_correction_that_corrects_nothing_is_refused() -> None:
+    bench = BenchShop()
+    number = bench.take(1).number
+    assert number is not None
+    with pytest.raises(InputRefused, match="nothing that differs"):
+        correct_reading(bench.shop, bench.study, bench.state, number, bench.entry(1), "why", "Ada", "k")
+
+
+def test_a_new_sheet_is_answered_by_no_reading_of_the_old_one() -> None:
+    bench = BenchShop()
+    bench.take(1)
+    lay_sheet(bench.shop, bench.study, bench.state.sheet, "drawn anew", "Ada", "s2")
+    assert bench.state.answered == frozenset()
+    assert len(bench.state.counted) == 1
+
+
+def test_closed_and_opened_again() -> None:
+    bench = BenchShop()
+    close_study(bench.shop, bench.study, "answered", "Ada", "k1")
+    assert bench.shop.records.card(bench.study).face.state == "closed"
+    with pytest.raises(InputRefused, match="a closed study"):
+        bench.take(1)
+    open_again(bench.shop, bench.study, "one more look", "Ada", "k2")
+    assert bench.take(1).number is not None
+
+
+def test_a_study_is_found_by_its_question_conditions_and_notes() -> None:
+    bench = BenchShop()
+    write_note(bench.shop, bench.study, "flux on the pins", None, "Ada", "n1")
+    for words in ("TARNISHED contacts", "datasheet", "flux pins"):
+        assert [card.number for card in bench.shop.records.cards("study", search=words)] == [bench.study]
+    assert bench.shop.records.cards("study", search="gold") == ()
+
+
+def test_a_question_that_cannot_be_read_does_not_hide_its_study() -> None:
+    bench = BenchShop()
+    lines = bench.shop.records.lines(bench.study)
+    broken = [lines[0].__class__(**{**_fields(lines[0]), "fields": {"toml": "question = "}})]
+    assert study_face(broken).title == "A study without a question"
+
+
+def _fields(line: object) -> dict[str, object]:
+    return {name: getattr(line, name) for name in line.__dataclass_fields__}  # type: ignore[attr-defined]
+
+
+@given(st.lists(st.sampled_from(["take", "undo", "aside", "back", "keep"]), max_size=25), st.integers(0, 25))
+def test_reading_on_gives_what_reading_anew_gives(acts: list[str], cut: int) -> None:
+    bench = BenchShop()
+    step = 0
+    for i, act in enumerate(acts):
+        try:
+            if act == "take":
+                step = step % 12 + 1
+                bench.take(step, key=f"r{i}", anyway="it is so")
+            elif act == "undo":
+                undo_last(bench.shop, bench.study, bench.state, None, "Ada", f"u{i}")
+            elif bench.state.readings:
+                change = {"aside": "set aside", "back": "put back", "keep": "keep"}[act]
+                number = bench.state.readings[i % len(bench.state.readings)].number
+                change_reading(bench.shop, bench.study, bench.state, number, change, "why", "Ada", f"c{i}")
+        except InputRefused:
+            continue
+    lines = bench.shop.records.lines(bench.study)
+    assert fold(lines[cut:], fold(lines[:cut])) == fold(lines)
+    assert bench.state == fold(lines)
+
+
+def test_no_such_study() -> None:
+    with pytest.raises(NoSuchCard):
+        BenchShop().desk.state(99)
+
+
+def test_a_slip_is_asked_about_and_leaves_a_trace() -> None:
+    bench = BenchShop()
+    for step in range(1, 7):
+        assert bench.take(step).number is not None
+    asked = bench.take(7, 10.0)
+    assert asked.number is None
+    assert asked.judgement.doubts
+    assert bench.shop.records.lines(bench.study)[-1].kind == QUESTIONED
+    assert len(bench.state.readings) == 6
+    kept = bench.take(7, 10.0, anyway="the meter shows it so")
+    assert kept.number is not None
+    assert bench.state.readings[-1].kept == "the meter shows it so"
+
+
+def test_what_waited_is_kept_with_its_doubts() -> None:
+    bench = BenchShop()
+    for step in range(1, 7):
+        bench.take(step)
+    assert bench.take(7, 10.0, waited=True).number is not None
+    line = bench.shop.records.lines(bench.study)[-1]
+    assert line.fields["doubts"]
+    assert bench.state.readings[-1].kept is None
+
+
+def test_sent_twice_kept_once() -> None:
+    bench = BenchShop()
+    first, again = bench.take(1, key="same"), bench.take(1, key="same")
+    assert first.number == again.number
+    assert len(bench.state.readings) == 1
