@@ -16,6 +16,7 @@ from ohmsworth.work.instruments import Meter, MeterProfile, Profiles, SourceProf
 from ohmsworth.work.ports import FileContent, LoadedBench, LoadedLot, LoadedNetwork, LoadedStudy, PastFolder
 from ohmsworth.work.source_limits import SourceLimits
 
+# Adapters are imported where they are used: the command line must start before the heavy libraries load.
 if TYPE_CHECKING:
     from ohmsworth.adapters.simulated import PracticeBench
     from ohmsworth.consequence.twoport import OnePort, TwoPort
@@ -32,9 +33,6 @@ if TYPE_CHECKING:
     from ohmsworth.work.shop import Shop
     from ohmsworth.work.study_form import StudyForm
     from ohmsworth.work.study_log import StudyState
-
-
-# Adapters are imported where they are used: the command line must start before the heavy libraries load.
 
 
 def load_study(folder: Path) -> LoadedStudy:
@@ -142,13 +140,6 @@ def read_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> L
     from ohmsworth.adapters.files import read_folder as read
 
     return read(files, past)
-
-
-def read_bench_folder(files: Mapping[str, bytes]) -> LoadedBench:
-    """Read what a study's folder says of the bench, from its files."""
-    from ohmsworth.adapters.files import read_bench_folder as read
-
-    return read(files)
 
 
 def read_question_text(toml: str, files: Mapping[str, bytes] | None = None) -> Study:
