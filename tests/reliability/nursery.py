@@ -153,7 +153,7 @@ def load() -> None:
     for name in (*PAGE_GROUPS, *PROGRAM_GROUPS):
         group_named(name)
     wiring.warm_up()
-    for name in ("ascii", "idna", "latin-1", "utf-8", "utf-8-sig"):
+    for name in ("ascii", "idna", "latin-1", "utf-8", "utf-8-sig", "unicode-escape"):
         codecs.lookup(name)
     program_version()
 

@@ -17,7 +17,7 @@ from ohmsworth.work.reading_changes import undo_last
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.steps import skip_step, step_for
 from ohmsworth.work.study_cards import study_face
-from ohmsworth.work.study_log import FILE, NOTE
+from ohmsworth.work.study_log import FILE, NOTE, StudyState
 from ohmsworth.work.take_entry import Sending, take_entry
 
 pages = APIRouter(prefix="/studies/{study}")
@@ -87,14 +87,14 @@ def take(request: Request, study: int, sent: Posted) -> Response:
     sending = Sending(who(request), sent.text("key") or shop.new_key(), anyway, sent.text("waited") == "yes")
     try:
         read = read_draft(draft_of(form, state, who(request)), mark_of(request), shop.clock())
-        taken = take_entry(shop, desk, study, read.entry, sending)
+        taken = take_entry(shop, desk, study, state, read.entry, sending)
     except InputRefused as refused:
         shown = Shown(faults=refused.faults)
-        return _answer(request, study, _same(request, study, form, sending.key, shown), 422)
+        return _answer(request, study, _same(study, state, form, sending.key, shown), 422)
     shown = Shown(taken=taken, said=read.said, anyway_missing=sent.text("keep") == "yes" and not anyway)
     if taken.number is None:
-        return _answer(request, study, _same(request, study, form, sending.key, shown), 409)
-    after = study_state(request, study)
+        return _answer(request, study, _same(study, taken.after, form, sending.key, shown), 409)
+    after = taken.after
     do = "" if form.step is not None or not sent.text("volunteered") else "on"
     step = step_for(after, do)
     leading = make_now(study, after, step, form_after(after, step, form), shop.new_key(), shown)
@@ -104,9 +104,8 @@ def take(request: Request, study: int, sent: Posted) -> Response:
     return answer
 
 
-def _same(request: Request, study: int, form: BenchForm, key: str, shown: Shown) -> Now:
+def _same(study: int, state: StudyState, form: BenchForm, key: str, shown: Shown) -> Now:
     """The same step again, with everything that was typed still there."""
-    state = study_state(request, study)
     return make_now(study, state, step_for(state, "", form.step), form, key, shown)
 
 
