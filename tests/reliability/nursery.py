@@ -142,6 +142,7 @@ def backwards() -> Any:
 def load() -> None:
     """Everything that a server needs, the pages among it; one that serves as another user may not be able to load more."""
     import codecs
+
     import ohmsworth.adapters.records.checking
     import ohmsworth.adapters.records.layout
     import ohmsworth.adapters.records.opening
@@ -153,7 +154,7 @@ def load() -> None:
     for name in (*PAGE_GROUPS, *PROGRAM_GROUPS):
         group_named(name)
     wiring.warm_up()
-    for name in ("ascii", "idna", "latin-1", "utf-8", "utf-8-sig"):
+    for name in ("ascii", "idna", "latin-1", "utf-8", "utf-8-sig", "unicode-escape"):
         codecs.lookup(name)
     program_version()
 

@@ -70,14 +70,14 @@ def take(request: Request, study: int, sent: Posted) -> Response:
     try:
         read = read_draft(draft_of(form, state, who(request)), mark_of(request), shop.clock())
         sending = replace(sending, read_by=runs_of(request).provenance(read.entry, sending.key))
-        taken = take_entry(shop, desk, study, read.entry, sending)
+        taken = take_entry(shop, desk, study, state, read.entry, sending)
     except InputRefused as refused:
         shown = Shown(faults=refused.faults)
-        return answered(request, study, same_step(request, study, form, sending.key, shown), 422)
+        return answered(request, study, same_step(request, study, state, form, sending.key, shown), 422)
     shown = Shown(taken=taken, said=read.said, anyway_missing=sent.text("keep") == "yes" and not anyway)
     if taken.number is None:
-        return answered(request, study, same_step(request, study, form, sending.key, shown), 409)
-    answer = answered(request, study, after_taking(request, study, form, shown))
+        return answered(request, study, same_step(request, study, taken.after, form, sending.key, shown), 409)
+    answer = answered(request, study, after_taking(request, study, taken.after, form, shown))
     if read.mark is not None:
         answer.set_cookie("mark", read.mark, max_age=365 * 24 * 3600, httponly=True, samesite="strict")
     return answer

@@ -89,7 +89,9 @@ def take_check(
         if doubts and not sending.anyway:
             return TakenTogether(False, doubts)
     for key, entry in zip(keys, entries, strict=True):
-        take_entry(shop, desk, study, entry, replace(sending, key=key, waited=not sending.anyway))
+        take_entry(
+            shop, desk, study, desk.state(study), entry, replace(sending, key=key, waited=not sending.anyway)
+        )
     return TakenTogether(True)
 
 

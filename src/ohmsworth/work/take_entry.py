@@ -23,12 +23,19 @@ WAITED = "sent later, when nobody could be asked"
 class Taken:
     """What became of an entry: `number` is the line that keeps it, None while it is asked about.
 
-    `also` are other readings of the same step of the sheet, as when two people read it at the same time.
+    `after` is what the study's log says then.
     """
 
     number: int | None
     judgement: Judgement
-    also: tuple[TakenReading, ...] = ()
+    after: StudyState
+
+    @property
+    def also(self) -> tuple[TakenReading, ...]:
+        """Other readings of the same step of the sheet, as when two people read it at the same time."""
+        ones = self.after.twice.values() if self.number is not None else ()
+        mates = next((group for group in ones if any(one.number == self.number for one in group)), ())
+        return tuple(one for one in mates if one.number != self.number)
 
     @property
     def notes(self) -> tuple[str, ...]:
@@ -56,15 +63,16 @@ class Sending:
     read_by: Mapping[str, str] = field(default_factory=dict)
 
 
-def take_entry(shop: Shop, desk: Desk, study: int, entry: Entry, sending: Sending) -> Taken:
-    """Judge `entry` and keep it unless something has to be answered first; a key that is known is kept once.
+def take_entry(
+    shop: Shop, desk: Desk, study: int, state: StudyState, entry: Entry, sending: Sending
+) -> Taken:
+    """Judge `entry` after `state` and keep it unless something has to be answered first; a key that is known is kept once.
 
     Raises
     ------
     InputRefused
         When it cannot be kept at all, or the study is closed; with every fault.
     """
-    state = desk.state(study)
     known = next((one for one in state.readings if one.key == sending.key), None)
     if known is None:
         _refuse_closed(state)
@@ -73,7 +81,7 @@ def take_entry(shop: Shop, desk: Desk, study: int, entry: Entry, sending: Sendin
     asked = next((row for row in state.sheet if row.step == entry.step), None)
     judgement = judge_entry(question, [one.entry for one in before if one.state == "used"], entry, asked)
     if known is not None:
-        return Taken(known.number, judgement, _of_same_step(state, entry, known.number))
+        return Taken(known.number, judgement, state)
     if judgement.faults:
         raise InputRefused(judgement.faults)
     doubts: dict[str, Any] = {}
@@ -81,7 +89,7 @@ def take_entry(shop: Shop, desk: Desk, study: int, entry: Entry, sending: Sendin
         doubts["doubts"] = [doubt.code for doubt in judgement.doubts]
     if judgement.doubts and not sending.anyway and not sending.waited:
         _note_question(shop, study, entry, sending, doubts)
-        return Taken(None, judgement)
+        return Taken(None, judgement, desk.state(study))
     reason = sending.anyway if judgement.doubts else ""
     if sending.waited and judgement.doubts:
         doubts["waited"] = [WAITED]
@@ -96,13 +104,7 @@ def take_entry(shop: Shop, desk: Desk, study: int, entry: Entry, sending: Sendin
         specimen=state.specimens.get(entry.specimen),
     )
     number = shop.records.add(study, sending.by, [line])[0].number
-    return Taken(number, judgement, _of_same_step(desk.state(study), entry, number))
-
-
-def _of_same_step(state: StudyState, entry: Entry, number: int) -> tuple[TakenReading, ...]:
-    if entry.step is None:
-        return ()
-    return tuple(one for one in state.twice.get(entry.step, ()) if one.number != number)
+    return Taken(number, judgement, desk.state(study))
 
 
 def _note_question(shop: Shop, study: int, entry: Entry, sending: Sending, doubts: Mapping[str, Any]) -> None:

@@ -109,9 +109,9 @@ def readings(request: Request, study: Number) -> list[ReadingOut]:
 def take(request: Request, study: Number, sent: NewReading) -> JSONResponse:
     """Take a reading: 200 with its number; 409 with doubts, until it comes again under the same key with `anyway`."""
     shop, desk = shop_of(request), desk_of(request)
-    _study(request, study)
+    _, state = _study(request, study)
     sending = Sending(who(request), sent.key, sent.anyway.strip())
-    taken = take_entry(shop, desk, study, _entry(request, sent), sending)
+    taken = take_entry(shop, desk, study, state, _entry(request, sent), sending)
     out = _taken_out(taken)
     return JSONResponse(out.model_dump(mode="json"), 200 if taken.number is not None else 409)
 
