@@ -45,10 +45,10 @@ class Served:
 
 
 def start_bench(records: Path, *more: str) -> Served:
-    """Start a bench on any free port of this machine and wait until it says its address."""
-    environment = {**os.environ, "PYTHONUNBUFFERED": "1"}
+    """Start a bench on any free port of this machine and wait until it says its address; practice has its own records."""
+    environment = {**os.environ, "PYTHONUNBUFFERED": "1", "OHMSWORTH_RECORDS": str(records)}
     process = subprocess.Popen(
-        [sys.executable, "-m", "ohmsworth", "bench", "--records", str(records), "--port", "0", "--no-open", *more],
+        [sys.executable, "-m", "ohmsworth", "bench", "--port", "0", "--no-open", *more],
         stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, env=environment,
     )  # fmt: skip
     assert process.stdout is not None

@@ -107,7 +107,12 @@ def test_a_meter_that_is_gone_in_the_middle_loses_nothing(bench: Bench) -> None:
     bench.read()
     bench.practice.vanish("voltmeter")
     assert "SCPI voltmeter at" in bench.read()
-    typed = form_in(bench.page()) | {"voltage": "-0.235", "voltage_unit": "mV", "current": "100", "current_unit": "mA"}
+    typed = form_in(bench.page()) | {
+        "voltage": "-0.235",
+        "voltage_unit": "mV",
+        "current": "100",
+        "current_unit": "mA",
+    }
     assert bench.post("/studies/1/bench", **typed).status_code == 200
     bench.practice.return_to("voltmeter")
     bench.read()
@@ -135,11 +140,15 @@ def test_a_doubt_stops_the_sequence_and_asks(bench: Bench) -> None:
     assert len(bench.kept()) == 2
     assert not bench.practice.bench.output
     sent = form_in(text)
-    figures = {
-        name: re.search(rf'name="{name}" value="([^"]*)"', text)[1] for name in ("voltage", "current")
-    }
+    figures = {name: re.search(rf'name="{name}" value="([^"]*)"', text)[1] for name in ("voltage", "current")}
     answer = bench.post(
-        "/studies/1/bench", **sent, **figures, voltage_unit="V", current_unit="A", keep="yes", anyway="it is so"
+        "/studies/1/bench",
+        **sent,
+        **figures,
+        voltage_unit="V",
+        current_unit="A",
+        keep="yes",
+        anyway="it is so",
     )
     assert answer.status_code == 200
     last = bench.kept()[-1]
@@ -149,7 +158,12 @@ def test_a_doubt_stops_the_sequence_and_asks(bench: Bench) -> None:
 def test_figures_that_are_typed_over_are_not_the_meters(bench: Bench) -> None:
     bench.read("reversal")
     bench.practice.bench.close_contact(Contact(resistance=0.0235, emf=0.0, noise=0.0))
-    sent = form_in(bench.read("reversal")) | {"voltage": "0.235", "voltage_unit": "mV", "current": "100", "current_unit": "mA"}
+    sent = form_in(bench.read("reversal")) | {
+        "voltage": "0.235",
+        "voltage_unit": "mV",
+        "current": "100",
+        "current_unit": "mA",
+    }
     assert bench.post("/studies/1/bench", **sent).status_code == 200
     assert bench.kept()[-1].read_by == {}
 

@@ -39,7 +39,13 @@ def test_a_name_says_its_moment(at: datetime) -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["shop.sqlite", "copy.sqlite", "copy 2026-13-02 093000Z.sqlite", "copy 2026-03-02 093000Z.sqlite.part", ""],
+    [
+        "shop.sqlite",
+        "copy.sqlite",
+        "copy 2026-13-02 093000Z.sqlite",
+        "copy 2026-03-02 093000Z.sqlite.part",
+        "",
+    ],
 )
 def test_other_files_are_no_copies(name: str) -> None:
     assert moment_of(name) is None
