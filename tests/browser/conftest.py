@@ -50,9 +50,10 @@ class Served:
 
 def start_bench(records: Path, *more: str, port: int = 0) -> Served:
     """Start a bench on this port of this machine, or any free one, and wait until it says its address."""
-    environment = {**os.environ, "PYTHONUNBUFFERED": "1"}
+    # By the environment: practice has records of its own, and refuses to be told others.
+    environment = {**os.environ, "PYTHONUNBUFFERED": "1", "OHMSWORTH_RECORDS": str(records)}
     process = subprocess.Popen(
-        [sys.executable, "-m", "ohmsworth", "bench", "--records", str(records), "--port", str(port), "--no-open", *more],
+        [sys.executable, "-m", "ohmsworth", "bench", "--port", str(port), "--no-open", *more],
         stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, env=environment,
     )  # fmt: skip
     assert process.stdout is not None

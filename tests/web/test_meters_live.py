@@ -244,7 +244,11 @@ def test_a_meter_is_connected_tried_and_remembered(tmp_path: Path) -> None:
             {"profile": "SCPI current source", "most_current": "100 A", "most_voltage": "20 mV", "reason": "x"},
             "10 A",
         ),
-        ("source", {"profile": "SCPI current source", "most_current": "50 mA", "most_voltage": "20 mV", "level": "60 mA"}, "50 mA"),
+        (
+            "source",
+            {"profile": "SCPI current source", "most_current": "50 mA", "most_voltage": "20 mV", "level": "60 mA"},
+            "50 mA",
+        ),
     ],
 )  # fmt: skip
 def test_what_cannot_be_connected_is_told(

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from fastapi import APIRouter, Request
-from fastapi.responses import Response
+from fastapi.responses import PlainTextResponse, Response
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.web.at_hand import go_to, shop_of
@@ -36,6 +36,13 @@ def part(request: Request, back: str = LIVE) -> Response:
     """The source as it is now."""
     key = shop_of(request).new_key()
     return show(request, SourceAlone(source=source_part(meters_of(request), own_page(back), "", key)))
+
+
+@pages.get("/words")
+def words(request: Request) -> Response:
+    """What every page says while the current is on, or may be; nothing when it is off."""
+    said = meters_of(request).source.words()
+    return PlainTextResponse(said) if said else Response(status_code=204)
 
 
 @pages.post("/source/on")

@@ -163,6 +163,8 @@ def read_signs(
     for sign in signs:
         turn(sign)
         sleep(settle)
+        if still_on is not None:
+            still_on(sign)
         entry = read_once(meters, about, sign, now)
         if still_on is not None:
             still_on(sign)

@@ -20,6 +20,19 @@
     }
   }, 3000);
 
+  // What stands above a page that has switched nothing on is true only as long as it is.
+  setInterval(async () => {
+    const banner = document.querySelector("form.current-on");
+    if (!banner) return;
+    try {
+      const answer = await fetch("/meters/words", { signal: AbortSignal.timeout(8000) });
+      if (answer.status === 204) banner.remove();
+      else if (answer.ok) banner.querySelector("strong").textContent = await answer.text();
+    } catch {
+      // It stays as it was said last.
+    }
+  }, 2000);
+
   window.addEventListener("pagehide", () => {
     const one = held();
     if (one) navigator.sendBeacon("/meters/off", new URLSearchParams({ leaving: one.dataset.holder }));
