@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -16,17 +15,15 @@ from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.groups import FIRST_GROUPS, PAGE_GROUPS, PROGRAM_GROUPS, group_named
 from ohmsworth.web.guard import Guard
+from ohmsworth.web.instruments_at_hand import put_instruments
 from ohmsworth.web.later import Rest, RestFirst
 from ohmsworth.web.pages import STATIC
 from ohmsworth.web.persons import WhoIsThere
 from ohmsworth.work.drawing import NO_DRAWING, Drawing
+from ohmsworth.work.instrument_ports import NO_INSTRUMENTS, InstrumentPorts
 from ohmsworth.work.keeping import NO_KEEPING, Keeping
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
-
-
-def _never_on() -> str:
-    return ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,10 +36,10 @@ class Serving:
         Names by which browsers may call it.
     typeface
         Folder of the typeface's files.
-    current_on
-        Gives what is to be said while a source's current is on, else "".
     drawing
         The writers that draw reports.
+    instruments
+        What opens meters and sources.
     secret
         By which a second start of the program knows this one; "" where none may ask.
     keeping
@@ -55,8 +52,8 @@ class Serving:
 
     hosts: frozenset[str]
     typeface: Path
-    current_on: Callable[[], str] = field(default=_never_on)
     drawing: Drawing = field(default=NO_DRAWING)
+    instruments: InstrumentPorts = field(default=NO_INSTRUMENTS)
     secret: str = ""
     keeping: Keeping = field(default=NO_KEEPING)
     door: Door | None = None
@@ -74,13 +71,14 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     """The bench as an ASGI application over the ports in `shop`."""
     app = FastAPI(title="Ohmsworth", docs_url=None, redoc_url=None, openapi_url=None)
     app.state.shop, app.state.desk = shop, Desk(shop)
-    app.state.current_on, app.state.drawing = serving.current_on, serving.drawing
+    app.state.drawing = serving.drawing
     app.include_router(style_pages, include_in_schema=False)
     app.state.secret = serving.secret
     app.state.door = serving.door
     app.state.signing_in = serving.door is not None and serving.door.sign_ins is not None
     #: Called in turn when the serving has ended and before the records are closed: a source is switched off here.
     app.state.at_end = []
+    put_instruments(app, serving.instruments, shop.records)
     app.state.keeping, app.state.aside = serving.keeping, Aside()
     app.state.at_end.append(app.state.aside.close)
     app.mount("/static/type", StaticFiles(directory=serving.typeface))

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from fastapi import APIRouter, Request
-from fastapi.responses import HTMLResponse, Response
+from fastapi.responses import Response
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.web.at_hand import desk_of, go_to, shop_of, study_state, who
-from ohmsworth.web.bench_form import BenchForm, draft_of, form_after, form_for, mark_of, read_bench_form
-from ohmsworth.web.bench_page import Bench, BenchNews, BenchNow, Now, Shown, make_ahead, make_now
+from ohmsworth.web.bench_form import draft_of, mark_of, read_bench_form
+from ohmsworth.web.bench_page import BenchNews, BenchNow, Shown, make_ahead, news_of
+from ohmsworth.web.bench_show import after_taking, answered, now_of, same_step, whole_page
 from ohmsworth.web.forms import Posted, Sent
-from ohmsworth.web.pages import drawn, show
-from ohmsworth.web.study_frame import study_frame
+from ohmsworth.web.instruments_at_hand import runs_of
+from ohmsworth.web.pages import show
 from ohmsworth.work.drafts import read_draft
 from ohmsworth.work.reading_changes import undo_last
 from ohmsworth.work.records import NewLine
-from ohmsworth.work.steps import skip_step, step_for
+from ohmsworth.work.steps import skip_step
 from ohmsworth.work.study_cards import study_face
 from ohmsworth.work.study_log import FILE, NOTE
 from ohmsworth.work.take_entry import Sending, take_entry
@@ -33,13 +36,13 @@ def study(study: int) -> Response:
 @pages.get("/bench")
 def bench(request: Request, study: int, do: str = "") -> Response:
     """The whole page."""
-    return _page(request, study, _now(request, study, do))
+    return whole_page(request, study, now_of(request, study, do))
 
 
 @pages.get("/bench/now")
 def now(request: Request, study: int, do: str = "") -> Response:
     """The part of the page that leads and takes readings; `do` asks for something outside of the sheet."""
-    return show(request, BenchNow(now=_now(request, study, do)))
+    return show(request, BenchNow(now=now_of(request, study, do)))
 
 
 @pages.get("/bench/ahead")
@@ -54,29 +57,7 @@ def news(request: Request, study: int, after: int = 0) -> Response:
     state = study_state(request, study)
     if state.last <= after:
         return Response(status_code=204)
-    taken = sum(one.number > after for one in state.readings)
-    return show(request, BenchNews(study=study, last=state.last, words=f"{taken} taken elsewhere"))
-
-
-def _now(request: Request, study: int, do: str, shown: Shown | None = None) -> Now:
-    state = study_state(request, study)
-    step = step_for(state, do)
-    form = form_for(state, step, do)
-    return make_now(study, state, step, form, shop_of(request).new_key(), shown or Shown(wanted=do != ""))
-
-
-def _page(request: Request, study: int, leading: Now, status: int = 200) -> Response:
-    state = study_state(request, study)
-    page = Bench(title=f"Bench: study {study}", study=study_frame(study, state, "Bench"), now=leading)
-    return show(request, page, status)
-
-
-def _answer(request: Request, study: int, leading: Now, status: int = 200, event: str = "taken") -> Response:
-    """The fragment for a page that asked for it, with what it tells the rest; the whole page for one without scripts."""
-    if request.headers.get("hx-request") != "true":
-        return _page(request, study, leading, status)
-    headers = {"HX-Trigger": event} if status == 200 else {}
-    return HTMLResponse(drawn(request, BenchNow(now=leading)), status, headers)
+    return show(request, BenchNews(study=study, last=state.last, words=news_of(state, after)))
 
 
 @pages.post("/bench")
@@ -88,28 +69,18 @@ def take(request: Request, study: int, sent: Posted) -> Response:
     sending = Sending(who(request), sent.text("key") or shop.new_key(), anyway, sent.text("waited") == "yes")
     try:
         read = read_draft(draft_of(form, state, who(request)), mark_of(request), shop.clock())
-        taken = take_entry(shop, desk, study, read.entry, sending)
+        sending = replace(sending, read_by=runs_of(request).provenance(read.entry, sending.key))
+        taken = take_entry(shop, desk, study, state, read.entry, sending)
     except InputRefused as refused:
         shown = Shown(faults=refused.faults)
-        return _answer(request, study, _same(request, study, form, sending.key, shown), 422)
+        return answered(request, study, same_step(request, study, state, form, sending.key, shown), 422)
     shown = Shown(taken=taken, said=read.said, anyway_missing=sent.text("keep") == "yes" and not anyway)
     if taken.number is None:
-        return _answer(request, study, _same(request, study, form, sending.key, shown), 409)
-    after = study_state(request, study)
-    do = "" if form.step is not None or not sent.text("volunteered") else "on"
-    step = step_for(after, do)
-    leading = make_now(study, after, step, form_after(after, step, form), shop.new_key(), shown)
-    answer = _answer(request, study, leading)
+        return answered(request, study, same_step(request, study, taken.after, form, sending.key, shown), 409)
+    answer = answered(request, study, after_taking(request, study, taken.after, form, shown))
     if read.mark is not None:
         answer.set_cookie("mark", read.mark, max_age=365 * 24 * 3600, httponly=True, samesite="strict")
     return answer
-
-
-def _same(request: Request, study: int, form: BenchForm, key: str, shown: Shown) -> Now:
-    """The same step again, with everything that was typed still there."""
-    state = study_state(request, study)
-    step = step_for(state, "", form.step) if form.step is not None else None
-    return make_now(study, state, step, form, key, shown)
 
 
 @pages.post("/bench/undo")
@@ -119,7 +90,7 @@ def undo(request: Request, study: int, sent: Posted) -> Response:
     wanted = sent.number("of")
     last = undo_last(shop, study, state, wanted, who(request), sent.text("key") or shop.new_key())
     shown = Shown(words=f"Reading {last.number} is withdrawn; it stays in the record.")
-    return _answer(request, study, _now(request, study, "", shown), event="taken, sheet")
+    return answered(request, study, now_of(request, study, "", shown), event="taken, sheet")
 
 
 @pages.post("/bench/skip")
@@ -131,7 +102,7 @@ def skip(request: Request, study: int, sent: Posted) -> Response:
         shop, study, study_state(request, study), step, who(request), sent.text("key") or shop.new_key()
     )
     shown = Shown(words=f"Step {step} is left out.")
-    return _answer(request, study, _now(request, study, "", shown), event="taken, sheet")
+    return answered(request, study, now_of(request, study, "", shown), event="taken, sheet")
 
 
 @pages.post("/bench/attach")

@@ -99,10 +99,46 @@ def last_entry(state: StudyState) -> Entry | None:
     return state.counted[-1].entry if state.counted else None
 
 
+def last_typed(state: StudyState) -> Entry | None:
+    """The entry that somebody typed last."""
+    return next((one.entry for one in reversed(state.counted) if not one.read_by), None)
+
+
+def reads_ohms(state: StudyState, form: BenchForm) -> bool:
+    """Whether a resistance is read, instead of voltage and current: as before, or as the bench of the question says."""
+    last = last_entry(state)
+    if form.texts.get("resistance"):
+        return True
+    if last is not None:
+        return last.resistance is not None
+    return "[bench.ohmmeter]" in state.question and "[bench.voltmeter]" not in state.question
+
+
+def form_of(entry: Entry) -> BenchForm:
+    """The form as if the entry had been typed."""
+    typed = {name: one for name in FIGURES if (one := getattr(entry, name)) is not None}
+    units = FIRST_UNITS | {name: one.unit for name, one in typed.items()}
+    return BenchForm(
+        entry.step,
+        entry.specimen,
+        entry.condition,
+        entry.contact,
+        entry.mating,
+        entry.polarity,
+        entry.others,
+        {name: one.text for name, one in typed.items() if name != "temperature"},
+        units,
+        typed["temperature"].text if "temperature" in typed else "",
+        units["temperature"],
+        entry.note,
+        entry.step is None,
+    )
+
+
 def form_for(state: StudyState, step: NextStep | None, do: str) -> BenchForm:
     """The form for a step: its labels, and the units and temperature of the last entry."""
     last = last_entry(state)
-    form = _remembering(last)
+    form = _remembering(last, last_typed(state))
     if step is None:
         labels = {name: getattr(last, name) for name in LABELS} if last is not None and do != "free" else {}
         return replace(form, free=True, **labels)
@@ -119,12 +155,14 @@ def form_for(state: StudyState, step: NextStep | None, do: str) -> BenchForm:
     )
 
 
-def _remembering(last: Entry | None) -> BenchForm:
+def _remembering(last: Entry | None, by_hand: Entry | None) -> BenchForm:
+    """Units as somebody typed them last: those that a meter sends are not what a person types."""
     if last is None:
         return BenchForm()
     units = dict(FIRST_UNITS)
     for name in FIGURES:
-        typed = getattr(last, name)
+        # The temperature is typed beside what the meters send.
+        typed = getattr(last if name == "temperature" else by_hand, name, None)
         if typed is not None:
             units[name] = typed.unit
     warm = last.temperature

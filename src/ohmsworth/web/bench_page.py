@@ -11,9 +11,11 @@ from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.entry import Entry
 from ohmsworth.report.judgement import Judgement
 from ohmsworth.report.step_words import TURN as TURN_ROUND
-from ohmsworth.web.bench_form import UNITS, BenchForm, last_entry
+from ohmsworth.web.bench_form import UNITS, BenchForm, last_entry, reads_ohms
+from ohmsworth.web.bench_meters_part import MetersPart, RunPart
 from ohmsworth.web.filters import counted
 from ohmsworth.web.pages import Fragment
+from ohmsworth.web.source_part import SourcePart
 from ohmsworth.web.study_frame import StudyPage
 from ohmsworth.work.entry_notes import TURN
 from ohmsworth.work.next_step import NextStep
@@ -121,7 +123,11 @@ class Now:
     result: Result | None
     prompts: tuple[str, ...]
     recent: tuple[TakenReading, ...]
+    twice: Mapping[int, tuple[TakenReading, ...]]
+    sheet_line: int
     last_reading: int | None
+    meters: MetersPart | None = None
+    run: RunPart | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -131,6 +137,7 @@ class Bench(StudyPage):
     template: ClassVar[str] = "bench.html.j2"
 
     now: Now
+    source: SourcePart
     cautions: tuple[str, ...] = CAUTIONS
     open_cautions: bool = False
 
@@ -162,6 +169,19 @@ class BenchAhead(Fragment):
     template: ClassVar[str] = "bench_ahead.html.j2"
 
     steps: tuple[Step, ...]
+
+
+def news_of(state: StudyState, after: int) -> str:
+    """What others did since line `after`, in a sentence or two."""
+    new = [one for one in state.readings if one.number > after]
+    names = ", ".join(sorted({one.entry.operator or one.by for one in new}))
+    said = (
+        f"{'One reading' if len(new) == 1 else f'{len(new)} readings'} more, by {names}."
+        if new
+        else "Something was changed."
+    )
+    twice = [step for step, ones in state.twice.items() if ones[-1].number > after]
+    return said + "".join(f" Step {step} was read twice; both are kept." for step in twice)
 
 
 def make_ahead(state: StudyState) -> BenchAhead:
@@ -205,8 +225,10 @@ def make_now(
         result=_result(judgement, shown.said, last_entry(state))
         if judgement is not None and not open_question
         else None,
-        prompts=_prompts(judgement, step) if judgement is not None and not open_question else (),
+        prompts=_prompts(shown.taken.notes, step) if shown.taken is not None and not open_question else (),
         recent=tuple(sorted(state.readings, key=lambda one: -one.number)[:MOST_RECENT]),
+        twice=state.twice,
+        sheet_line=state.sheet_line,
         last_reading=max((one.number for one in counted), default=None),
     )
 
@@ -254,12 +276,7 @@ def _figures(
     state: StudyState, form: BenchForm, shown: Shown, by_field: Mapping[str, str]
 ) -> tuple[Figure, ...]:
     last = last_entry(state)
-    ohms = (
-        form.texts.get("resistance")
-        or (last is not None and last.resistance is not None)
-        or _ohms_only(state)
-    )
-    names = ("resistance",) if ohms else ("voltage", "current")
+    names = ("resistance",) if reads_ohms(state, form) else ("voltage", "current")
     labels = {"voltage": "Voltage", "current": "Current", "resistance": "Resistance"}
     found = []
     for i, name in enumerate(names):
@@ -288,11 +305,6 @@ def _figures(
     return tuple(found)
 
 
-def _ohms_only(state: StudyState) -> bool:
-    """Whether the bench of the question has a milliohm meter and nothing else."""
-    return "[bench.ohmmeter]" in state.question and "[bench.voltmeter]" not in state.question
-
-
 def _result(judgement: Judgement, said: Mapping[str, str], last: Entry | None) -> Result:
     tone, sign = TONES.get(judgement.verdict or "", ("", ""))
     return Result(
@@ -318,10 +330,10 @@ def _of(judgement: Judgement, last: Entry | None) -> str:
     return f"{name}, from {counted(contact.matings, 'mating')}"
 
 
-def _prompts(judgement: Judgement, step: NextStep | None) -> tuple[str, ...]:
+def _prompts(notes: tuple[str, ...], step: NextStep | None) -> tuple[str, ...]:
     """The notes on a reading; the next step says already where the current is to be turned round."""
     turned = step is not None and step.change == TURN_ROUND
-    return tuple(note for note in judgement.notes if not (turned and note == TURN))
+    return tuple(note for note in notes if not (turned and note == TURN))
 
 
 def _as_step(step: NextStep) -> Step:

@@ -30,6 +30,8 @@ def kind_place(kind: CardKind) -> KindPlace:
     """The place of a kind."""
     place, kinds = next(pair for pair in TOGETHER if kind in pair[1])
     turns = tuple(Place(KINDS[k].several.capitalize(), list_address(k), k == kind) for k in kinds)
+    if place == "Meters":
+        turns = (*turns, Place("On this bench", "/meters/live"))
     return KindPlace(KINDS[kind], place, list_address(kind), turns if len(turns) > 1 else ())
 
 

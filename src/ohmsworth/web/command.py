@@ -15,6 +15,7 @@ def bench(
     records: str | None = None,
     port: Annotated[int | None, Hidden] = None,
     open_: Annotated[bool, Parameter(name="--open", negative="--no-open")] = True,
+    practice: Annotated[bool, Parameter(negative=())] = False,
     accounts: Annotated[bool, Parameter(negative=())] = False,
     address: str = "127.0.0.1",
     certificate: Path | None = None,
@@ -35,6 +36,8 @@ def bench(
         The port; else 8614, or the next one that is free.
     open_
         Open the browser.
+    practice
+        Learn it without any instrument: simulated meters, invented readings, and records of their own.
     accounts
         Ask for a sign-in on this machine, too.
     address
@@ -54,4 +57,4 @@ def bench(
     from ohmsworth.web.serve.terms import Reach
 
     reach = Reach(address, certificate, key, behind_proxy, proxy_address, called, accounts)
-    start(Wish(records, port, reach, open_))
+    start(Wish(records, port, reach, open_, practice))

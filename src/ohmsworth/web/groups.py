@@ -19,6 +19,7 @@ FIRST_GROUPS = (
 PAGE_GROUPS = (
     "question",
     "bench",
+    "bench_meters",
     "live",
     "answer",
     "readings",
@@ -30,6 +31,8 @@ PAGE_GROUPS = (
     "fitness_studies",
     "fitness",
     "specimens",
+    "meters_live",
+    "current",
     "records",
     "records_in",
     "records_out",

@@ -58,7 +58,7 @@ class ReadDraft:
     mark: Decimal | None
 
 
-def read_draft(draft: Draft, mark: Decimal, now: datetime) -> ReadDraft:
+def read_draft(draft: Draft, mark: Decimal, now: datetime, *, typed: bool = True) -> ReadDraft:
     """Read what was typed.
 
     Parameters
@@ -69,6 +69,8 @@ def read_draft(draft: Draft, mark: Decimal, now: datetime) -> ReadDraft:
         The decimal mark of the shop, "either" where it is not known.
     now
         The moment at which it arrives.
+    typed
+        False for a reading whose figures the meters will say: what stands in their fields is left out.
 
     Raises
     ------
@@ -79,7 +81,7 @@ def read_draft(draft: Draft, mark: Decimal, now: datetime) -> ReadDraft:
     figures: dict[str, Typed] = {}
     said: dict[str, str] = {}
     seen: Decimal | None = None
-    for name in FIGURES:
+    for name in FIGURES if typed else ("temperature",):
         text, unit = draft.figures.get(name, ("", ""))
         if not text.strip():
             continue
@@ -89,10 +91,10 @@ def read_draft(draft: Draft, mark: Decimal, now: datetime) -> ReadDraft:
             faults += refused.faults
             continue
         figures[name], said[name], seen = read.typed, read.said, read.mark or seen
-    for name, typed in draft.before.items():
+    for name, one in draft.before.items() if typed else ():
         if name not in figures and not draft.figures.get(name, ("", ""))[0].strip():
-            figures[name], said[name] = typed, f"{typed.text} {typed.unit}, as before."
-    faults += _missing(figures, {fault.where for fault in faults})
+            figures[name], said[name] = one, f"{one.text} {one.unit}, as before."
+    faults += _missing(figures, {fault.where for fault in faults}) if typed else []
     if faults:
         raise InputRefused(tuple(faults))
     return ReadDraft(_entry(draft, figures, now), {n: words for n, words in said.items() if words}, seen)

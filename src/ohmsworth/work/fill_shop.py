@@ -118,4 +118,11 @@ def _begin_study(shop: Shop, invented: InventedShop) -> None:
             step=row.step,
         )
         entry = read_draft(draft, "point", shop.clock()).entry
-        take_entry(shop, desk, study, entry, Sending(invented.by, f"invented reading {number}", waited=True))
+        take_entry(
+            shop,
+            desk,
+            study,
+            desk.state(study),
+            entry,
+            Sending(invented.by, f"invented reading {number}", waited=True),
+        )

@@ -10,7 +10,7 @@ What becomes a resistance, and how, is decided by `ohmsworth.resistance` from th
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Literal
@@ -141,10 +141,30 @@ def read_sequence(
     signs: tuple[Sign, ...] = ("0", *FORMS[form]) if zero else FORMS[form]
     if meters.ohmmeter is not None and zero:
         raise ArgumentFault("zero", zero, "no zero reading with an ohmmeter, which has a current of its own")
+    return read_signs(
+        meters, about, keep, signs, turn=turn, sleep=sleep, now=now, settle=settle, still_on=still_on
+    )
+
+
+def read_signs(
+    meters: Meters,
+    about: Entry,
+    keep: Keep,
+    signs: Sequence[Sign],
+    *,
+    turn: Turn,
+    sleep: Callable[[float], None],
+    now: Callable[[], datetime],
+    settle: float = SETTLE_SECONDS,
+    still_on: StillOn | None = None,
+) -> tuple[Entry, ...]:
+    """The same for polarities in any order, such as the only one that a step of the sheet asks for."""
     entries = []
     for sign in signs:
         turn(sign)
         sleep(settle)
+        if still_on is not None:
+            still_on(sign)
         entry = read_once(meters, about, sign, now)
         if still_on is not None:
             still_on(sign)

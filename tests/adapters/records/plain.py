@@ -155,7 +155,9 @@ class PlainRecords:
         return tuple(found[first : first + most])
 
     def count_readings(self) -> int:
-        return sum(line.kind == TAKEN and line.entry is not None for card in self.held.values() for line in card.log)
+        return sum(
+            line.kind == TAKEN and line.entry is not None for card in self.held.values() for line in card.log
+        )
 
     def settings(self) -> Mapping[str, str]:
         return {one.name: one.value for one in self.written}

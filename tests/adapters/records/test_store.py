@@ -328,7 +328,10 @@ def test_settings_as_last_written(records: Records) -> None:
         records.write_setting(name, value, "Kim")
     assert records.settings() == {"shop": "C", "language": "en"}
     lines = records.setting_lines()
-    assert [(one.name, one.value, one.by) for one in lines[:2]] == [("shop", "C", "Kim"), ("shop", "B", "Kim")]
+    assert [(one.name, one.value, one.by) for one in lines[:2]] == [
+        ("shop", "C", "Kim"),
+        ("shop", "B", "Kim"),
+    ]
     assert lines[0].at.tzinfo is not None
     assert records.setting_lines(1) == lines[:1]
     with pytest.raises(ArgumentFault):

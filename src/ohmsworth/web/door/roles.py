@@ -47,6 +47,7 @@ RULES = (
     Rule("/circuits", "reader", "reader"),
     Rule("/fitness", "reader", "bench"),
     Rule("/meters", "reader", "bench"),
+    Rule("/meters/off", "reader", "reader"),
     Rule("/records", "reader", "bench"),
     Rule("/records/restore", "office", "office"),
     Rule("/records/backup", "office", "office"),

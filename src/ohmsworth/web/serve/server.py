@@ -35,11 +35,15 @@ class BenchServer(uvicorn.Server):
         How it serves.
     ready
         Called once, when requests are answered.
+    told_to_end
+        Called in a thread of its own when a signal comes, before the answers that are under way are waited for.
     """
 
-    def __init__(self, config: uvicorn.Config, ready: Callable[[], None]) -> None:
+    def __init__(
+        self, config: uvicorn.Config, ready: Callable[[], None], told_to_end: Callable[[], object]
+    ) -> None:
         super().__init__(config)
-        self._ready = ready
+        self._ready, self._told_to_end = ready, told_to_end
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         """Start, and say so."""
@@ -63,6 +67,11 @@ class BenchServer(uvicorn.Server):
     def _end(self, number: int, _: FrameType | None) -> None:
         self.force_exit = self.should_exit and number == signal.SIGINT
         self.should_exit = True
+        threading.Thread(target=self._told_to_end, name="told to end").start()
+
+
+def _nothing() -> None:
+    """Nothing has to be ended at once."""
 
 
 def ending_signals() -> tuple[signal.Signals, ...]:
@@ -71,7 +80,12 @@ def ending_signals() -> tuple[signal.Signals, ...]:
     return tuple(getattr(signal, name) for name in names if hasattr(signal, name))
 
 
-def server_for(app: App, context: ssl.SSLContext | None, ready: Callable[[], None]) -> BenchServer:
+def server_for(
+    app: App,
+    context: ssl.SSLContext | None,
+    ready: Callable[[], None],
+    told_to_end: Callable[[], object] = _nothing,
+) -> BenchServer:
     """The server of `app`; run it with the sockets that listen."""
     config = uvicorn.Config(
         NotTooMany(app),
@@ -89,7 +103,7 @@ def server_for(app: App, context: ssl.SSLContext | None, ready: Callable[[], Non
     )
     config.load()
     config.ssl = context
-    return BenchServer(config, ready)
+    return BenchServer(config, ready, told_to_end)
 
 
 class NotTooMany:

@@ -19,6 +19,7 @@ from ohmsworth.web.serve.browser import open_browser
 from ohmsworth.web.serve.daily import start_daily
 from ohmsworth.web.serve.listening import listen
 from ohmsworth.web.serve.notice import SUFFIX, Notice, ask, claim, new_secret, read_notice, withdraw
+from ohmsworth.web.serve.practice import hold_apart, own_profiles, practice_records
 from ohmsworth.web.serve.telling import say
 from ohmsworth.web.serve.terms import Reach, Terms, in_url, settle
 
@@ -28,8 +29,12 @@ if TYPE_CHECKING:
     from ohmsworth.web.door.callers import Door
     from ohmsworth.web.guard import App
     from ohmsworth.work.accounts import Accounts, Store
+    from ohmsworth.work.instrument_ports import InstrumentPorts
     from ohmsworth.work.passwords import Hasher
     from ohmsworth.work.shop import Shop
+
+#: Why a source is off when the program is told to end.
+ENDED = "the bench was told to end"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,12 +51,15 @@ class Wish:
         Where to listen, and for whom.
     open_browser
         Whether to open it.
+    practice
+        Invented instruments and records of their own, in the place of the shop's.
     """
 
     records: str | None = None
     port: int | None = None
     reach: Reach = field(default_factory=Reach)
     open_browser: bool = True
+    practice: bool = False
 
 
 def start(wish: Wish) -> None:
@@ -64,7 +72,7 @@ def start(wish: Wish) -> None:
     RecordsFault
         When the records cannot be opened.
     """
-    records = wish.records or wiring.default_records()
+    records = practice_records(wish.records) if wish.practice else wish.records or wiring.default_records()
     note = notice_path(records)
     other = read_notice(note)
     if other is not None and ask(other):
@@ -74,6 +82,7 @@ def start(wish: Wish) -> None:
 
     with ExitStack() as ending:
         store = ending.enter_context(wiring.open_store(records))
+        hold_apart(store.records, wish.practice)
         terms = settle(wish.reach, len(offices(store.accounts)), _now())
         listening = ending.enter_context(listen(terms.address, wish.port))
         own = _notice(terms, listening.getsockname()[1])
@@ -94,10 +103,15 @@ def _notice(terms: Terms, port: int) -> Notice:
 def _serve(
     wish: Wish, terms: Terms, store: Store, own: Notice, listening: socket.socket, records: str
 ) -> None:
+    from ohmsworth.web.serve.instruments import instruments, practice_instruments
     from ohmsworth.web.serve.proxied import Proxied
     from ohmsworth.web.serve.server import AfterFirstPage, server_for
 
-    app = _application(terms, store, own, records)
+    # Before the server has signals of its own: it passes them on when it has ended.
+    wiring.guard_current()
+    profiles = own_profiles(records)
+    ports = practice_instruments(profiles) if wish.practice else instruments(profiles)
+    app = _application(terms, store, own, ports, records)
 
     def warm_up() -> None:
         app.state.rest.load()
@@ -106,6 +120,8 @@ def _serve(
 
     def ready() -> None:
         say(f"The bench: {own.address}   Records: {in_words(records)}   (Ctrl-C ends it)")
+        if wish.practice:
+            say("Practice: these readings are invented.")
         if terms.until is not None:
             say(f"The certificate holds until {terms.until:%Y-%m-%d}.")
         if wish.open_browser:
@@ -116,13 +132,13 @@ def _serve(
     if terms.proxy:
         outer = Proxied(outer, terms.proxy, terms.proxies)
     try:
-        server_for(outer, terms.context, ready).run([listening])
+        server_for(outer, terms.context, ready, lambda: ports.switch_all_off(ENDED)).run([listening])
     finally:
         for end in app.state.at_end:
             end()
 
 
-def _application(terms: Terms, store: Store, own: Notice, records: str) -> FastAPI:
+def _application(terms: Terms, store: Store, own: Notice, ports: InstrumentPorts, records: str) -> FastAPI:
     from ohmsworth.web.app import Serving, create_app
 
     shop = wiring.shop(store.records)
@@ -130,8 +146,9 @@ def _application(terms: Terms, store: Store, own: Notice, records: str) -> FastA
         terms.hosts,
         wiring.typeface_folder(),
         drawing=wiring.drawing(),
+        instruments=ports,
         secret=own.secret,
-        keeping=wiring.keeping(records, in_words(records)),
+        keeping=wiring.keeping(records, in_words(records), copies_beside(records)),
         door=make_door(shop, store.accounts, wiring.password_hasher(), terms),
         lazily=True,
     )
@@ -171,6 +188,12 @@ def notice_path(records: str) -> Path:
         return path.with_name(path.name + SUFFIX)
     own = Path(wiring.default_records()).parent
     return own / f"{sha256(records.encode()).hexdigest()[:16]}{SUFFIX}"
+
+
+def copies_beside(records: str) -> Path:
+    """The folder of copies where the settings name none: beside the file, or for a database in this user's folder."""
+    note = notice_path(records)
+    return note.with_name(f"{note.name.removesuffix(SUFFIX).removesuffix('.records')} copies")
 
 
 def in_words(records: str) -> str:
