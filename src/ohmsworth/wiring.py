@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -231,24 +231,23 @@ def write_demo_study(folder: Path) -> None:
     write_hall(folder)
 
 
-def write_demo_shop(bench: Path, plan: Path, lot: Path) -> None:
-    """Write the folders of the shop that measured the scenario: its bench, its next job, and a lot."""
-    from ohmsworth.adapters.simulated import write_next_hall, write_shop_bench, write_shop_lot
+def write_demo_shop(bench: Path, plan: Path, lot: Path, earlier: Path) -> None:
+    """Write the folders of the shop that measured the scenario: its bench, its next job, a lot, and an earlier study."""
+    from ohmsworth.adapters.simulated import write_earlier, write_next_hall, write_shop_bench, write_shop_lot
 
     write_shop_bench(bench)
     write_next_hall(plan)
     write_shop_lot(lot)
+    write_earlier(earlier)
 
 
-def fill_demo_records(address: str, earlier: Path, studies: Sequence[Path]) -> int:
-    """Fill records with the shop of the invented scenario; the number of cards. Studies are taken in from their folders."""
-    from ohmsworth.adapters.files import read_study_folder as read
-    from ohmsworth.adapters.simulated.records import invented_shop, write_earlier
+def fill_demo_records(address: str, studies: Sequence[Path]) -> int:
+    """Fill records with the shop of the invented scenario and studies from their folders; the number of cards."""
+    from ohmsworth.adapters.simulated.records import invented_shop
     from ohmsworth.work.fill_shop import fill_shop
 
-    write_earlier(earlier)
+    folders = [read_study_folder(folder) for folder in studies]
     with open_records(address) as records:
-        folders = [read(folder) for folder in (earlier, *studies)]
         return fill_shop(shop(records), invented_shop(), folders, with_history)
 
 
@@ -311,10 +310,7 @@ def open_source(
 
 
 def guard_current() -> None:
-    """Have every source that is opened later switched off when this program is ended from outside.
-
-    Called once in the main thread, before a server installs handlers of signals of its own.
-    """
+    """Have sources switched off when this program is ended from outside; called in the main thread, before a server starts."""
     from ohmsworth.adapters.instruments import GUARD
 
     GUARD.catch_signals()
@@ -398,7 +394,6 @@ def draw_apart() -> None:
 
 def shop(records: Records) -> Shop:
     """The ports of the use cases that keep records."""
-    from datetime import UTC
     from uuid import uuid4
 
     from ohmsworth.adapters import files
