@@ -24,7 +24,7 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-SIZES = {"desktop": (1280, 900), "tablet": (820, 1180), "tablet lying": (1180, 820)}
+SIZES = {"desktop": (1280, 900), "tablet": (820, 1180), "tablet lying": (1180, 820), "phone": (390, 844)}
 AXE = (Path(__file__).parent / "axe.min.js").read_text(encoding="utf-8")
 #: The rules of WCAG 2.0 to 2.2 at levels A and AA.
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
@@ -97,10 +97,11 @@ def bench(tmp_path: Path) -> Iterator[Callable[..., Served]]:
         served.process.stdout.close()
 
 
-def violations(page: Any) -> list[str]:
-    """What axe finds on a page, a line each."""
+def violations(page: Any, rules: list[str] | None = None) -> list[str]:
+    """What axe finds on a page, a line each; `rules` for these alone."""
     page.evaluate(AXE)
-    found = page.evaluate("tags => axe.run(document, {runOnly: {type: 'tag', values: tags}})", TAGS)
+    only = {"type": "rule", "values": rules} if rules else {"type": "tag", "values": TAGS}
+    found = page.evaluate("only => axe.run(document, {runOnly: only, resultTypes: ['violations']})", only)
     return [
         f"{one['id']} ({one['impact']}): {one['help']} – {node['html'][:160]} – {node['failureSummary'][:300]}"
         for one in found["violations"]

@@ -7,11 +7,9 @@ from typing import Any
 
 import pytest
 from tests.browser.conftest import SIZES, Served, violations
+from tests.browser.journeys import ask, read_one
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
-
-#: Contacts of an invented shop: ohm by condition.
-TRUTH = {"new": 2.4e-3, "tarnished": 6.3e-3}
 
 
 @pytest.fixture(params=["desktop", "tablet"])
@@ -28,39 +26,6 @@ def page(request: pytest.FixtureRequest, browser: Any) -> Any:
     yield opened
     assert not said, "an error in a script, or a request to elsewhere"
     context.close()
-
-
-def ask(page: Any, address: str) -> None:
-    """Fill in the form by keyboard alone."""
-    page.goto(f"{address}/studies/new")
-    page.focus("#question")
-    page.keyboard.type("Do the tarnished contacts matter on a microphone line?")
-    page.focus("#limit")
-    page.keyboard.type("4 mΩ")
-    page.keyboard.press("Tab")
-    page.keyboard.type("datasheet of the connector")
-    page.focus("input[value='dynamic microphone']")
-    page.keyboard.press("Space")
-    page.focus("text=To the bench")
-    page.keyboard.press("Enter")
-    page.wait_for_url("**/bench")
-
-
-def read_one(page: Any, chance: random.Random, slip: float = 1.0) -> None:
-    """Type what the meters show for the contact that leads, and Enter after each figure."""
-    condition, sign = (
-        page.inner_text("#under"),
-        page.eval_on_selector("#entry [name=polarity]", "field => field.value"),
-    )
-    volts = TRUTH[condition] * 0.1 * (1 + chance.gauss(0, 0.01)) + (2e-6 if sign == "+" else -2e-6)
-    before = page.get_attribute("#now", "data-last")
-    page.wait_for_function("document.activeElement.id === 'voltage'")
-    page.keyboard.type(f"{slip * volts * 1e3:.4f}")
-    page.keyboard.press("Enter")
-    if page.evaluate("document.activeElement.id") == "current":
-        page.keyboard.type("100,02")
-        page.keyboard.press("Enter")
-    page.wait_for_function("last => document.getElementById('now').dataset.last !== last", arg=before)
 
 
 def test_a_whole_study_by_keyboard(page: Any, bench: Callable[..., Served], tmp_path: Path) -> None:

@@ -131,6 +131,10 @@ def _know_the_typeface() -> None:
     vl_convert.register_font_directory(str(FONT_FOLDER))
 
 
+#: Groups of marks that are announced as symbols and have no name: the picture as a whole has one.
+_NAMELESS = re.compile(r' role="graphics-symbol" aria-roledescription="[a-z]+ mark container"')
+
+
 def _described(svg: str, figure: Figure, key: str) -> str:
     """`svg` with role, title and description for those who cannot see it."""
     ident = re.sub(r"[^a-z0-9]+", "-", f"{figure.name}-{key}".lower()).strip("-") or "figure"
@@ -139,5 +143,5 @@ def _described(svg: str, figure: Figure, key: str) -> str:
         f'<desc id="{ident}-desc">{escape(figure.alt, quote=False)}</desc>'
     )
     opening = f'<svg role="img" aria-labelledby="{ident}-title" aria-describedby="{ident}-desc" '
-    head, rest = svg.split(">", 1)
+    head, rest = _NAMELESS.sub("", svg).split(">", 1)
     return head.replace("<svg ", opening, 1) + ">" + words + rest
