@@ -47,7 +47,9 @@ def connected(addresses: dict[str, str], roles: tuple[str, ...]) -> dict[Role, C
         "voltmeter": Connection("SCPI voltmeter", addresses["voltmeter"]),
         "ammeter": Connection("SCPI ammeter", addresses["ammeter"]),
         "ohmmeter": Connection("SCPI ohmmeter, four-wire", addresses["ohmmeter"]),
-        "source": Connection("SCPI current source", addresses["source"], None, None, True, "100 mA", "20 mV", "", "100 mA", "0 s"),
+        "source": Connection(
+            "SCPI current source", addresses["source"], None, None, True, "100 mA", "20 mV", "", "100 mA", "0 s"
+        ),
     }  # fmt: skip
     return {role: one for role, one in every.items() if role in roles}
 
