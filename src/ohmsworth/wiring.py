@@ -16,12 +16,14 @@ from ohmsworth.work.instruments import Meter, MeterProfile, Profiles, SourceProf
 from ohmsworth.work.ports import FileContent, LoadedBench, LoadedLot, LoadedNetwork, LoadedStudy, PastFolder
 from ohmsworth.work.source_limits import SourceLimits
 
+# Adapters are imported where they are used: the command line must start before the heavy libraries load.
 if TYPE_CHECKING:
     from ohmsworth.adapters.simulated import PracticeBench
     from ohmsworth.consequence.twoport import OnePort, TwoPort
     from ohmsworth.errors import Fault
     from ohmsworth.materials import Construction
     from ohmsworth.work.accounts import Store
+    from ohmsworth.work.backups import CopyFolder
     from ohmsworth.work.drawing import Drawing
     from ohmsworth.work.export_shop import ShopFormat
     from ohmsworth.work.keeping import Keeping
@@ -31,9 +33,6 @@ if TYPE_CHECKING:
     from ohmsworth.work.shop import Shop
     from ohmsworth.work.study_form import StudyForm
     from ohmsworth.work.study_log import StudyState
-
-
-# Adapters are imported where they are used: the command line must start before the heavy libraries load.
 
 
 def load_study(folder: Path) -> LoadedStudy:
@@ -143,13 +142,6 @@ def read_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> L
     return read(files, past)
 
 
-def read_bench_folder(files: Mapping[str, bytes]) -> LoadedBench:
-    """Read what a study's folder says of the bench, from its files."""
-    from ohmsworth.adapters.files import read_bench_folder as read
-
-    return read(files)
-
-
 def read_question_text(toml: str, files: Mapping[str, bytes] | None = None) -> Study:
     """Read a study.toml from its text, with the files that stand beside it."""
     from ohmsworth.adapters.files import read_question_text as read
@@ -246,6 +238,18 @@ def write_demo_shop(bench: Path, plan: Path, lot: Path) -> None:
     write_shop_bench(bench)
     write_next_hall(plan)
     write_shop_lot(lot)
+
+
+def fill_demo_records(address: str, earlier: Path, studies: Sequence[Path]) -> int:
+    """Fill records with the shop of the invented scenario; the number of cards. Studies are taken in from their folders."""
+    from ohmsworth.adapters.files import read_study_folder as read
+    from ohmsworth.adapters.simulated.records import invented_shop, write_earlier
+    from ohmsworth.work.fill_shop import fill_shop
+
+    write_earlier(earlier)
+    with open_records(address) as records:
+        folders = [read(folder) for folder in (earlier, *studies)]
+        return fill_shop(shop(records), invented_shop(), folders, with_history)
 
 
 def as_text(document: Document, width: int) -> str:
@@ -476,24 +480,15 @@ def open_shop(
         yield found
 
 
-def copies_beside(records: str) -> Path:
-    """The folder of copies where the settings name none: beside the file, or for a database among this user's own data."""
-    from hashlib import sha256
-
-    if "://" not in records:
-        path = Path(records).expanduser().absolute()
-        return path.with_name(f"{path.stem} copies")
-    return Path(default_records()).parent / f"{sha256(records.encode()).hexdigest()[:16]} copies"
-
-
-def keeping(records: str, place: str) -> Keeping:
-    """What takes records out and in for the pages; `place` says in words where they are."""
+def keeping(records: str, place: str, beside: Path) -> Keeping:
+    """What takes records out and in for the pages: `place` is where they are, copies go `beside` unless settled otherwise."""
     from ohmsworth.adapters import files
-    from ohmsworth.adapters.records import FolderOfCopies
     from ohmsworth.work.keeping import Keeping
 
-    def copies(folder: str) -> FolderOfCopies:
-        return FolderOfCopies(Path(folder) if folder else copies_beside(records))
+    def copies(folder: str) -> CopyFolder:
+        from ohmsworth.adapters.records import FolderOfCopies
+
+        return FolderOfCopies(Path(folder) if folder else beside)
 
     return Keeping(
         place,

@@ -38,17 +38,22 @@ class Served:
     records: Path
     process: subprocess.Popen[str]
 
+    @property
+    def port(self) -> int:
+        return int(self.address.rsplit(":", 1)[1])
+
     def kill(self) -> None:
         """Pull the plug."""
         self.process.send_signal(signal.SIGKILL)
         self.process.wait(10)
 
 
-def start_bench(records: Path, *more: str) -> Served:
-    """Start a bench on any free port of this machine and wait until it says its address; practice has its own records."""
+def start_bench(records: Path, *more: str, port: int = 0) -> Served:
+    """Start a bench on this port of this machine, or any free one, and wait until it says its address."""
+    # By the environment: practice has records of its own, and refuses to be told others.
     environment = {**os.environ, "PYTHONUNBUFFERED": "1", "OHMSWORTH_RECORDS": str(records)}
     process = subprocess.Popen(
-        [sys.executable, "-m", "ohmsworth", "bench", "--port", "0", "--no-open", *more],
+        [sys.executable, "-m", "ohmsworth", "bench", "--port", str(port), "--no-open", *more],
         stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, env=environment,
     )  # fmt: skip
     assert process.stdout is not None
@@ -78,8 +83,8 @@ def bench(tmp_path: Path) -> Iterator[Callable[..., Served]]:
     """Return what starts a bench; every one that was started is ended."""
     started: list[Served] = []
 
-    def start(*more: str, records: Path | None = None) -> Served:
-        served = start_bench(records or tmp_path / "shop.records", *more)
+    def start(*more: str, records: Path | None = None, port: int = 0) -> Served:
+        served = start_bench(records or tmp_path / "shop.records", *more, port=port)
         started.append(served)
         return served
 

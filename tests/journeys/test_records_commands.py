@@ -63,6 +63,14 @@ def test_an_edited_folder(home: Path, capsys: pytest.CaptureFixture[str]) -> Non
     assert (code, out) == (0, "out: study 1, 1 new line. It was there already.\n")
 
 
+def test_only_cards_of_people_can_be_left_out(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    say(capsys, "import", "old")
+    code, _, err = say(capsys, "export-all", "all", "--without", "1")
+    assert code == 2
+    assert "a study; expected a person or a customer to leave out" in err
+    assert not (home / "all").exists()
+
+
 @pytest.mark.parametrize("name", ["all", "all.zip"])
 def test_everything_out_and_into_new_records(
     name: str, home: Path, capsys: pytest.CaptureFixture[str]

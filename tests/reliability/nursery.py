@@ -140,17 +140,23 @@ def backwards() -> Any:
 
 
 def load() -> None:
-    """Everything that a server needs, the pages among it."""
+    """Everything that a server needs, the pages among it; one that serves as another user may not be able to load more."""
+    import codecs
+
     import ohmsworth.adapters.records.checking
     import ohmsworth.adapters.records.layout
     import ohmsworth.adapters.records.opening
     import ohmsworth.web.serve.server  # noqa: F401
     from ohmsworth import wiring
     from ohmsworth.web.groups import PAGE_GROUPS, PROGRAM_GROUPS, group_named
+    from ohmsworth.web.pages import program_version
 
     for name in (*PAGE_GROUPS, *PROGRAM_GROUPS):
         group_named(name)
     wiring.warm_up()
+    for name in ("ascii", "idna", "latin-1", "utf-8", "utf-8-sig", "unicode-escape"):
+        codecs.lookup(name)
+    program_version()
 
 
 def main() -> None:

@@ -15,6 +15,7 @@ from tests.adapters.records_in_memory import RecordsInMemory
 
 from ohmsworth import wiring
 from ohmsworth.web.app import Serving, create_app
+from ohmsworth.web.serve.start import copies_beside
 from ohmsworth.work.keeping import Keeping
 from ohmsworth.work.records import Records
 from ohmsworth.work.shop import Shop
@@ -34,12 +35,12 @@ class Kept:
 
 def _bench(records: Records, place: Path, drawn: bool = False) -> Kept:
     shop = replace(wiring.shop(records), clock=lambda: NOW)
-    keeping = wiring.keeping(str(place), str(place))
+    keeping = wiring.keeping(str(place), str(place), copies_beside(str(place)))
     typeface = wiring.typeface_folder()
     hosts = frozenset({"127.0.0.1"})
     serving = Serving(hosts, typeface, keeping=keeping)
     if drawn:
-        serving = replace(serving, drawing=wiring.drawing(own_process=False))
+        serving = replace(serving, drawing=wiring.drawing())
     app = create_app(shop, serving)
     client = TestClient(app, base_url="http://127.0.0.1", follow_redirects=False)
     client.cookies.set("who", "Ann")

@@ -180,7 +180,8 @@ def _findings(answer: LiveAnswer) -> tuple[str, ...]:
 
 
 def _read(one: LiveCondition) -> str:
-    return f"{count(one.specimens, 'specimen')}, {one.done} of {one.planned} matings"
+    of = f"{one.done} of {one.planned} matings" if one.done <= one.planned else count(one.done, "mating")
+    return f"{count(one.specimens, 'specimen')}, {of}"
 
 
 def _otherwise(one: LiveComparison) -> str:

@@ -10,7 +10,7 @@ from fastapi.responses import Response
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.web.at_hand import desk_of, go_to, shop_of, study_state, who
 from ohmsworth.web.bench_form import draft_of, mark_of, read_bench_form
-from ohmsworth.web.bench_page import BenchNews, BenchNow, Shown, make_ahead
+from ohmsworth.web.bench_page import BenchNews, BenchNow, Shown, make_ahead, news_of
 from ohmsworth.web.bench_show import after_taking, answered, now_of, same_step, whole_page
 from ohmsworth.web.forms import Posted, Sent
 from ohmsworth.web.instruments_at_hand import runs_of
@@ -57,8 +57,7 @@ def news(request: Request, study: int, after: int = 0) -> Response:
     state = study_state(request, study)
     if state.last <= after:
         return Response(status_code=204)
-    taken = sum(one.number > after for one in state.readings)
-    return show(request, BenchNews(study=study, last=state.last, words=f"{taken} taken elsewhere"))
+    return show(request, BenchNews(study=study, last=state.last, words=news_of(state, after)))
 
 
 @pages.post("/bench")
@@ -71,14 +70,14 @@ def take(request: Request, study: int, sent: Posted) -> Response:
     try:
         read = read_draft(draft_of(form, state, who(request)), mark_of(request), shop.clock())
         sending = replace(sending, read_by=runs_of(request).provenance(read.entry, sending.key))
-        taken = take_entry(shop, desk, study, read.entry, sending)
+        taken = take_entry(shop, desk, study, state, read.entry, sending)
     except InputRefused as refused:
         shown = Shown(faults=refused.faults)
-        return answered(request, study, same_step(request, study, form, sending.key, shown), 422)
+        return answered(request, study, same_step(request, study, state, form, sending.key, shown), 422)
     shown = Shown(taken=taken, said=read.said, anyway_missing=sent.text("keep") == "yes" and not anyway)
     if taken.number is None:
-        return answered(request, study, same_step(request, study, form, sending.key, shown), 409)
-    answer = answered(request, study, after_taking(request, study, form, shown))
+        return answered(request, study, same_step(request, study, taken.after, form, sending.key, shown), 409)
+    answer = answered(request, study, after_taking(request, study, taken.after, form, shown))
     if read.mark is not None:
         answer.set_cookie("mark", read.mark, max_age=365 * 24 * 3600, httponly=True, samesite="strict")
     return answer

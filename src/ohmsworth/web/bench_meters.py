@@ -60,7 +60,9 @@ def read(request: Request, study: int, sent: Posted) -> Response:
         run = runs_of(request).begin(run)
     except InputRefused as refused:
         shown = Shown(faults=refused.faults)
-        return answered(request, study, same_step(request, study, form, key, shown), 422)
+        return answered(
+            request, study, same_step(request, study, study_state(request, study), form, key, shown), 422
+        )
     run.wait(AT_ONCE)
     return _answer(request, study, run)
 
@@ -172,9 +174,13 @@ def _after(request: Request, study: int, run: Run, state: RunState) -> Now:
         words = f"{words} {count} {'reading is' if count == 1 else 'readings are'} kept.".strip()
     if state.asked is not None:
         entry, key, taken = state.asked
-        return same_step(request, study, form_of(entry), key, Shown(taken=taken, words=words))
+        return same_step(
+            request, study, study_state(request, study), form_of(entry), key, Shown(taken=taken, words=words)
+        )
     if not state.kept:
         form, key = form_of(run.plan.about), shop_of(request).new_key()
-        return same_step(request, study, form, key, Shown(faults=state.faults, words=words))
+        return same_step(
+            request, study, study_state(request, study), form, key, Shown(faults=state.faults, words=words)
+        )
     shown = Shown(taken=state.kept[-1], faults=state.faults, words=words)
-    return after_taking(request, study, form_of(run.plan.about), shown)
+    return after_taking(request, study, study_state(request, study), form_of(run.plan.about), shown)

@@ -123,6 +123,8 @@ class Now:
     result: Result | None
     prompts: tuple[str, ...]
     recent: tuple[TakenReading, ...]
+    twice: Mapping[int, tuple[TakenReading, ...]]
+    sheet_line: int
     last_reading: int | None
     meters: MetersPart | None = None
     run: RunPart | None = None
@@ -169,6 +171,19 @@ class BenchAhead(Fragment):
     steps: tuple[Step, ...]
 
 
+def news_of(state: StudyState, after: int) -> str:
+    """What others did since line `after`, in a sentence or two."""
+    new = [one for one in state.readings if one.number > after]
+    names = ", ".join(sorted({one.entry.operator or one.by for one in new}))
+    said = (
+        f"{'One reading' if len(new) == 1 else f'{len(new)} readings'} more, by {names}."
+        if new
+        else "Something was changed."
+    )
+    twice = [step for step, ones in state.twice.items() if ones[-1].number > after]
+    return said + "".join(f" Step {step} was read twice; both are kept." for step in twice)
+
+
 def make_ahead(state: StudyState) -> BenchAhead:
     """The steps that are neither read nor skipped."""
     return BenchAhead(steps=tuple(_as_step(one) for one in ahead(state, MOST_AHEAD)))
@@ -210,8 +225,10 @@ def make_now(
         result=_result(judgement, shown.said, last_entry(state))
         if judgement is not None and not open_question
         else None,
-        prompts=_prompts(judgement, step) if judgement is not None and not open_question else (),
+        prompts=_prompts(shown.taken.notes, step) if shown.taken is not None and not open_question else (),
         recent=tuple(sorted(state.readings, key=lambda one: -one.number)[:MOST_RECENT]),
+        twice=state.twice,
+        sheet_line=state.sheet_line,
         last_reading=max((one.number for one in counted), default=None),
     )
 
@@ -313,10 +330,10 @@ def _of(judgement: Judgement, last: Entry | None) -> str:
     return f"{name}, from {counted(contact.matings, 'mating')}"
 
 
-def _prompts(judgement: Judgement, step: NextStep | None) -> tuple[str, ...]:
+def _prompts(notes: tuple[str, ...], step: NextStep | None) -> tuple[str, ...]:
     """The notes on a reading; the next step says already where the current is to be turned round."""
     turned = step is not None and step.change == TURN_ROUND
-    return tuple(note for note in judgement.notes if not (turned and note == TURN))
+    return tuple(note for note in notes if not (turned and note == TURN))
 
 
 def _as_step(step: NextStep) -> Step:

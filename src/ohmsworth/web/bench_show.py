@@ -42,16 +42,16 @@ def _made(
     return replace(leading, meters=meters_part(meters_of(request), state, form))
 
 
-def after_taking(request: Request, study: int, form: BenchForm, shown: Shown) -> Now:
+def after_taking(request: Request, study: int, after: StudyState, form: BenchForm, shown: Shown) -> Now:
     """What leads after a reading was kept; units and temperature stay as they were."""
-    after = study_state(request, study)
     step = step_for(after, "" if form.step is not None or not form.free else "on")
     return _made(request, study, after, step, form_after(after, step, form), shown)
 
 
-def same_step(request: Request, study: int, form: BenchForm, key: str, shown: Shown) -> Now:
+def same_step(
+    request: Request, study: int, state: StudyState, form: BenchForm, key: str, shown: Shown
+) -> Now:
     """The same step again, with everything that was typed still there."""
-    state = study_state(request, study)
     step = step_for(state, "", form.step) if form.step is not None else None
     return _made(request, study, state, step, form, shown, key)
 

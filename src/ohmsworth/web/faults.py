@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from starlette.exceptions import HTTPException
 
 from ohmsworth.errors import Fault, InputRefused, OhmsworthError, shorten
+from ohmsworth.web.forms import Sent
 from ohmsworth.web.pages import Fragment, Page, drawn, show
 from ohmsworth.work.records import NoSuchCard, RecordsFault
 
@@ -26,6 +27,9 @@ class Refused(Page):
     faults: tuple[Fault, ...] = field(default=())
     back: str = "/"
     back_words: str = "Back to today"
+    #: What was typed, to be sent again by a button; and that of it which a person has typed.
+    again: tuple[tuple[str, str], ...] = ()
+    typed: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,7 +63,9 @@ def answer_faults(app: FastAPI) -> None:
             title="The records cannot be reached just now",
             words=str(error),
             back=_back(request),
-            back_words="Try again",
+            back_words="Back" if _again(request) else "Try again",
+            again=_again(request),
+            typed=tuple((name, text) for name, text in _again(request) if _is_typed(name, text)),
         )
         return _told(request, page, 503)
 
@@ -90,6 +96,22 @@ def answer_faults(app: FastAPI) -> None:
     def broken(request: Request, error: Exception) -> Response:
         words = f"{type(error).__name__}. Everything that was confirmed is kept. Please report it with what you did just before."
         return _told(request, Refused(title="The program itself failed", words=words), 500)
+
+
+#: Fields that a page fills in by itself.
+_OWN = ("key", "step", "elapsed", "volunteered", "of", "about", "keep", "change")
+
+
+def _again(request: Request) -> tuple[tuple[str, str], ...]:
+    """The form that was sent, unless it holds a secret: those are not put into a page."""
+    sent = getattr(request.state, "sent", None)
+    if not isinstance(sent, Sent) or any("password" in name or "token" in name for name in sent.every):
+        return ()
+    return tuple((name, text) for name, texts in sent.every.items() for text in texts)
+
+
+def _is_typed(name: str, text: str) -> bool:
+    return bool(text.strip()) and name not in _OWN and not name.endswith("_unit")
 
 
 def _for_program(request: Request) -> bool:

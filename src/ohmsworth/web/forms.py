@@ -67,12 +67,14 @@ async def _read(request: Request, most_files: int) -> Sent:
                     sent.append(files[name])
             else:
                 every.setdefault(name, []).append(value[:LONGEST])
-    return Sent(
+    found = Sent(
         {name: values[0] for name, values in every.items()},
         {name: tuple(values) for name, values in every.items()},
         files,
         tuple(sent),
     )
+    request.state.sent = found  # for the page that says why it could not be kept
+    return found
 
 
 #: A page handler's argument that holds the form it was sent.

@@ -97,8 +97,6 @@ def drawn(request: Request, page: Page | Fragment) -> str:
 
 def frame_of(request: Request, place: str) -> Frame:
     """What stands around a page of `request`."""
-    from importlib.metadata import version
-
     # Whoever has not signed in where it is needed sees no places and no name.
     outside = request.app.state.signing_in and getattr(request.state, "caller", None) is None
     return Frame(
@@ -109,8 +107,16 @@ def frame_of(request: Request, place: str) -> Frame:
         request.app.state.current_on(),
         request.app.state.practice,
         screen if (screen := request.cookies.get("screen", "")) in SCREENS else "",
-        version("ohmsworth"),
+        program_version(),
     )
+
+
+@lru_cache(maxsize=1)
+def program_version() -> str:
+    """The version of this program; looked up once, for it is read from a file."""
+    from importlib.metadata import version
+
+    return version("ohmsworth")
 
 
 @lru_cache(maxsize=1)

@@ -4,35 +4,38 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from typing import ClassVar
 
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
-from ohmsworth.consequence import USE_KINDS
 from ohmsworth.errors import Fault, InputRefused
-from ohmsworth.materials import PLATINGS
-from ohmsworth.readings.plan_request import ASSIGNMENTS
 from ohmsworth.web.at_hand import desk_of, go_to, shop_of, study_state, who
 from ohmsworth.web.forms import Posted, Sent
 from ohmsworth.web.instruments_at_hand import meters_of
 from ohmsworth.web.pages import Page, show
+from ohmsworth.web.question_form import (
+    Choosing,
+    Planned,
+    choosing,
+    read_picked,
+    read_plan,
+    read_study_form,
+    sorted_faults,
+)
 from ohmsworth.web.study_frame import StudyPage, study_frame
-from ohmsworth.work.make_study import make_study, plain_sheet, with_reference
+from ohmsworth.work.how_many import how_many
+from ohmsworth.work.make_study import link_names, make_study, plain_sheet, with_reference
 from ohmsworth.work.meter_cards import with_meters
+from ohmsworth.work.picked_cards import offered, with_cards
 from ohmsworth.work.shop_settings import read_settings, with_default_meters
-from ohmsworth.work.study_cards import change_question, close_study, lay_sheet, open_again
-from ohmsworth.work.study_form import MeterForm, StudyForm, UseForm
+from ohmsworth.work.study_again import do_again, want_retest
+from ohmsworth.work.study_cards import change_question, close_study, lay_sheet, name_job, open_again
+from ohmsworth.work.study_form import StudyForm
+from ohmsworth.work.study_log import StudyState
 
 pages = APIRouter()
-
-#: Uses that are offered by a tick; one with a measured lead needs a file beside study.toml.
-OFFERED_USES = tuple(kind for kind in USE_KINDS if kind != "measured lead")
-ASSIGNMENT_WORDS = {
-    "separate": "each condition has specimens of its own",
-    "either order": "the same specimens in every condition, in any order",
-    "before and after": "the same specimens, treated in between",
-}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,9 +48,7 @@ class NewStudy(Page):
     form: StudyForm
     faults: Mapping[str, str]
     others: tuple[str, ...]
-    uses: tuple[str, ...]
-    platings: tuple[str, ...]
-    assignments: Mapping[str, str]
+    choosing: Choosing
     key: str
 
 
@@ -60,13 +61,13 @@ class Question(StudyPage):
     form: StudyForm
     faults: Mapping[str, str]
     others: tuple[str, ...]
-    uses: tuple[str, ...]
-    platings: tuple[str, ...]
-    assignments: Mapping[str, str]
+    choosing: Choosing
     text: str
     key: str
     steps: int
     taken: int
+    job: int | None
+    retest: date | None
 
 
 @pages.get("/studies/new")
@@ -76,82 +77,39 @@ def ask(request: Request) -> Response:
     form = StudyForm(conditions=("new", "tarnished"), specimens="3", matings="2")
     form = with_default_meters(form, read_settings(shop.records))
     form = with_meters(form, shop.records, meters_of(request).connections())
-    return show(request, _new_page(request, form, (), shop.new_key()))
+    return show(request, _new_page(request, form, choosing(request), (), shop.new_key()))
 
 
 @pages.post("/studies/new")
 def asked(request: Request, sent: Posted) -> Response:
-    """Put the question into the records and go to the bench."""
+    """Put the question into the records and go to the bench; or say how many specimens it needs."""
     shop, form, key = shop_of(request), read_study_form(sent), sent.text("key") or shop_of(request).new_key()
+    picked, known = read_picked(sent), offered(shop.records)
+    planned = Planned(read_plan(sent))
     try:
-        study = make_study(shop, form, who(request), key)
+        form = with_cards(form, picked, known)
+        if sent.text("change") == "plan":
+            form, planned = _planned(request, form, planned)
+            return show(request, _new_page(request, form, choosing(request, picked, planned, known), (), key))
+        study = make_study(shop, form, who(request), key, int(picked["job"]) if picked["job"] else None)
     except InputRefused as refused:
-        return show(request, _new_page(request, form, refused.faults, key), 422)
+        chosen = choosing(request, picked, planned, known)
+        return show(request, _new_page(request, form, chosen, refused.faults, key), 422)
     return go_to(f"/studies/{study}/bench")
 
 
-def _new_page(request: Request, form: StudyForm, faults: tuple[Fault, ...], key: str) -> NewStudy:
-    by_field, others = _sorted(request, faults)
+def _planned(request: Request, form: StudyForm, planned: Planned) -> tuple[StudyForm, Planned]:
+    """The form with the numbers of the cheapest plan; raises InputRefused."""
+    found = how_many(shop_of(request), desk_of(request), form, planned.plan)
+    return found.form, Planned(planned.plan, found.answer.sentence, found.answer.findings)
+
+
+def _new_page(
+    request: Request, form: StudyForm, chosen: Choosing, faults: tuple[Fault, ...], key: str
+) -> NewStudy:
+    by_field, others = sorted_faults(request, faults)
     return NewStudy(
-        title="A new question",
-        form=form,
-        faults=by_field,
-        others=others,
-        uses=OFFERED_USES,
-        platings=tuple(PLATINGS),
-        assignments=ASSIGNMENT_WORDS,
-        key=key,
-    )
-
-
-def _sorted(request: Request, faults: tuple[Fault, ...]) -> tuple[dict[str, str], tuple[str, ...]]:
-    """What is said beside each field, and what belongs to none."""
-    by_field: dict[str, str] = {}
-    others = []
-    for fault in faults:
-        field = shop_of(request).field_of(fault) or fault.where
-        words = f"Found {fault.found}; expected {fault.expected}. {fault.mend}"
-        if field.split(".")[0] in StudyForm.__dataclass_fields__:
-            by_field[field] = words
-        else:
-            others.append(f"{fault.where}: {words}")
-    return by_field, tuple(others)
-
-
-def read_study_form(sent: Sent, before: StudyForm | None = None) -> StudyForm:
-    """The form as it was filled in; `before` gives the settings of circuits that the form does not show."""
-    conditions = tuple(
-        " ".join(line.split()) for line in sent.text("conditions").splitlines() if line.strip()
-    )
-    known = {use.kind: use for use in before.uses} if before else {}
-    uses = tuple(known.get(kind, UseForm(kind)) for kind in sent.every.get("uses", ()) if kind in USE_KINDS)
-    assignment = sent.text("assignment")
-
-    def meter(name: str) -> MeterForm:
-        return MeterForm(sent.text(f"{name}.accuracy"), sent.text(f"{name}.resolution"))
-
-    return StudyForm(
-        question=sent.text("question"),
-        conditions=conditions,
-        reference=sent.text("reference"),
-        limit=sent.text("limit"),
-        limit_source=sent.text("limit_source"),
-        margin=sent.text("margin"),
-        scale=sent.text("scale"),
-        plating=sent.text("plating"),
-        uses=uses,
-        voltmeter=meter("voltmeter"),
-        ammeter=meter("ammeter"),
-        ohmmeter=meter("ohmmeter"),
-        open_circuit_voltage=sent.text("open_circuit_voltage"),
-        check_name=sent.text("check_name"),
-        check_value=sent.text("check_value"),
-        check_uncertainty=sent.text("check_uncertainty"),
-        specimens=sent.text("specimens"),
-        matings=sent.text("matings"),
-        reversal=sent.text("reversal") != "",
-        assignment=assignment if assignment in ASSIGNMENTS else "",
-        seed=sent.text("seed"),
+        title="A new question", form=form, faults=by_field, others=others, choosing=chosen, key=key
     )
 
 
@@ -162,50 +120,100 @@ def question(request: Request, study: int) -> Response:
 
 
 def _question_page(
-    request: Request, study: int, form: StudyForm | None, text: str | None, faults: tuple[Fault, ...]
+    request: Request,
+    study: int,
+    form: StudyForm | None,
+    text: str | None,
+    faults: tuple[Fault, ...],
+    chosen: Choosing | None = None,
 ) -> Question:
     shop, state = shop_of(request), study_state(request, study)
-    by_field, others = _sorted(request, faults)
+    by_field, others = sorted_faults(request, faults)
     return Question(
         title=f"Question of study {study}",
         study=study_frame(study, state, "Question"),
         form=form or shop.form_of(state.question),
         faults=by_field,
         others=others,
-        uses=OFFERED_USES,
-        platings=tuple(PLATINGS),
-        assignments=ASSIGNMENT_WORDS,
+        choosing=chosen or choosing(request),
         text=state.question if text is None else text,
         key=shop.new_key(),
         steps=len(state.sheet),
         taken=len(state.counted),
+        job=state.job,
+        retest=state.retest,
     )
 
 
 @pages.post("/studies/{study}/question")
 def change(request: Request, study: int, sent: Posted) -> Response:
-    """Write the question anew, from the form or from its text; or lay a new sheet; or close the study, or open it again."""
-    shop, state, by = shop_of(request), study_state(request, study), who(request)
-    key, reason, wanted = sent.text("key") or shop.new_key(), sent.text("reason"), sent.text("change")
+    """Write the question anew, from the form or from its text; lay a new sheet; or do what else is done to a study."""
+    state, wanted = study_state(request, study), sent.text("change")
+    if wanted in ("close", "open", "job", "retest", "again"):
+        return _done(request, study, state, sent)
+    if wanted == "text":
+        text = sent.first.get("toml", "").replace("\r\n", "\n")
+        return _written(request, study, state, sent, text)
+    return _from_form(request, study, state, sent)
+
+
+def _done(request: Request, study: int, state: StudyState, sent: Sent) -> Response:
+    """What leaves the question as it is."""
+    shop, by, wanted = shop_of(request), who(request), sent.text("change")
+    key, reason = sent.text("key") or shop.new_key(), sent.text("reason")
     if wanted == "close":
         close_study(shop, study, reason, by, key)
     elif wanted == "open":
         open_again(shop, study, reason, by, key)
-    else:
-        form = text = None
-        if wanted == "text":
-            text = sent.first.get("toml", "").replace("\r\n", "\n")
-        else:
-            before = shop.form_of(state.question)
-            form = with_reference(read_study_form(sent, before))
-            text = shop.revise_question(state.question, form)
-        try:
-            desk_of(request).read(study, replace(state, question=text))
-            sheet = plain_sheet(form) if wanted == "sheet" and form is not None else None
-        except InputRefused as refused:
-            return show(request, _question_page(request, study, form, text, refused.faults), 422)
-        if text != state.question:
-            change_question(shop, study, text, reason, by, key)
-        if sheet is not None:
-            lay_sheet(shop, study, sheet, reason, by, f"{key}.sheet")
+    elif wanted == "again":
+        return go_to(f"/studies/{do_again(shop, study, state, by, key)}/bench")
+    try:
+        if wanted == "job":
+            job = sent.text("job")
+            with_cards(StudyForm(), {"job": job if job != str(state.job) else ""}, offered(shop.records))
+            name_job(shop, study, int(job) if job else None, by, key)
+        elif wanted == "retest":
+            want_retest(shop, study, sent.text("retest"), reason, by, key)
+    except InputRefused as refused:
+        return show(request, _question_page(request, study, None, None, refused.faults), 422)
+    return go_to(f"/studies/{study}/question")
+
+
+def _written(request: Request, study: int, state: StudyState, sent: Sent, text: str) -> Response:
+    """The question as its text says it."""
+    shop = shop_of(request)
+    try:
+        desk_of(request).read(study, replace(state, question=text))
+    except InputRefused as refused:
+        return show(request, _question_page(request, study, None, text, refused.faults), 422)
+    if text != state.question:
+        key = sent.text("key") or shop.new_key()
+        change_question(shop, study, text, sent.text("reason"), who(request), key)
+    return go_to(f"/studies/{study}/question")
+
+
+def _from_form(request: Request, study: int, state: StudyState, sent: Sent) -> Response:
+    """The question as the form says it, with a new sheet where that is wanted; or how many specimens it needs."""
+    shop, by, wanted = shop_of(request), who(request), sent.text("change")
+    key, reason = sent.text("key") or shop.new_key(), sent.text("reason")
+    form = read_study_form(sent, shop.form_of(state.question))
+    picked, known = read_picked(sent), offered(shop.records)
+    planned = Planned(read_plan(sent))
+    try:
+        form = with_reference(with_cards(form, picked, known))
+        if wanted == "plan":
+            form, planned = _planned(request, form, planned)
+            chosen = choosing(request, picked, planned, known)
+            return show(request, _question_page(request, study, form, None, (), chosen))
+        text = shop.revise_question(state.question, form)
+        desk_of(request).read(study, replace(state, question=text))
+        sheet = plain_sheet(form) if wanted == "sheet" else None
+    except InputRefused as refused:
+        chosen = choosing(request, picked, planned, known)
+        return show(request, _question_page(request, study, form, None, refused.faults, chosen), 422)
+    if text != state.question:
+        change_question(shop, study, text, reason, by, key)
+    if sheet is not None:
+        lay_sheet(shop, study, sheet, reason, by, f"{key}.sheet")
+        link_names(shop, study, form, by, key)
     return go_to(f"/studies/{study}/question")

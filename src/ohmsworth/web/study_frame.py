@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from dataclasses import dataclass
+from datetime import date
 from typing import ClassVar
 
 from ohmsworth.web.pages import Page, Place
@@ -29,6 +30,8 @@ class StudyFrame:
     question: str
     closed: bool
     turns: tuple[Place, ...]
+    job: int | None = None
+    retest: date | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -43,7 +46,7 @@ class StudyPage(Page):
 def study_frame(number: int, state: StudyState, turn: str) -> StudyFrame:
     """The frame of study `number` on its page `turn`."""
     turns = tuple(Place(label, f"/studies/{number}/{part}", label == turn) for label, part in TURNS)
-    return StudyFrame(number, question_of(state), state.closed, turns)
+    return StudyFrame(number, question_of(state), state.closed, turns, state.job, state.retest)
 
 
 def question_of(state: StudyState) -> str:

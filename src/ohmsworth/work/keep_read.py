@@ -19,7 +19,7 @@ def keeper(shop: Shop, desk: Desk, study: int, by: str) -> Keeper:
     def keep(entry: Entry, key: str, read_by: Mapping[str, str]) -> Taken:
         if entry.step is not None:
             entry = replace(entry, step=open_step(desk.state(study), entry))
-        return take_entry(shop, desk, study, entry, Sending(by, key, read_by=read_by))
+        return take_entry(shop, desk, study, desk.state(study), entry, Sending(by, key, read_by=read_by))
 
     return keep
 

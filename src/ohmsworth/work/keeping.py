@@ -6,16 +6,19 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn, TypeAlias
 
 from ohmsworth.errors import OutputFault
-from ohmsworth.work.backups import CopiesIn
-from ohmsworth.work.export_shop import ShopFormat
-from ohmsworth.work.import_study import WithHistory
-from ohmsworth.work.portable import CardLog, StudyFiles, StudyFolder
+
+# For their names alone: the first page of the day does not wait for what they bring along.
+if TYPE_CHECKING:
+    from ohmsworth.work.backups import CopiesIn
+    from ohmsworth.work.export_shop import ShopFormat
+    from ohmsworth.work.import_study import WithHistory
+    from ohmsworth.work.portable import CardLog, StudyFiles, StudyFolder
 
 #: The cards, the settings, and what reads a file by its path.
-WholeShop = tuple[dict[int, CardLog], dict[str, str], Callable[[str], bytes]]
+WholeShop: TypeAlias = "tuple[dict[int, CardLog], dict[str, str], Callable[[str], bytes]]"
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import cast
 
-from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.readings.plan_request import SEPARATE, Assignment
 from ohmsworth.report.sheet import SheetRow
 from ohmsworth.work.bench_sheet import simple_sheet
+from ohmsworth.work.cards.naming import LONGEST_SERIAL, name_specimen, specimen_of_serial
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_cards import open_study
 from ohmsworth.work.study_form import StudyForm
@@ -18,15 +19,17 @@ from ohmsworth.work.study_form import StudyForm
 MOST_SPECIMENS, MOST_MATINGS = 200, 100
 
 
-def make_study(shop: Shop, form: StudyForm, by: str, key: str) -> int:
-    """Put a new study into the records and return its card; the same `key` twice makes it once.
+def make_study(shop: Shop, form: StudyForm, by: str, key: str, job: int | None = None) -> int:
+    """Put a new study into the records, for a `job` where there is one, and return its card; the same `key` makes it once.
+
+    Names that are the serials of specimens' cards are linked to them.
 
     Raises
     ------
     InputRefused
         With every field at fault.
     """
-    form = with_reference(form)
+    form = counted(with_reference(form))
     faults = form_faults(form)
     toml = shop.write_question(form)
     try:
@@ -35,7 +38,24 @@ def make_study(shop: Shop, form: StudyForm, by: str, key: str) -> int:
         faults += refused.faults
     if faults:
         raise InputRefused(tuple(faults))
-    return open_study(shop, toml, plain_sheet(form), by, key)
+    study = open_study(shop, toml, plain_sheet(form), by, key, job)
+    link_names(shop, study, form, by, key)
+    return study
+
+
+def link_names(shop: Shop, study: int, form: StudyForm, by: str, key: str) -> None:
+    """Say that the names which are serials of specimens' cards stand for them; `key` once for each."""
+    for number, name in enumerate(name for block in form.names for name in block):
+        card = specimen_of_serial(shop.records, name)
+        if card is not None:
+            name_specimen(shop, study, name, card, by, f"{key}.specimen.{number}")
+
+
+def counted(form: StudyForm) -> StudyForm:
+    """The form with as many specimens as it names."""
+    if not form.names:
+        return form
+    return replace(form, specimens=str(max(map(len, form.names))))
 
 
 def with_reference(form: StudyForm) -> StudyForm:
@@ -53,6 +73,7 @@ def plain_sheet(form: StudyForm) -> tuple[SheetRow, ...]:
     InputRefused
         When the numbers of specimens or matings are none.
     """
+    form = counted(form)
     faults = form_faults(form)
     if faults:
         raise InputRefused(tuple(faults))
@@ -72,10 +93,34 @@ def plain_sheet(form: StudyForm) -> tuple[SheetRow, ...]:
 
 def _names(form: StudyForm, assignment: Assignment) -> Mapping[str, Sequence[str]]:
     """Names to be written on the specimens; the same ones in every condition where they serve in all."""
+    apart = assignment == SEPARATE and len(form.conditions) > 1
+    if form.names:
+        lists = form.names if apart else form.names[:1] * len(form.conditions)
+        return dict(zip(form.conditions, lists, strict=True))
     numbers = range(1, int(form.specimens) + 1)
-    if assignment == SEPARATE and len(form.conditions) > 1:
+    if apart:
         return {name: [f"{name} {i}" for i in numbers] for name in form.conditions}
     return {name: [f"S{i}" for i in numbers] for name in form.conditions}
+
+
+def name_faults(form: StudyForm) -> list[Fault]:
+    """What is wrong with the specimens' own names."""
+    if not form.names:
+        return []
+    apart = form.assignment in ("", SEPARATE) and len(form.conditions) > 1
+    lists, every = len(form.conditions) if apart else 1, [name for block in form.names for name in block]
+    if len(form.names) != lists:
+        expected = (
+            f"{lists} lists, one for each condition" if apart else "one list, which serves all conditions"
+        )
+        mend = "Leave an empty line between the lists." if apart else "Take the empty lines out."
+        return [Fault("names", f"{len(form.names)} lists", expected, mend)]
+    twice = [name for i, name in enumerate(every) if name.casefold() in {n.casefold() for n in every[:i]}]
+    if twice:
+        return [Fault("names", f"{shorten(twice[0])} twice", "each name once", "Remove one of the two.")]
+    if long := [name for name in every if len(name) > LONGEST_SERIAL]:
+        return [Fault("names", shorten(long[0]), f"at most {LONGEST_SERIAL} letters", "Shorten it.")]
+    return []
 
 
 def form_faults(form: StudyForm) -> list[Fault]:
@@ -113,4 +158,4 @@ def form_faults(form: StudyForm) -> list[Fault]:
             text.strip().isascii() and text.strip().isdigit() and 1 <= int(text[:9]) <= most
         ):
             faults.append(Fault(name, repr(text[:20]), f"a whole number from 1 to {most}", "Write how many."))
-    return faults
+    return faults + name_faults(form)

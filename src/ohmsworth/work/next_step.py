@@ -87,9 +87,18 @@ def next_step(
     open_rows = [row for row in rows if row.step not in done]
     if not open_rows:
         return None
-    row = open_rows[0]
-    names = {one.condition for one in rows if not one.note}
-    step = _step(row, "", entries, len(names) > 1)
+    return first_open(open_rows, entries, minutes, rows)
+
+
+def first_open(
+    open_rows: Sequence[SheetRow],
+    entries: Sequence[Entry],
+    minutes: tuple[float, float, float] = DEFAULT_MINUTES,
+    rows: Sequence[SheetRow] = (),
+) -> NextStep:
+    """The first of the steps that are still open, at least one, as it is said after `entries`; `rows` is the whole sheet."""
+    names = {one.condition for one in rows or open_rows if not one.note}
+    step = _step(open_rows[0], "", entries, len(names) > 1)
     took = _minutes(open_rows, entries, minutes)
     return replace(step, left=len(open_rows), minutes=took, left_words=left_words(len(open_rows), took))
 

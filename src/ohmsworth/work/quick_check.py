@@ -11,6 +11,7 @@ from ohmsworth.report.judgement import Judgement
 from ohmsworth.work.drafts import Draft
 from ohmsworth.work.judge_entry import judge_entry
 from ohmsworth.work.shop import Shop
+from ohmsworth.work.shop_settings import read_settings, with_default_meters
 from ohmsworth.work.standards import Standard
 from ohmsworth.work.study_cards import change_question, open_again, open_study
 from ohmsworth.work.study_desk import Desk
@@ -34,7 +35,8 @@ def standing_study(shop: Shop, desk: Desk, standard: Standard, by: str) -> int:
     """The study in which a check standard's daily checks stand; opened, or brought up to date with its card, where needed."""
     wanted = _check_form(standard)
     asked = f"Check standard {standard.said.name}: does the bench read it as it did?"
-    toml = shop.write_question(_with(StudyForm(question=asked), wanted))
+    form = with_default_meters(StudyForm(question=asked), read_settings(shop.records))
+    toml = shop.write_question(_with(form, wanted))
     # The key is that of the card: the second call gives the study that the first one opened.
     study = open_study(shop, toml, (), by, f"checks.of.{standard.card}")
     state = desk.state(study)
@@ -87,7 +89,9 @@ def take_check(
         if doubts and not sending.anyway:
             return TakenTogether(False, doubts)
     for key, entry in zip(keys, entries, strict=True):
-        take_entry(shop, desk, study, entry, replace(sending, key=key, waited=not sending.anyway))
+        take_entry(
+            shop, desk, study, desk.state(study), entry, replace(sending, key=key, waited=not sending.anyway)
+        )
     return TakenTogether(True)
 
 

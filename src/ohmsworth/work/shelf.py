@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import OrderedDict
 from threading import Lock
 
-from ohmsworth.work.records import Records
+from ohmsworth.work.records import NoSuchCard, Records
 from ohmsworth.work.study_log import StudyState, fold
 
 #: Studies held ready; more than anybody works on at once.
@@ -26,10 +26,12 @@ class Shelf:
         Raises
         ------
         NoSuchCard
-            When there is no such card.
+            When there is no such card, or it is no study.
         """
         with self._lock:
             known = self._states.get(study)
+        if known is None and (kind := self._records.card(study).kind) != "study":
+            raise NoSuchCard(f"Card no. {study} is a {kind}: look at it on its own page.")
         lines = self._records.lines(study, after=known.last if known else 0)
         state = fold(lines, known) if lines or known is None else known
         with self._lock:

@@ -8,7 +8,7 @@ from typing import cast
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.readings.entry import Entry, Sign
-from ohmsworth.work.next_step import NextStep, add_mating, free_step, next_step, repeat_reading
+from ohmsworth.work.next_step import NextStep, add_mating, first_open, free_step, repeat_reading
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_log import SKIPPED, StudyState
@@ -43,9 +43,12 @@ def step_for(state: StudyState, do: str = "", step: int | None = None) -> NextSt
     if do == "free":
         return None
     done = {*state.answered, *state.skipped} - {step}
-    rows = sorted(state.sheet, key=lambda row: row.step != step)  # the step that is asked for comes first
-    leading = next_step(rows, _outside(entries), done)
-    return leading if leading is not None or state.sheet else free_step(entries)
+    open_rows = [row for row in state.sheet if row.step not in done]
+    if step is not None:
+        open_rows.sort(key=lambda row: row.step != step)
+    if open_rows:
+        return first_open(open_rows, entries, rows=state.sheet)
+    return None if state.sheet else free_step(entries)
 
 
 def _outside(entries: Sequence[Entry]) -> list[Entry]:
@@ -73,13 +76,10 @@ def ahead(state: StudyState, most: int) -> tuple[NextStep, ...]:
     seen = {one.entry.specimen: one.entry for one in state.counted}
     if state.counted:
         seen[""] = state.counted[-1].entry
-    entries = _outside(list(seen.values()))
+    entries = list(seen.values())
     found = []
     for row in rows[:most]:
-        step = next_step([row, *several.values()], entries)
-        if step is None:
-            break
-        found.append(step)
+        found.append(first_open([row, *several.values()], entries))
         entries = [one for one in entries if one.specimen != row.specimen]
         entries.append(Entry(row.specimen, row.condition, "", str(row.mating), cast(Sign, row.polarity)))
     return tuple(found)

@@ -36,7 +36,8 @@ def study_face(lines: Sequence[Line]) -> Face:
     ]
     question = asked.get("question")
     title = question if isinstance(question, str) and question.strip() else NO_QUESTION
-    return Face(title, "closed" if state.closed else "open", "\n".join(words))
+    due_for = "re-test" if state.retest is not None else ""
+    return Face(title, "closed" if state.closed else "open", "\n".join(words), state.retest, due_for)
 
 
 def _asked(toml: str) -> dict[str, Any]:

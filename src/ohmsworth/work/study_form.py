@@ -17,10 +17,11 @@ class UseForm:
 
 @dataclass(frozen=True, slots=True)
 class MeterForm:
-    """What a meter's maker states, such as "0.5 % + 3 counts" with one count of "1 µV"."""
+    """What a meter's maker states, such as "0.5 % + 3 counts" with one count of "1 µV"; `note` names the meter."""
 
     accuracy: str = ""
     resolution: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +58,9 @@ class StudyForm:
         "separate", "either order" or "before and after".
     seed
         From which the order is drawn.
+    names
+        What is written on the specimens, where they are to be called so: one list for all conditions, or one for each. They
+        stand on the sheet alone, not in study.toml.
     """
 
     question: str = ""
@@ -80,3 +84,4 @@ class StudyForm:
     reversal: bool = True
     assignment: str = ""
     seed: str = ""
+    names: tuple[tuple[str, ...], ...] = ()

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import datetime
+from datetime import date, datetime
 from typing import Literal
 
 from ohmsworth.readings.entry import Entry
@@ -29,6 +29,7 @@ NOTE = "note written"
 FILE = "file added"
 SPECIMEN = "specimen named"
 FOR_JOB = "job named"
+RETEST = "re-test wanted"
 CLOSED = "study closed"
 OPENED = "study opened again"
 #: Field of a reading that was taken: the meter by quantity, where the program itself asked it.
@@ -59,6 +60,8 @@ class TakenReading:
         Who took it, and when it was kept.
     changes
         The lines about it, in their order.
+    doubts
+        Codes of the doubts of a reading that was sent later, when nobody could be asked about them.
     read_by
         The meter by quantity, where the program itself asked it; empty for what was typed.
     """
@@ -73,6 +76,7 @@ class TakenReading:
     reason: str = ""
     kept: str | None = None
     changes: tuple[Line, ...] = ()
+    doubts: tuple[str, ...] = ()
     read_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -94,7 +98,8 @@ class StudyState:
     """What the log of a study amounts to after its line `last`.
 
     `question` is the text of study.toml and `question_line` the line that wrote it; `sheet_line` is the line that laid the
-    sheet; `skipped` gives the reason by step of the sheet; `specimens` the card by the specimen's name in this study.
+    sheet; `skipped` gives the reason by step of the sheet; `specimens` the card by the specimen's name in this study;
+    `retest` is the day by which it is to be done again.
     """
 
     question: str = ""
@@ -109,11 +114,21 @@ class StudyState:
     job: int | None = None
     closed: bool = False
     last: int = 0
+    retest: date | None = None
 
     @property
     def counted(self) -> tuple[TakenReading, ...]:
         """Readings that stand in readings.csv, in the order in which they were taken: all but those withdrawn."""
         return tuple(one for one in self.readings if one.state != "withdrawn")
+
+    @property
+    def twice(self) -> dict[int, tuple[TakenReading, ...]]:
+        """Steps of the sheet that more than one reading answers, as when two people read one at the same time; with those."""
+        found: dict[int, list[TakenReading]] = {}
+        for one in self.counted:
+            if one.entry.step is not None and one.number > self.sheet_line:
+                found.setdefault(one.entry.step, []).append(one)
+        return {step: tuple(ones) for step, ones in found.items() if len(ones) > 1}
 
     @property
     def answered(self) -> frozenset[int]:
@@ -147,6 +162,7 @@ class _Reading:
         self.state = replace(self.state, last=line.number)
         if line.kind == TAKEN and line.entry is not None:
             reason = line.reason or None
+            doubts = tuple(line.fields.get("doubts", ())) if line.fields.get("waited") else ()
             self.readings[line.number] = TakenReading(
                 line.number,
                 line.key,
@@ -155,6 +171,7 @@ class _Reading:
                 line.by,
                 line.at,
                 kept=reason,
+                doubts=doubts,
                 read_by=dict(line.fields.get(READ_BY, {})),
             )
         elif line.about in self.readings:
@@ -194,6 +211,8 @@ class _Reading:
             self.specimens[fields["name"]] = fields["card"]
         elif line.kind == FOR_JOB:
             self.state = replace(self.state, job=fields["job"])
+        elif line.kind == RETEST:
+            self.state = replace(self.state, retest=_day(fields.get("by")))
         elif line.kind in (CLOSED, OPENED):
             self.state = replace(self.state, closed=line.kind == CLOSED)
 
@@ -206,6 +225,14 @@ class _Reading:
             files=tuple(self.files),
             specimens=self.specimens,
         )
+
+
+def _day(text: object) -> date | None:
+    """A day as it is kept; None where there is none any more."""
+    try:
+        return date.fromisoformat(text) if isinstance(text, str) else None
+    except ValueError:
+        return None
 
 
 def _file(line: Line) -> KeptFile:

@@ -13,7 +13,7 @@ from ohmsworth.work.judge_entry import judge_entry
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
-from ohmsworth.work.study_log import QUESTIONED, READ_BY, TAKEN, StudyState
+from ohmsworth.work.study_log import QUESTIONED, READ_BY, TAKEN, StudyState, TakenReading
 
 #: What stands as the reason of a reading that had to wait until the bench answered, and is doubtful.
 WAITED = "sent later, when nobody could be asked"
@@ -21,10 +21,30 @@ WAITED = "sent later, when nobody could be asked"
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """What became of an entry: `number` is the line that keeps it, None while it is asked about."""
+    """What became of an entry: `number` is the line that keeps it, None while it is asked about.
+
+    `after` is what the study's log says then.
+    """
 
     number: int | None
     judgement: Judgement
+    after: StudyState
+
+    @property
+    def also(self) -> tuple[TakenReading, ...]:
+        """Other readings of the same step of the sheet, as when two people read it at the same time."""
+        ones = self.after.twice.values() if self.number is not None else ()
+        mates = next((group for group in ones if any(one.number == self.number for one in group)), ())
+        return tuple(one for one in mates if one.number != self.number)
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What is worth a word and need not be answered."""
+        read = tuple(
+            f"Step {one.entry.step} was read by {one.entry.operator or one.by} as well: reading {one.number}. Both are kept."
+            for one in self.also
+        )
+        return (*read, *self.judgement.notes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,22 +63,25 @@ class Sending:
     read_by: Mapping[str, str] = field(default_factory=dict)
 
 
-def take_entry(shop: Shop, desk: Desk, study: int, entry: Entry, sending: Sending) -> Taken:
-    """Judge `entry` and keep it unless something has to be answered first; a key that is known is kept once.
+def take_entry(
+    shop: Shop, desk: Desk, study: int, state: StudyState, entry: Entry, sending: Sending
+) -> Taken:
+    """Judge `entry` after `state` and keep it unless something has to be answered first; a key that is known is kept once.
 
     Raises
     ------
     InputRefused
         When it cannot be kept at all, or the study is closed; with every fault.
     """
-    state = desk.state(study)
-    _refuse_closed(state)
+    known = next((one for one in state.readings if one.key == sending.key), None)
+    if known is None:
+        _refuse_closed(state)
     question = desk.question(study, state)
-    before = [one for one in state.counted if one.key != sending.key]
+    before = [one for one in state.counted if one is not known]
     asked = next((row for row in state.sheet if row.step == entry.step), None)
     judgement = judge_entry(question, [one.entry for one in before if one.state == "used"], entry, asked)
-    if len(before) < len(state.counted):
-        return Taken(next(one.number for one in state.counted if one.key == sending.key), judgement)
+    if known is not None:
+        return Taken(known.number, judgement, state)
     if judgement.faults:
         raise InputRefused(judgement.faults)
     doubts: dict[str, Any] = {}
@@ -66,7 +89,7 @@ def take_entry(shop: Shop, desk: Desk, study: int, entry: Entry, sending: Sendin
         doubts["doubts"] = [doubt.code for doubt in judgement.doubts]
     if judgement.doubts and not sending.anyway and not sending.waited:
         _note_question(shop, study, entry, sending, doubts)
-        return Taken(None, judgement)
+        return Taken(None, judgement, desk.state(study))
     reason = sending.anyway if judgement.doubts else ""
     if sending.waited and judgement.doubts:
         doubts["waited"] = [WAITED]
@@ -80,7 +103,8 @@ def take_entry(shop: Shop, desk: Desk, study: int, entry: Entry, sending: Sendin
         entry=entry,
         specimen=state.specimens.get(entry.specimen),
     )
-    return Taken(shop.records.add(study, sending.by, [line])[0].number, judgement)
+    number = shop.records.add(study, sending.by, [line])[0].number
+    return Taken(number, judgement, desk.state(study))
 
 
 def _note_question(shop: Shop, study: int, entry: Entry, sending: Sending, doubts: Mapping[str, Any]) -> None:

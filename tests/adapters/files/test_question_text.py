@@ -27,7 +27,7 @@ FULL = StudyForm(
         UseForm("balanced line", "stage", {"length": "30 m", "contacts_near": "4"}),
         UseForm("video"),
     ),
-    voltmeter=MeterForm("0.05 % + 5 counts", "0.1 µV"),
+    voltmeter=MeterForm("0.05 % + 5 counts", "0.1 µV", "bench voltmeter"),
     ammeter=MeterForm("0.2 % + 3 counts", "10 µA"),
     open_circuit_voltage="20 mV",
     check_name="check bar",
@@ -55,7 +55,7 @@ FIELDS = st.builds(
         ),
         max_size=3,
     ).map(tuple),
-    voltmeter=st.builds(MeterForm, WORDS, WORDS),
+    voltmeter=st.builds(MeterForm, WORDS, WORDS, WORDS),
     check_name=WORDS,
     specimens=WORDS,
     reversal=st.booleans(),
@@ -78,7 +78,7 @@ def plain(form: StudyForm) -> StudyForm:
         UseForm(line(u.kind), line(u.name), {k: line(v) for k, v in u.settings.items() if line(v)})
         for u in form.uses
     )
-    meter = MeterForm(line(form.voltmeter.accuracy), line(form.voltmeter.resolution))
+    meter = MeterForm(*(line(getattr(form.voltmeter, key)) for key in ("accuracy", "resolution", "note")))
     conditions = tuple(line(c) for c in form.conditions if line(c))
     return replace(form, **changed, uses=uses, voltmeter=meter, conditions=conditions)
 
@@ -161,7 +161,7 @@ def test_a_fault_elsewhere_is_of_no_field() -> None:
 
 def test_only_what_differs_is_changed() -> None:
     form = wiring.form_of(STUDY_TEMPLATE)
-    assert form.voltmeter == MeterForm("0.05 % + 5 counts", "0.1 µV")
+    assert form.voltmeter == MeterForm("0.05 % + 5 counts", "0.1 µV", form.voltmeter.note)
     assert wiring.revise_question(STUDY_TEMPLATE, form) == STUDY_TEMPLATE
     changed = replace(form, limit="4 mΩ", voltmeter=MeterForm("0.1 % + 2 counts", "0.1 µV"))
     text = wiring.revise_question(STUDY_TEMPLATE, changed)

@@ -24,7 +24,7 @@ def headings(document: Document, *_: object, **__: object) -> str:
 
 @pytest.fixture(scope="module")
 def quick() -> Drawing:
-    return replace(wiring.drawing(own_process=False), fragment=headings)
+    return replace(wiring.drawing(), fragment=headings)
 
 
 def sent(client: TestClient, text: str, status: int, where: str = "", **fields: str) -> str:
@@ -49,7 +49,7 @@ def test_checks_over_all_studies_are_drawn_and_can_be_taken_away() -> None:
     shop = new_shop()
     card = standard(shop)
     daily(shop)
-    with browsing(shop, wiring.drawing(own_process=False)) as (client, _):
+    with browsing(shop, wiring.drawing()) as (client, _):
         text = page(client, "/fitness?limit=3 mΩ")
         assert breaches(text) == []
         assert "Fit today" in text
@@ -120,7 +120,7 @@ def test_a_check_is_typed_and_told_at_once() -> None:
     shop = new_shop()
     card = standard(shop)
     daily(shop)
-    with browsing(shop, wiring.drawing(own_process=False)) as (client, _):
+    with browsing(shop, wiring.drawing()) as (client, _):
         text = page(client, f"/fitness/check?standard={card}")
         assert breaches(text) == []
         assert 'placeholder="100"' in text

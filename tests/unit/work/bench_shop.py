@@ -62,4 +62,4 @@ class BenchShop:
     def take(self, step: int, factor: float = 1.0, **sending: Any) -> Taken:
         """Take the reading of a step."""
         sent = Sending("Ada", sending.pop("key", f"reading {step} {factor}"), **sending)
-        return take_entry(self.shop, self.desk, self.study, self.entry(step, factor), sent)
+        return take_entry(self.shop, self.desk, self.study, self.state, self.entry(step, factor), sent)

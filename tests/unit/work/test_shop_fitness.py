@@ -14,9 +14,11 @@ from ohmsworth.work.quick_check import WHY_OPENED, next_mating, standing_study, 
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.shop_fitness import Asked, day_of, load_fitness, tell_fitness
+from ohmsworth.work.shop_settings import ShopSettings, write_settings
 from ohmsworth.work.standards import Standard, checks_taken, since_setting, standards
 from ohmsworth.work.study_cards import close_study
 from ohmsworth.work.study_desk import Desk
+from ohmsworth.work.study_form import MeterForm
 from ohmsworth.work.study_log import SET_ASIDE
 from ohmsworth.work.take_entry import Sending
 
@@ -190,7 +192,10 @@ def test_a_standing_study_is_opened_once_and_follows_its_card() -> None:
     shop = new_shop()
     card = standard(shop)
     desk = Desk(shop)
+    meters = ShopSettings(voltmeter=MeterForm("0.5 % + 3 counts", "1 µV"))
+    write_settings(shop, meters, BY)
     study_card = standing_study(shop, desk, one(shop), BY)
+    assert desk.question(study_card, desk.state(study_card)).bench.voltmeter is not None
     assert standing_study(shop, desk, one(shop), BY) == study_card
     assert desk.question(study_card, desk.state(study_card)).check.value == pytest.approx(0.01)
     close_study(shop, study_card, "by mistake", BY, shop.new_key())

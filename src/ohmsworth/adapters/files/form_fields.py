@@ -20,7 +20,11 @@ PLACES: dict[str, Path] = {
     "limit": ("limit", "resistance"),
     "limit_source": ("limit", "source"),
     "open_circuit_voltage": ("bench", "open_circuit_voltage"),
-    **{f"{meter}.{key}": ("bench", meter, key) for meter in METERS for key in ("accuracy", "resolution")},
+    **{
+        f"{meter}.{key}": ("bench", meter, key)
+        for meter in METERS
+        for key in ("accuracy", "resolution", "note")
+    },
     "check_name": ("check_standard", "name"),
     "check_value": ("check_standard", "value"),
     "check_uncertainty": ("check_standard", "standard_uncertainty"),

@@ -89,8 +89,10 @@ def form_of(toml: str) -> StudyForm:
     said["check_name"] = said["check_name"] or _typed(plan.get("check_standard"))
     said["reversal"] = _at(table, PLACES["reversal"]) is not False
     for meter in METERS:
-        accuracy, resolution = said.pop(f"{meter}.accuracy"), said.pop(f"{meter}.resolution")
-        said[meter] = MeterForm(accuracy or _stated(_inside(table, ("bench", meter))), resolution)
+        accuracy, resolution, note = (
+            said.pop(f"{meter}.{key}") for key in ("accuracy", "resolution", "note")
+        )
+        said[meter] = MeterForm(accuracy or _stated(_inside(table, ("bench", meter))), resolution, note)
     return StudyForm(**said, uses=tuple(_use_form(one) for one in _uses(table)))
 
 

@@ -10,7 +10,6 @@ from fastapi.responses import JSONResponse, Response
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.readings.entry import Entry
 from ohmsworth.report.answer import as_json
-from ohmsworth.report.judgement import Judgement
 from ohmsworth.report.sheet import SheetRow
 from ohmsworth.web.api.forms import (
     After,
@@ -38,7 +37,7 @@ from ohmsworth.work.reading_changes import change_reading
 from ohmsworth.work.records import Card, NoSuchCard
 from ohmsworth.work.study_cards import open_study
 from ohmsworth.work.study_log import StudyState
-from ohmsworth.work.take_entry import Sending, take_entry
+from ohmsworth.work.take_entry import Sending, Taken, take_entry
 
 REFUSALS: dict[int | str, dict[str, Any]] = {
     401: {"model": Refusal},
@@ -110,10 +109,10 @@ def readings(request: Request, study: Number) -> list[ReadingOut]:
 def take(request: Request, study: Number, sent: NewReading) -> JSONResponse:
     """Take a reading: 200 with its number; 409 with doubts, until it comes again under the same key with `anyway`."""
     shop, desk = shop_of(request), desk_of(request)
-    _study(request, study)
+    _, state = _study(request, study)
     sending = Sending(who(request), sent.key, sent.anyway.strip())
-    taken = take_entry(shop, desk, study, _entry(request, sent), sending)
-    out = _taken_out(taken.number, taken.judgement)
+    taken = take_entry(shop, desk, study, state, _entry(request, sent), sending)
+    out = _taken_out(taken)
     return JSONResponse(out.model_dump(mode="json"), 200 if taken.number is not None else 409)
 
 
@@ -171,10 +170,11 @@ def _entry(request: Request, sent: NewReading) -> Entry:
     return replace(read.entry, time=sent.time)
 
 
-def _taken_out(number: int | None, judgement: Judgement) -> TakenOut:
+def _taken_out(taken: Taken) -> TakenOut:
+    judgement = taken.judgement
     reading = judgement.reading
     return TakenOut(
-        number=number,
+        number=taken.number,
         headline=judgement.headline,
         resistance=reading.value if reading else None,
         expanded_uncertainty=reading.expanded if reading else None,
@@ -182,5 +182,5 @@ def _taken_out(number: int | None, judgement: Judgement) -> TakenOut:
         verdict=judgement.verdict,
         probability_within=judgement.probability,
         doubts=[DoubtOut(code=one.code, words=one.words, mend=one.mend) for one in judgement.doubts],
-        notes=list(judgement.notes),
+        notes=list(taken.notes),
     )

@@ -148,7 +148,7 @@ def _application(terms: Terms, store: Store, own: Notice, ports: InstrumentPorts
         drawing=wiring.drawing(),
         instruments=ports,
         secret=own.secret,
-        keeping=wiring.keeping(records, in_words(records)),
+        keeping=wiring.keeping(records, in_words(records), copies_beside(records)),
         door=make_door(shop, store.accounts, wiring.password_hasher(), terms),
         lazily=True,
     )
@@ -188,6 +188,12 @@ def notice_path(records: str) -> Path:
         return path.with_name(path.name + SUFFIX)
     own = Path(wiring.default_records()).parent
     return own / f"{sha256(records.encode()).hexdigest()[:16]}{SUFFIX}"
+
+
+def copies_beside(records: str) -> Path:
+    """The folder of copies where the settings name none: beside the file, or for a database in this user's folder."""
+    note = notice_path(records)
+    return note.with_name(f"{note.name.removesuffix(SUFFIX).removesuffix('.records')} copies")
 
 
 def in_words(records: str) -> str:

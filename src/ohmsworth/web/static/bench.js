@@ -47,33 +47,55 @@
   ready();
 
   // ---- What waits. Each is a form as it would have been sent; the server keeps a key once, however often it comes.
-  const place = () => `ohmsworth.waiting.${study()}`;
-  const waiting = () => JSON.parse(localStorage.getItem(place()) || "[]");
-  const keep = (list) => {
-    localStorage.setItem(place(), JSON.stringify(list));
+  const held = (what) => JSON.parse(localStorage.getItem(`ohmsworth.${what}.${study()}`) || "[]");
+  const hold = (what, list) => {
+    localStorage.setItem(`ohmsworth.${what}.${study()}`, JSON.stringify(list));
     tell();
   };
-  const tell = (problem) => {
-    const box = byId("queue");
-    if (!box) return;
-    const count = waiting().length;
-    box.hidden = !count && !problem;
-    box.textContent = problem || `${count} ${count === 1 ? "reading waits" : "readings wait"} in this page and will be sent as soon as the bench answers. Leave the page open.`;
-  };
+  const waiting = () => held("waiting");
   const newKey = () => [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
+  const read = (fields) => `${fields.specimen} ${fields.voltage || fields.resistance || ""}`;
+
+  // ---- What is said about it, at all times: whether the bench answers, what waits, what was refused.
+  let lost = false;
+  let why = "";
+  const tell = () => {
+    const [count, refused] = [waiting().length, held("refused")];
+    const said = [];
+    if (lost) said.push("The bench does not answer. Go on reading: what you type is kept in this page and sent as soon as it answers.");
+    if (why) said.push(why);
+    if (count) said.push(`${count} ${count === 1 ? "reading waits" : "readings wait"} in this page. Leave the page open.`);
+    for (const one of refused) said.push(`A reading that waited was refused: ${read(one.fields)}. ${one.why} Write it down.`);
+    byId("queue").hidden = !said.length;
+    if (byId("queue-said").textContent !== said.join(" ")) byId("queue-said").textContent = said.join(" ");
+    byId("noted").hidden = !refused.length;
+  };
+  byId("noted")?.addEventListener("click", () => hold("refused", []));
+  const answers = (does) => {
+    if (does && !waiting().length) why = ""; // a page that can be read says nothing of one that cannot be written
+    lost = !does;
+    tell();
+  };
+  const words = (html) => {
+    const page = new DOMParser().parseFromString(html, "text/html");
+    const part = page.querySelector(".fault, .faults, main") || page.querySelector(".do");
+    return part?.textContent.replace(/\s+/g, " ").trim() || "";
+  };
 
   const put = (form) => {
     const fields = Object.fromEntries(new FormData(form));
-    keep([...waiting(), { fields, typed: Date.now() }]);
+    hold("waiting", [...waiting(), { fields, typed: Date.now() }]);
     advance(form, fields);
   };
 
   // The next step of the sheet, from the list that came with the page.
   const advance = (form, fields) => {
     const done = byId("ahead")?.querySelector(`[data-step="${CSS.escape(fields.step || "none")}"]`);
-    const next = done ? done.nextElementSibling : undefined;
+    const next = done?.nextElementSibling;
     form.elements.key.value = newKey();
-    for (const field of figures()) field.value = "";
+    for (const field of [...figures(), form.elements.note]) field.value = "";
+    for (const old of document.querySelectorAll("#entry .questioned, #entry .fault, #now .result")) old.remove();
+    for (const field of figures()) field.removeAttribute("aria-invalid");
     const shown = byId("do");
     if (next) {
       for (const name of ["step", "specimen", "condition", "mating", "polarity"]) {
@@ -81,67 +103,84 @@
       }
       byId("connect").firstChild.textContent = `${next.dataset.specimen} `;
       byId("under").textContent = next.dataset.condition;
+      document.querySelector("#now .where").textContent = `Step ${next.dataset.step}`;
       shown.textContent = next.textContent;
     } else {
-      shown.textContent = `Kept in this page: ${fields.voltage || fields.resistance || ""}. The bench does not answer; go on with the same contact or wait.`;
+      shown.textContent = `Kept in this page: ${read(fields)}. Go on with the same contact or wait.`;
     }
     ready();
   };
 
+  // While something waits, the page leads by itself: the order of the readings is kept, and no older state comes over it.
   document.addEventListener("htmx:before:request", (event) => {
-    if (event.detail.ctx.sourceElement?.id !== "entry" || !waiting().length) return;
-    event.preventDefault(); // the order of the readings is kept: first what waits
-    put(event.detail.ctx.sourceElement);
+    const source = event.detail.ctx.sourceElement;
+    if (!waiting().length || !byId("now").contains(source) || source.id === "news") return;
+    event.preventDefault();
+    if (source.id === "entry") put(source);
+    else why = "That has to wait until the readings of this page are sent.";
+    tell();
     send();
+  });
+  document.addEventListener("htmx:after:request", (event) => {
+    const ctx = event.detail.ctx;
+    if (ctx.response.status < 500) answers(true);
+    else why = words(ctx.text);
+    tell();
   });
   const unanswered = (event) => {
     const ctx = event.detail.ctx;
-    const failed = !ctx?.response || ctx.response.status >= 500;
-    if (failed && ctx?.sourceElement?.id === "entry") put(ctx.sourceElement);
+    if (ctx?.response && ctx.response.status < 500) return;
+    if (!ctx?.response) answers(false);
+    if (ctx?.sourceElement?.id === "entry") put(ctx.sourceElement);
   };
   document.addEventListener("htmx:error", unanswered);
   document.addEventListener("htmx:response:error", unanswered);
 
+  // Sent in their order; the bench says of each that it was taken, so that an answer of anybody else is none.
+  const post = async ({ fields, typed }) => {
+    const elapsed = String(Math.max(0, Date.now() - typed) / 1000);
+    const body = new URLSearchParams({ ...fields, elapsed, waited: "yes" });
+    const answer = await fetch(`/studies/${study()}/bench`, { method: "POST", body, headers: { "HX-Request": "true" }, signal: AbortSignal.timeout(15000) });
+    const taken = answer.ok && (answer.headers.get("HX-Trigger") || "").includes("taken");
+    return { taken, status: answer.status, said: words(taken ? "" : await answer.text()) };
+  };
   let sending = false;
   const send = async () => {
     if (sending || !study()) return;
     sending = true;
     try {
+      // A bench that is only starting lets its first request wait; that time is not to be taken for the readings' own.
+      if (waiting().length) await fetch("/health", { signal: AbortSignal.timeout(15000) });
       while (waiting().length) {
-        const [first, ...rest] = waiting();
-        const body = new URLSearchParams({ ...first.fields, elapsed: String(Math.max(0, Date.now() - first.typed) / 1000), waited: "yes" });
-        const answer = await fetch(`/studies/${study()}/bench`, { method: "POST", body, headers: { "HX-Request": "true" }, signal: AbortSignal.timeout(15000) });
-        if (answer.status >= 500 || answer.status === 401 || answer.status === 429) {
-          tell(answer.status === 401 ? "Sign in again in another window: readings wait in this page." : undefined);
-          return;
+        const [first] = waiting();
+        const { taken, status, said } = await post(first);
+        answers(true);
+        if (!taken && ![404, 409, 413, 422].includes(status)) {
+          why = status === 401 || status < 400 ? "Sign in again in another window." : said;
+          return tell();
         }
-        if (!answer.ok) {
-          tell(`A reading that waited was refused: ${first.fields.specimen}, ${first.fields.voltage || first.fields.resistance}. It is kept in this page; write it down and reload.`);
-          keepAside(first);
-        }
-        keep(rest);
-        if (!rest.length) refresh();
+        why = "";
+        if (!taken) hold("refused", [...held("refused"), { ...first, why: said }]);
+        hold("waiting", waiting().filter((one) => one.fields.key !== first.fields.key));
+        if (!waiting().length) refresh();
       }
     } catch {
-      // Still no answer; the timer tries again.
+      answers(false); // the timer tries again
     } finally {
       sending = false;
     }
   };
-  const keepAside = (one) => {
-    const name = `ohmsworth.refused.${study()}`;
-    localStorage.setItem(name, JSON.stringify([...JSON.parse(localStorage.getItem(name) || "[]"), one]));
-  };
+  const untouched = () => !waiting().length && figures().every((field) => !field.value) && !byId("anyway");
   const refresh = () => {
-    htmx.ajax("GET", `/studies/${study()}/bench/now`, { target: "#now", swap: "outerHTML" });
     document.body.dispatchEvent(new CustomEvent("taken"));
+    if (untouched()) htmx.ajax("GET", `/studies/${study()}/bench/now`, { target: "#now", swap: "outerHTML" });
   };
   window.addEventListener("online", send);
   setInterval(send, 3000);
   window.addEventListener("beforeunload", (event) => {
     if (waiting().length) event.preventDefault();
   });
-  tell();
+  if (study()) tell();
   send();
 
   // ---- What others took: the answer follows at once, the form only where nothing is typed in it.
@@ -149,7 +188,6 @@
     const news = byId("news");
     if (!news?.dataset.news) return;
     delete news.dataset.news;
-    document.body.dispatchEvent(new CustomEvent("taken"));
-    if (figures().every((field) => !field.value) && !byId("anyway")) refresh();
+    refresh();
   });
 })();

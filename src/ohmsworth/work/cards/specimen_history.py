@@ -130,7 +130,9 @@ def _points(readings: Sequence[TakenReading]) -> list[Point]:
         if np.isfinite(value):
             reading = readings[row]
             entry = reading.entry
-            at = entry.time if entry.time is not None and entry.time.tzinfo else reading.at
+            # A time without a zone came from a sheet: a few hours matter less there than the day of the import does.
+            at = entry.time or reading.at
+            at = at if at.tzinfo else at.replace(tzinfo=reading.at.tzinfo)
             points.append(Point(at, value, entry.condition, entry.contact, entry.mating, FORM_WORDS[form]))
     return points
 
