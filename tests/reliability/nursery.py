@@ -9,6 +9,7 @@ import os
 import signal
 import subprocess
 import sys
+import threading
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
@@ -128,6 +129,11 @@ def child(
         server_for(app, None, lambda: say(f"serving {os.getpid()} {taken}")).run([listening])
 
 
+def end_with(pipe: int) -> None:
+    os.read(pipe, 1)
+    os._exit(2)
+
+
 def backwards() -> Any:
     """A clock that steps back each time it is looked at."""
     moment = [datetime(2026, 11, 26, 8, tzinfo=UTC)]
@@ -161,6 +167,7 @@ def load() -> None:
 
 def main() -> None:
     load()
+    alive, held = os.pipe()  # a server that reads its end has lost this program, however it ended
     for order in sys.stdin:
         settings = json.loads(order)
         if settings.pop("act") == "ended":
@@ -169,6 +176,8 @@ def main() -> None:
             continue
         if os.fork() == 0:
             try:
+                os.close(held)
+                threading.Thread(target=end_with, args=(alive,), daemon=True).start()
                 child(**settings)
             except BaseException as error:
                 say(f"broken: {error!r}".replace("\n", " "))

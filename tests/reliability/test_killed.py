@@ -42,7 +42,7 @@ def test_a_server_killed_a_hundred_times(children: Nursery, tmp_path: Path) -> N
     assert all(not writer.told for writer in writers), writers[0].told
     # One a writer at most: the one that the last kill left without an answer.
     all_kept(path, study, writers, unsure=4)
-    assert len(confirmed(writers)) > 2 * KILLS
+    assert len(confirmed(writers)) >= KILLS
 
 
 def test_the_command_itself_killed_five_times(tmp_path: Path) -> None:
