@@ -60,8 +60,9 @@ def read_one(page: Any, chance: random.Random, slip: float = 1.0, *, signed: boo
 def stock(folder: Path) -> tuple[Path, Mapping[str, int]]:
     """Fill records with the demonstration's shop; their file, and cards by what they are."""
     wiring.write_demo_study(folder / "study")
+    wiring.write_demo_shop(*(folder / name for name in ("bench", "plan", "lot", "earlier")))
     records = folder / "shop.records"
-    wiring.fill_demo_records(str(records), folder / "earlier", (folder / "study",))
+    wiring.fill_demo_records(str(records), (folder / "earlier", folder / "study"))
     with wiring.open_records(str(records)) as kept:
         open_study, hall, *_ = (card.number for card in kept.cards("study"))
         (specimen,) = (card.number for card in kept.cards("specimen", search="ch 08"))

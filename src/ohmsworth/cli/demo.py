@@ -22,9 +22,11 @@ _INVENTED = "Everything is invented; the question and the readings of each are i
 
 def demo(folder: Path) -> None:
     """Write the invented scenario's folders, answer them, and say where everything is."""
-    study, bench, plan, lot = (folder / name for name in ("study", "bench", "plan", "lot"))
+    study, bench, plan, lot, earlier = (
+        folder / name for name in ("study", "bench", "plan", "lot", "earlier")
+    )
     wiring.write_demo_study(study)
-    wiring.write_demo_shop(bench, plan, lot)
+    wiring.write_demo_shop(bench, plan, lot, earlier)
     found = answer(study, False, folder / "report.html", folder / "report.pdf")
     told = report_fitness(wiring.load_bench(bench))
     planned = find_plan(plan, (study,), 1)
@@ -39,7 +41,7 @@ def demo(folder: Path) -> None:
         (page,) = write_documents(report, place.with_suffix(".html"), None)
         blocks += [Subheading(title), Paragraph(f"{sentence} In pictures: {page}, from {place}.")]
     blocks += _elsewhere(folder, found)
-    blocks += _records(folder, (study, lot))
+    blocks += _records(folder, (earlier, study, lot))
     sections = (Section("Beside it", (*blocks, Paragraph(f"{_INVENTED} The study itself is in {study}."))),)
     print_text(wiring.as_text(Document("", "", "en", "", sections), terminal_width()))
 
@@ -47,7 +49,7 @@ def demo(folder: Path) -> None:
 def _records(folder: Path, studies: tuple[Path, ...]) -> list[Block]:
     """The shop's records, for the bench in the browser."""
     kept = folder / "shop.records"
-    number = wiring.fill_demo_records(str(kept), folder / "earlier", studies)
+    number = wiring.fill_demo_records(str(kept), studies)
     words = (
         f"{number} cards are in {kept}: studies, specimens, meters, a check standard, a job, and a study that is being read. "
         f"'ohmsworth bench --records {kept}' opens them in the browser."

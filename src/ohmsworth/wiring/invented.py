@@ -20,22 +20,22 @@ def write_demo_study(folder: Path) -> None:
     write_hall(folder)
 
 
-def write_demo_shop(bench: Path, plan: Path, lot: Path) -> None:
-    """Write the folders of the shop that measured the scenario: its bench, its next job, and a lot."""
-    from ohmsworth.adapters.simulated import write_next_hall, write_shop_bench, write_shop_lot
+def write_demo_shop(bench: Path, plan: Path, lot: Path, earlier: Path) -> None:
+    """Write the folders of the shop that measured the scenario: its bench, its next job, a lot, and an earlier study."""
+    from ohmsworth.adapters.simulated import write_earlier, write_next_hall, write_shop_bench, write_shop_lot
 
     write_shop_bench(bench)
     write_next_hall(plan)
     write_shop_lot(lot)
+    write_earlier(earlier)
 
 
-def fill_demo_records(address: str, earlier: Path, studies: Sequence[Path]) -> int:
-    """Fill records with the shop of the invented scenario; the number of cards. Studies are taken in from their folders."""
-    from ohmsworth.adapters.files import read_study_folder as read
-    from ohmsworth.adapters.simulated.records import invented_shop, write_earlier
+def fill_demo_records(address: str, studies: Sequence[Path]) -> int:
+    """Fill records with the shop of the invented scenario and studies from their folders; the number of cards."""
+    from ohmsworth.adapters.simulated.records import invented_shop
+    from ohmsworth.wiring.outside import read_study_folder
     from ohmsworth.work.fill_shop import fill_shop
 
-    write_earlier(earlier)
+    folders = [read_study_folder(folder) for folder in studies]
     with open_records(address) as records:
-        folders = [read(folder) for folder in (earlier, *studies)]
         return fill_shop(shop(records), invented_shop(), folders, with_history)

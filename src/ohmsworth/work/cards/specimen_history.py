@@ -130,11 +130,23 @@ def _points(readings: Sequence[TakenReading]) -> list[Point]:
         if np.isfinite(value):
             reading = readings[row]
             entry = reading.entry
-            # A time without a zone came from a sheet: a few hours matter less there than the day of the import does.
-            at = entry.time or reading.at
-            at = at if at.tzinfo else at.replace(tzinfo=reading.at.tzinfo)
-            points.append(Point(at, value, entry.condition, entry.contact, entry.mating, FORM_WORDS[form]))
+            points.append(
+                Point(
+                    _read_at(reading), value, entry.condition, entry.contact, entry.mating, FORM_WORDS[form]
+                )
+            )
     return points
+
+
+def _read_at(reading: TakenReading) -> datetime:
+    """When it was read: what a sheet says of it, without a zone, is nearer the truth than the day on which it was taken in."""
+    at = reading.entry.time
+    if at is None:
+        try:
+            at = datetime.fromisoformat(reading.entry.others.get("time", ""))
+        except ValueError:
+            return reading.at
+    return at if at.tzinfo else at.replace(tzinfo=reading.at.tzinfo)
 
 
 def spells(studies: Iterable[InStudy]) -> tuple[Spell, ...]:
