@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ohmsworth.wiring.outside import with_history
+from ohmsworth.wiring.outside import read_study_folder, with_history
 from ohmsworth.wiring.ports import shop
 from ohmsworth.wiring.records import open_records
 
