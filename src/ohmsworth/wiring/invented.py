@@ -33,7 +33,6 @@ def write_demo_shop(bench: Path, plan: Path, lot: Path, earlier: Path) -> None:
 def fill_demo_records(address: str, studies: Sequence[Path]) -> int:
     """Fill records with the shop of the invented scenario and studies from their folders; the number of cards."""
     from ohmsworth.adapters.simulated.records import invented_shop
-    from ohmsworth.wiring.outside import read_study_folder
     from ohmsworth.work.fill_shop import fill_shop
 
     folders = [read_study_folder(folder) for folder in studies]
