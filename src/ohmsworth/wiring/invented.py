@@ -1,0 +1,40 @@
+"""Adapters of the invented scenario."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from ohmsworth.wiring.outside import read_study_folder, with_history
+from ohmsworth.wiring.ports import shop
+from ohmsworth.wiring.records import open_records
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
+
+def write_demo_study(folder: Path) -> None:
+    """Write the invented scenario's study folder."""
+    from ohmsworth.adapters.simulated import write_hall
+
+    write_hall(folder)
+
+
+def write_demo_shop(bench: Path, plan: Path, lot: Path, earlier: Path) -> None:
+    """Write the folders of the shop that measured the scenario: its bench, its next job, a lot, and an earlier study."""
+    from ohmsworth.adapters.simulated import write_earlier, write_next_hall, write_shop_bench, write_shop_lot
+
+    write_shop_bench(bench)
+    write_next_hall(plan)
+    write_shop_lot(lot)
+    write_earlier(earlier)
+
+
+def fill_demo_records(address: str, studies: Sequence[Path]) -> int:
+    """Fill records with the shop of the invented scenario and studies from their folders; the number of cards."""
+    from ohmsworth.adapters.simulated.records import invented_shop
+    from ohmsworth.work.fill_shop import fill_shop
+
+    folders = [read_study_folder(folder) for folder in studies]
+    with open_records(address) as records:
+        return fill_shop(shop(records), invented_shop(), folders, with_history)
