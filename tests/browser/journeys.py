@@ -123,9 +123,7 @@ def in_few_colours(look: Any, png: bytes) -> bytes:
     """A screenshot as a PNG with a palette: pages have few colours, and the shades of their letters' edges."""
     width, height, text = look.evaluate(_PIXELS, base64.b64encode(png).decode())
     pixels = np.frombuffer(base64.b64decode(text), np.uint8).reshape(-1, 4)[:, :3]
-    colours, place, often = np.unique(
-        pixels // 4 * 4 + pixels // 64, axis=0, return_inverse=True, return_counts=True
-    )
+    colours, place, often = np.unique(pixels, axis=0, return_inverse=True, return_counts=True)
     palette = colours[np.argsort(-often)[:256]]
     far = ((colours[:, None, :].astype(int) - palette[None].astype(int)) ** 2).sum(axis=2)
     rows = far.argmin(axis=1).astype(np.uint8)[place.ravel()].reshape(height, width)

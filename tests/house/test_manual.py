@@ -34,12 +34,12 @@ def test_a_default_in_the_table_can_be_typed_into_a_study(kind: str) -> None:
             assert parse_quantity(told, setting.dimension) == pytest.approx(setting.default, rel=1e-12)
 
 
-def test_the_first_page_tells_the_numbers_of_the_demo(tmp_path: Path) -> None:
+def test_the_manuals_first_page_tells_the_numbers_of_the_demo(tmp_path: Path) -> None:
     # After a change on purpose: python tools/make_picture.py, and the words beside the picture.
     wiring.write_demo_study(tmp_path / "study")
     sentence = ow.answer(tmp_path / "study").sentence
-    readme = (ROOT / "README.md").read_text("utf-8")
-    alternative = readme[readme.index("![") : readme.index("](docs/pictures")]
+    page = (ROOT / "docs/index.md").read_text("utf-8")
+    alternative = page[page.index("![First page") : page.index("](pictures/answer.png")]
     told = re.findall(r"[0-9.]+ times|[0-9.]+ mΩ more", " ".join(alternative.split()))
     assert len(told) == 2
     assert all(number in sentence for number in told)
