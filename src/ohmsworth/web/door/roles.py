@@ -47,6 +47,8 @@ RULES = (
     Rule("/circuits", "reader", "reader"),
     Rule("/fitness", "reader", "bench"),
     Rule("/meters", "reader", "bench"),
+    # To which addresses the server opens lines is for the office to say.
+    Rule("/meters/live", "reader", "office"),
     Rule("/meters/off", "reader", "reader"),
     Rule("/records", "reader", "bench"),
     Rule("/records/restore", "office", "office"),
