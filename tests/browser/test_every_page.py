@@ -116,7 +116,7 @@ def _that_are_pages(context: Any, stocked: Stocked) -> list[str]:
     for path in addresses(stocked.cards):
         answer = context.request.get(stocked.served.address + path)
         assert answer.status < 500, path
-        if "text/html" in answer.headers["content-type"] and "attachment" not in answer.headers.get(
+        if "text/html" in answer.headers.get("content-type", "") and "attachment" not in answer.headers.get(
             "content-disposition", ""
         ):
             text = answer.text()
