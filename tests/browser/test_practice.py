@@ -78,6 +78,7 @@ def test_the_current_goes_off_with_its_page_and_by_one_key(page: Any, practice: 
         page.goto(practice.address + where)
         page.click("text=Switch on")
         page.wait_for_selector("text=The current is on: 100 mA forward.")
+        page.wait_for_load_state("load")  # the key is heard by a script, which comes last
 
     on("/meters/live")
     page.wait_for_timeout(4000)
@@ -98,6 +99,7 @@ def test_enter_on_the_focused_button_is_off_without_script(browser: Any, practic
     page.goto(practice.address + "/meters/live")
     page.click("text=Switch on")
     assert "The current is on" in page.inner_text(".source .current-on")
+    page.wait_for_selector(".source button.off:focus")
     page.keyboard.press("Enter")
     page.wait_for_url("**/meters/live")
     assert page.query_selector(".current-on") is None

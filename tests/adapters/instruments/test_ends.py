@@ -61,6 +61,8 @@ def running(how: str, address: str) -> Iterator[subprocess.Popen[str]]:
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
+        # What runs the tests may have been told to ignore it, as a job in the background is.
+        preexec_fn=None if os.name == "nt" else heed_the_keyboard,
     )
     assert program.stdout is not None
     with program:
@@ -69,6 +71,10 @@ def running(how: str, address: str) -> Iterator[subprocess.Popen[str]]:
             yield program
         finally:
             program.kill()
+
+
+def heed_the_keyboard() -> None:
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 def offs(bench) -> int:
