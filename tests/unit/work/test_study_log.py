@@ -204,6 +204,15 @@ def test_a_question_that_cannot_be_read_does_not_hide_its_study() -> None:
     assert study_face(broken).title == "A study without a question"
 
 
+def test_a_nul_that_toml_spells_is_no_part_of_what_a_list_shows() -> None:
+    bench = BenchShop()
+    first = bench.shop.records.lines(bench.study)[0]
+    spelt = first.__class__(**{**_fields(first), "fields": {"toml": 'question = "a\\u0000b"'}})
+    face = study_face([spelt])
+    assert face.title == "a\ufffdb"
+    assert "\0" not in face.text
+
+
 def _fields(line: object) -> dict[str, object]:
     return {name: getattr(line, name) for name in line.__dataclass_fields__}  # type: ignore[attr-defined]
 
