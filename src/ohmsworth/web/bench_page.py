@@ -13,7 +13,7 @@ from ohmsworth.report.judgement import Judgement
 from ohmsworth.report.step_words import TURN as TURN_ROUND
 from ohmsworth.web.bench_form import OTHER, BenchForm, last_entry, reads_ohms, units_beside
 from ohmsworth.web.bench_meters_part import MetersPart, RunPart
-from ohmsworth.web.filters import counted, sentence
+from ohmsworth.web.filters import counted, fault_words, sentence
 from ohmsworth.web.pages import Fragment
 from ohmsworth.web.source_part import SourcePart
 from ohmsworth.web.study_frame import StudyPage
@@ -203,9 +203,7 @@ def make_now(
     """Put the leading part together."""
     judgement = shown.taken.judgement if shown.taken else None
     open_question = shown.taken is not None and shown.taken.number is None
-    by_field = {
-        fault.where: f"Found {fault.found}; expected {fault.expected}. {fault.mend}" for fault in shown.faults
-    }
+    by_field = {fault.where: fault_words(fault) for fault in shown.faults}
     figures = _figures(state, form, shown, by_field)
     names = {figure.name for figure in figures}
     counted = state.counted
