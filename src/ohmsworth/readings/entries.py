@@ -12,7 +12,7 @@ import numpy as np
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.readings.factors import OWN_COLUMNS, PART_CONDITIONS, with_factors
-from ohmsworth.readings.names import clean_name
+from ohmsworth.readings.names import clean_name, column_name
 from ohmsworth.readings.signs import signed_readings, stated_polarities
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import FORWARD, OFF, REVERSED, UNSTATED, Array, Labels, ReadingTable
@@ -107,10 +107,16 @@ def _numbers(entries: Sequence[Entry], name: str) -> Array | None:
 def _names(entries: Sequence[Entry], name: str) -> Labels | None:
     """A column of names; None where every entry leaves it empty."""
     find: Callable[[Entry], str] = (
-        (lambda entry: getattr(entry, name)) if name in _OWN else (lambda entry: entry.others.get(name, ""))
+        (lambda entry: getattr(entry, name)) if name in _OWN else (lambda entry: _further(entry, name))
     )
     texts = [_clean(find(entry)) for entry in entries]
     return Labels.of(texts) if any(texts) else None
+
+
+def _further(entry: Entry, name: str) -> str:
+    """What stands in a further column, whatever the capitals of its heading."""
+    said = entry.others
+    return said[name] if name in said else next((said[one] for one in said if column_name(one) == name), "")
 
 
 def _times(entries: Sequence[Entry]) -> Array | None:

@@ -23,9 +23,17 @@ _OFF_SHARE = 0.5
 
 def find_entry_faults(study: Study, earlier: Sequence[Entry], entry: Entry) -> list[Fault]:
     """Every fault of `entry`, which follows `earlier`; `where` names the field."""
-    faults = [*_unread(entry), *_names(earlier, entry), *_kinds(earlier, entry)]
-    if faults:
-        return faults
+    faults = [*_unread(entry), *_names(earlier, entry), *_new_names(earlier, entry), *_kinds(earlier, entry)]
+    return faults or _figures(study, earlier, entry)
+
+
+def find_correction_faults(study: Study, others: Sequence[Entry], entry: Entry) -> list[Fault]:
+    """The same for what a reading is corrected to, among the `others`: it may be the first that is named otherwise."""
+    faults = [*_unread(entry), *_names(others, entry), *_kinds(others, entry)]
+    return faults or _figures(study, others, entry)
+
+
+def _figures(study: Study, earlier: Sequence[Entry], entry: Entry) -> list[Fault]:
     if entry.resistance is not None:
         return list(_resistance(study, entry.resistance, entry.polarity == "0"))
     assert entry.voltage is not None
@@ -58,6 +66,16 @@ def _names(earlier: Sequence[Entry], entry: Entry) -> Iterator[Fault]:
         others = dict.fromkeys(getattr(one, name) for one in earlier)
         if not text and (name == "specimen" or any(others)):
             yield Fault(name, "nothing", f"the {name}, as in every reading of the study", "Fill it in.")
+        if len(text) > _LONGEST or not text.isprintable():
+            expected = f"a name of at most {_LONGEST} characters that can be shown"
+            yield Fault(name, shorten(text), expected, "Write another name.")
+
+
+def _new_names(earlier: Sequence[Entry], entry: Entry) -> Iterator[Fault]:
+    """Names that the earlier readings do not have, or write in another way."""
+    for name in _NAMES:
+        text = clean_name(getattr(entry, name))
+        others = dict.fromkeys(getattr(one, name) for one in earlier)
         if text and others and not any(others) and name != "specimen":
             found = f"{shorten(text)}, where earlier readings have no {name}"
             yield Fault(
@@ -66,9 +84,6 @@ def _names(earlier: Sequence[Entry], entry: Entry) -> Iterator[Fault]:
                 f"no {name}",
                 f"Leave it out, or begin a study that tells one {name} from another.",
             )
-        if len(text) > _LONGEST or not text.isprintable():
-            expected = f"a name of at most {_LONGEST} characters that can be shown"
-            yield Fault(name, shorten(text), expected, "Write another name.")
         twins = (clean_name(one) for one in others)
         twin = next((one for one in twins if one != text and twin_key(one) == twin_key(text)), None)
         if twin and name != "mating":

@@ -27,6 +27,16 @@ def clean_name(text: str) -> str:
     return " ".join(tidy(text).split())
 
 
+def column_name(text: str) -> str:
+    """The name that a heading goes by, whatever its capitals and blanks."""
+    return " ".join(text.lower().replace("_", " ").split())
+
+
+def pair_name(plug: str, socket: str) -> str:
+    """The name of plug and socket together, where a reading has no other."""
+    return f"{clean_name(plug)} × {clean_name(socket)}"
+
+
 def twin_key(text: str) -> str:
     """What two names share that differ in capital letters and blanks only."""
     return _BLANK.sub("", text.casefold())

@@ -9,9 +9,9 @@ from fastapi.responses import Response
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.web.at_hand import desk_of, go_to, shop_of, study_state, who
-from ohmsworth.web.bench_form import draft_of, mark_of, read_bench_form
+from ohmsworth.web.bench_form import mark_of, read_bench_form
 from ohmsworth.web.bench_page import BenchNews, BenchNow, Shown, make_ahead, news_of
-from ohmsworth.web.bench_show import after_taking, answered, now_of, same_step, whole_page
+from ohmsworth.web.bench_show import after_taking, answered, draft_here, now_of, same_step, whole_page
 from ohmsworth.web.forms import Posted, Sent
 from ohmsworth.web.instruments_at_hand import runs_of
 from ohmsworth.web.pages import show
@@ -68,7 +68,11 @@ def take(request: Request, study: int, sent: Posted) -> Response:
     anyway = sent.text("anyway") if sent.text("keep") or sent.text("anyway") else ""
     sending = Sending(who(request), sent.text("key") or shop.new_key(), anyway, sent.text("waited") == "yes")
     try:
-        read = read_draft(draft_of(form, state, who(request)), mark_of(request), shop.clock())
+        read = read_draft(
+            draft_here(request, study, state, form),
+            mark_of(request),
+            shop.clock(),
+        )
         sending = replace(sending, read_by=runs_of(request).provenance(read.entry, sending.key))
         taken = take_entry(shop, desk, study, state, read.entry, sending)
     except InputRefused as refused:

@@ -11,18 +11,27 @@ from fastapi import Request
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.units import Decimal
 from ohmsworth.web.forms import Sent
+from ohmsworth.work.columns import Columns
 from ohmsworth.work.drafts import FIGURES, LABELS, SIGNS, Draft
 from ohmsworth.work.next_step import NextStep
 from ohmsworth.work.study_log import StudyState
 
 #: Units of a bench that nobody has used yet.
 FIRST_UNITS = {"voltage": "mV", "current": "mA", "resistance": "mΩ", "temperature": "°C"}
+#: Before the name of a further column in the name of its field.
+OTHER = "other."
+#: Units that a form offers.
 UNITS: dict[str, tuple[str, ...]] = {
     "voltage": ("µV", "mV", "V"),
     "current": ("µA", "mA", "A"),
     "resistance": ("µΩ", "mΩ", "Ω"),
     "temperature": ("°C", "°F", "K"),
 }
+
+
+def units_beside(quantity: str, unit: str) -> tuple[str, ...]:
+    """The units that a field offers, among them the one that it has."""
+    return UNITS[quantity] if unit in UNITS[quantity] else (unit, *UNITS[quantity])
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +57,7 @@ class BenchForm:
 def read_bench_form(sent: Sent) -> BenchForm:
     """The form as it was sent."""
     others = {
-        name.removeprefix("other."): text for name, text in sent.first.items() if name.startswith("other.")
+        name.removeprefix(OTHER): text.strip() for name, text in sent.first.items() if name.startswith(OTHER)
     }
     units = {name: sent.text(f"{name}_unit") or FIRST_UNITS[name] for name in FIGURES}
     return BenchForm(
@@ -75,18 +84,28 @@ def _seconds(text: str) -> float:
     return value if 0 <= value < 1e9 else 0.0
 
 
-def draft_of(form: BenchForm, state: StudyState, operator: str) -> Draft:
+def draft_of(form: BenchForm, state: StudyState, columns: Columns, operator: str) -> Draft:
     """What the form says as a draft; a current left empty is the one read before."""
     figures = {
         name: (form.texts.get(name, ""), form.units[name]) for name in ("voltage", "current", "resistance")
     }
     figures["temperature"] = (form.temperature, form.temperature_unit)
-    labels = {name: str(getattr(form, name)) for name in LABELS} | dict(form.others)
+    labels = columns.completed({name: str(getattr(form, name)) for name in LABELS} | dict(form.others))
     last = last_entry(state)
     before = {}
     if last is not None and last.current is not None and form.texts.get("voltage"):
         before = {"current": as_polarity(last.current, form.polarity)}
-    return Draft(labels, form.polarity, figures, before, form.note, operator, form.step, form.elapsed)
+    return Draft(
+        labels,
+        form.polarity,
+        figures,
+        before,
+        form.note,
+        operator,
+        form.step,
+        form.elapsed,
+        columns.needed,
+    )
 
 
 def as_polarity(typed: Typed, polarity: str) -> Typed:
@@ -135,10 +154,11 @@ def form_of(entry: Entry) -> BenchForm:
     )
 
 
-def form_for(state: StudyState, step: NextStep | None, do: str) -> BenchForm:
-    """The form for a step: its labels, and the units and temperature of the last entry."""
+def form_for(state: StudyState, columns: Columns, step: NextStep | None, do: str) -> BenchForm:
+    """The form for a step: its labels, and the units, temperature and further columns of the last entry."""
     last = last_entry(state)
-    form = _remembering(last, last_typed(state))
+    others = columns.last_said(last.others if last is not None else {})
+    form = replace(_remembering(last, last_typed(state)), others=others)
     if step is None:
         labels = {name: getattr(last, name) for name in LABELS} if last is not None and do != "free" else {}
         return replace(form, free=True, **labels)
@@ -171,9 +191,9 @@ def _remembering(last: Entry | None, by_hand: Entry | None) -> BenchForm:
     )
 
 
-def form_after(state: StudyState, step: NextStep | None, sent: BenchForm) -> BenchForm:
+def form_after(state: StudyState, columns: Columns, step: NextStep | None, sent: BenchForm) -> BenchForm:
     """The form after a reading was taken: units stay as they were chosen."""
-    form = form_for(state, step, "on")
+    form = form_for(state, columns, step, "on")
     return replace(
         form, units=sent.units, temperature=sent.temperature, temperature_unit=sent.temperature_unit
     )

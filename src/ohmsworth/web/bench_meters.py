@@ -12,10 +12,10 @@ from fastapi.responses import HTMLResponse, Response
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.readings.entry import Entry, Sign
 from ohmsworth.web.at_hand import desk_of, shop_of, study_state, who
-from ohmsworth.web.bench_form import BenchForm, draft_of, form_of, last_typed, mark_of, read_bench_form
+from ohmsworth.web.bench_form import BenchForm, form_of, last_typed, mark_of, read_bench_form
 from ohmsworth.web.bench_meters_part import RunPart, run_part, use_ohms
 from ohmsworth.web.bench_page import Now, Shown
-from ohmsworth.web.bench_show import after_taking, answered, now_of, same_step
+from ohmsworth.web.bench_show import after_taking, answered, draft_here, now_of, same_step
 from ohmsworth.web.forms import Posted
 from ohmsworth.web.instruments_at_hand import meters_of, runs_of
 from ohmsworth.web.pages import Fragment, drawn
@@ -53,7 +53,12 @@ def read(request: Request, study: int, sent: Posted) -> Response:
     shop, state = shop_of(request), study_state(request, study)
     form, key = read_bench_form(sent), sent.text("key") or shop.new_key()
     try:
-        drafted = read_draft(draft_of(form, state, who(request)), mark_of(request), shop.clock(), typed=False)
+        drafted = read_draft(
+            draft_here(request, study, state, form),
+            mark_of(request),
+            shop.clock(),
+            typed=False,
+        )
         plan = _plan(request, study, state, form, key, sent.text("read"), drafted.entry)
         keep = keeper(shop, desk_of(request), study, who(request))
         run = Run(plan, keep, shop.clock, shop.new_key, meters_of(request).ports.turn)

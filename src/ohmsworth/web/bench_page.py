@@ -11,12 +11,13 @@ from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.entry import Entry
 from ohmsworth.report.judgement import Judgement
 from ohmsworth.report.step_words import TURN as TURN_ROUND
-from ohmsworth.web.bench_form import UNITS, BenchForm, last_entry, reads_ohms
+from ohmsworth.web.bench_form import OTHER, BenchForm, last_entry, reads_ohms, units_beside
 from ohmsworth.web.bench_meters_part import MetersPart, RunPart
-from ohmsworth.web.filters import counted
+from ohmsworth.web.filters import counted, fault_words, sentence
 from ohmsworth.web.pages import Fragment
 from ohmsworth.web.source_part import SourcePart
 from ohmsworth.web.study_frame import StudyPage
+from ohmsworth.work.columns import Columns
 from ohmsworth.work.entry_notes import TURN
 from ohmsworth.work.next_step import NextStep
 from ohmsworth.work.steps import ahead
@@ -111,6 +112,7 @@ class Now:
     form: BenchForm
     labels_asked: bool
     label_fields: tuple[tuple[str, str, str], ...]
+    further_fields: tuple[tuple[str, str, str], ...]
     known: Mapping[str, tuple[str, ...]]
     figures: tuple[Figure, ...]
     temperature_units: tuple[str, ...]
@@ -190,14 +192,18 @@ def make_ahead(state: StudyState) -> BenchAhead:
 
 
 def make_now(
-    study: int, state: StudyState, step: NextStep | None, form: BenchForm, key: str, shown: Shown
+    study: int,
+    state: StudyState,
+    columns: Columns,
+    step: NextStep | None,
+    form: BenchForm,
+    key: str,
+    shown: Shown,
 ) -> Now:
     """Put the leading part together."""
     judgement = shown.taken.judgement if shown.taken else None
     open_question = shown.taken is not None and shown.taken.number is None
-    by_field = {
-        fault.where: f"Found {fault.found}; expected {fault.expected}. {fault.mend}" for fault in shown.faults
-    }
+    by_field = {fault.where: fault_words(fault) for fault in shown.faults}
     figures = _figures(state, form, shown, by_field)
     names = {figure.name for figure in figures}
     counted = state.counted
@@ -212,10 +218,11 @@ def make_now(
         key=key,
         form=form,
         labels_asked=form.free,
-        label_fields=_labels(form),
+        label_fields=_labels(form, columns),
+        further_fields=_further(form, columns),
         known=_known(state),
         figures=figures,
-        temperature_units=UNITS["temperature"],
+        temperature_units=units_beside("temperature", form.temperature_unit),
         questions=judgement.doubts if judgement is not None and open_question else (),
         headline=judgement.headline if judgement is not None and open_question else "",
         anyway="",
@@ -252,14 +259,19 @@ def _sheet_done(state: StudyState) -> bool:
     return bool(state.sheet) and all(row.step in done for row in state.sheet)
 
 
-def _labels(form: BenchForm) -> tuple[tuple[str, str, str], ...]:
-    plain = (
-        ("specimen", "Specimen", form.specimen),
-        ("condition", "Condition", form.condition),
-        ("contact", "Contact", form.contact),
-        ("mating", "Mating", form.mating),
-    )
-    return (*plain, *((f"other.{name}", name, text) for name, text in form.others.items()))
+def _labels(form: BenchForm, columns: Columns) -> tuple[tuple[str, str, str], ...]:
+    """Name, label and text of the fields that the sheet fills in; not what other columns make up."""
+    plain = [("contact", "Contact", form.contact), ("mating", "Mating", form.mating)]
+    if columns.condition or form.condition:
+        plain.insert(0, ("condition", "Condition", form.condition))
+    if not columns.paired:
+        plain.insert(0, ("specimen", "Specimen", form.specimen))
+    return tuple(plain)
+
+
+def _further(form: BenchForm, columns: Columns) -> tuple[tuple[str, str, str], ...]:
+    """The same of the further columns, which the sheet does not fill in."""
+    return tuple((f"{OTHER}{name}", sentence(name), form.others.get(name, "")) for name in columns.further)
 
 
 def _known(state: StudyState) -> dict[str, tuple[str, ...]]:
@@ -285,7 +297,7 @@ def _figures(
             before = last.current.text.lstrip("+-")
             said = f"Left empty: {before} {last.current.unit}, as before."
         unit = form.units[name]
-        units = UNITS[name] if unit in UNITS[name] else (unit, *UNITS[name])
+        units = units_beside(name, unit)
         kept = shown.taken is not None and shown.taken.number is not None
         text = "" if kept else form.texts.get(name, "")
         said = said if kept else shown.said.get(name, said)

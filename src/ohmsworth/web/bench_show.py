@@ -7,14 +7,17 @@ from dataclasses import replace
 from fastapi import Request
 from fastapi.responses import HTMLResponse, Response
 
-from ohmsworth.web.at_hand import shop_of, study_state
-from ohmsworth.web.bench_form import BenchForm, form_after, form_for
+from ohmsworth.errors import InputRefused
+from ohmsworth.web.at_hand import desk_of, shop_of, study_state, who
+from ohmsworth.web.bench_form import BenchForm, draft_of, form_after, form_for
 from ohmsworth.web.bench_meters_part import meters_part, run_part
 from ohmsworth.web.bench_page import Bench, BenchNow, Now, Shown, make_now
 from ohmsworth.web.instruments_at_hand import meters_of, runs_of
 from ohmsworth.web.pages import drawn, show
 from ohmsworth.web.source_part import source_part
 from ohmsworth.web.study_frame import study_frame
+from ohmsworth.work.columns import Columns, columns_of
+from ohmsworth.work.drafts import Draft
 from ohmsworth.work.next_step import NextStep
 from ohmsworth.work.steps import step_for
 from ohmsworth.work.study_log import StudyState
@@ -24,9 +27,24 @@ def now_of(request: Request, study: int, do: str, shown: Shown | None = None) ->
     """What leads; what is read by meter just now, where that is so."""
     state = study_state(request, study)
     step = step_for(state, do)
-    leading = _made(request, study, state, step, form_for(state, step, do), shown or Shown(wanted=do != ""))
+    form = form_for(state, columns_asked(request, study, state), step, do)
+    leading = _made(request, study, state, step, form, shown or Shown(wanted=do != ""))
     run = runs_of(request).under_way(study)
     return replace(leading, run=run_part(run.state(), run.plan)) if run is not None else leading
+
+
+def columns_asked(request: Request, study: int, state: StudyState) -> Columns:
+    """What is asked with a reading; the usual where the question cannot be read."""
+    desk = desk_of(request)
+    try:
+        return columns_of(desk.question(study, state), state)
+    except InputRefused:
+        return Columns()
+
+
+def draft_here(request: Request, study: int, state: StudyState, form: BenchForm) -> Draft:
+    """What the form of the bench says, by whoever sits at it."""
+    return draft_of(form, state, columns_asked(request, study, state), who(request))
 
 
 def _made(
@@ -38,14 +56,16 @@ def _made(
     shown: Shown,
     key: str = "",
 ) -> Now:
-    leading = make_now(study, state, step, form, key or shop_of(request).new_key(), shown)
+    columns = columns_asked(request, study, state)
+    leading = make_now(study, state, columns, step, form, key or shop_of(request).new_key(), shown)
     return replace(leading, meters=meters_part(meters_of(request), state, form))
 
 
 def after_taking(request: Request, study: int, after: StudyState, form: BenchForm, shown: Shown) -> Now:
     """What leads after a reading was kept; units and temperature stay as they were."""
     step = step_for(after, "" if form.step is not None or not form.free else "on")
-    return _made(request, study, after, step, form_after(after, step, form), shown)
+    columns = columns_asked(request, study, after)
+    return _made(request, study, after, step, form_after(after, columns, step, form), shown)
 
 
 def same_step(

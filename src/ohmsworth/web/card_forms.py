@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ohmsworth.errors import Fault
+from ohmsworth.web.filters import fault_words
 from ohmsworth.web.forms import Sent
 from ohmsworth.work.cards.asks import Ask
 from ohmsworth.work.cards.choices import labels
@@ -77,11 +78,6 @@ def other_faults(asks: Sequence[Ask], faults: Sequence[Fault]) -> tuple[str, ...
         for fault in faults
         if fault.where not in known and not (ranged and fault.where.startswith("range "))
     )
-
-
-def fault_words(fault: Fault) -> str:
-    """A fault as it stands beside its field."""
-    return f"Found {fault.found}; expected {fault.expected}. {fault.mend}"
 
 
 def _field(records: Records, ask: Ask, value: Any, said: Mapping[str, str], prefix: str) -> Field:

@@ -18,9 +18,9 @@ from ohmsworth.work.cards.asks import Ask
 from ohmsworth.work.cards.changes import Change, changes, in_words, range_words
 from ohmsworth.work.cards.kinds import KINDS
 from ohmsworth.work.cards.log import Calibration, CardState
-from ohmsworth.work.cards.naming import linked
+from ohmsworth.work.cards.naming import linked, title_of
 from ohmsworth.work.cards.writing import read_card
-from ohmsworth.work.records import Card, CardKind, Line, NoSuchCard, Records
+from ohmsworth.work.records import Card, CardKind, Line, Records
 
 #: Kinds of cards that link to a kind.
 LINKED: dict[CardKind, tuple[CardKind, ...]] = {
@@ -132,7 +132,7 @@ def _said(records: Records, state: CardState) -> tuple[Said, ...]:
     for ask in state.kind.asks:
         value = state.texts.get(ask.key)
         if ask.of and isinstance(value, int):
-            found.append(Said(ask.label, (_title(records, value),), address_of(ask.of, value)))
+            found.append(Said(ask.label, (title_of(records, value),), address_of(ask.of, value)))
         elif ask.form == "ranges" and isinstance(value, list):
             lines = tuple(range_words(row) for row in value if isinstance(row, Mapping))
             if lines:
@@ -140,13 +140,6 @@ def _said(records: Records, state: CardState) -> tuple[Said, ...]:
         elif text := in_words(value):
             found.append(Said(ask.label, tuple(text.splitlines())))
     return tuple(found)
-
-
-def _title(records: Records, number: int) -> str:
-    try:
-        return records.card(number).face.title
-    except NoSuchCard:
-        return f"card no. {number}"
 
 
 def _accuracy_then(one: Calibration) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from datetime import date, datetime
 from typing import Any
 
+from ohmsworth.errors import Fault, QuantityFault
 from ohmsworth.units import show, show_stated
 from ohmsworth.web.at_hand import NOBODY
 
@@ -45,6 +46,11 @@ def sentence(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def fault_words(fault: Fault | QuantityFault) -> str:
+    """A fault as it stands beside its field."""
+    return f"Found {fault.found}; expected {fault.expected}. {fault.mend}"
+
+
 FILTERS: dict[str, Callable[..., Any]] = {
     "ohms": ohms,
     "stated_ohms": stated_ohms,
@@ -53,4 +59,5 @@ FILTERS: dict[str, Callable[..., Any]] = {
     "counted": counted,
     "named": named,
     "sentence": sentence,
+    "fault_words": fault_words,
 }

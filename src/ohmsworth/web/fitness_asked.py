@@ -11,6 +11,7 @@ from ohmsworth.errors import QuantityFault
 from ohmsworth.readings.study import Limit
 from ohmsworth.units import parse_quantity
 from ohmsworth.web.at_hand import shop_of
+from ohmsworth.web.filters import fault_words
 from ohmsworth.work.cards.asks import BELIEVED
 from ohmsworth.work.records import NoSuchCard
 from ohmsworth.work.shop_fitness import REPEATABILITY, Asked
@@ -76,5 +77,5 @@ def _limit(text: str) -> tuple[Limit | None, str]:
         if not BELIEVED[0] <= value <= BELIEVED[1]:
             raise QuantityFault(text, "1 nΩ to 1 GΩ", "Check value and unit.")
     except QuantityFault as error:
-        return None, f"Found {error.found}; expected {error.expected}. {error.mend}"
+        return None, fault_words(error)
     return Limit(value, ON_THE_PAGE), ""

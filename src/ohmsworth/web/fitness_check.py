@@ -19,6 +19,7 @@ from ohmsworth.web.at_hand import desk_of, go_to, shop_of, who
 from ohmsworth.web.bench_form import FIRST_UNITS, UNITS, as_polarity, mark_of
 from ohmsworth.web.bench_page import CAUTIONS, REASONS
 from ohmsworth.web.drawing import report_fragment
+from ohmsworth.web.filters import fault_words
 from ohmsworth.web.fitness_asked import PLACE, FitnessAsked, read_asked
 from ohmsworth.web.forms import Posted, Sent
 from ohmsworth.web.pages import Page, Place, show
@@ -219,7 +220,7 @@ def _as_sent(sent: Sent, key: str) -> _Typed:
 def _faulty(typed: _Typed, faults: Sequence[Fault]) -> _Typed:
     """The same form with what is wrong beside its fields."""
     names = {name for name, _, _ in FIELDS}
-    words = [(fault, f"Found {fault.found}; expected {fault.expected}. {fault.mend}") for fault in faults]
+    words = [(fault, fault_words(fault)) for fault in faults]
     beside = {fault.where: said for fault, said in reversed(words) if fault.where in names}
     rest = tuple(f"{fault.where}: {said}" for fault, said in words if fault.where not in names)
     return replace(typed, faults=beside, others=tuple(dict.fromkeys(rest)))

@@ -12,6 +12,7 @@ from ohmsworth.errors import Fault
 from ohmsworth.materials import PLATINGS
 from ohmsworth.readings.plan_request import ASSIGNMENTS
 from ohmsworth.web.at_hand import shop_of
+from ohmsworth.web.filters import fault_words
 from ohmsworth.web.forms import Sent
 from ohmsworth.work.how_many import GOALS, KEYS, PlanForm
 from ohmsworth.work.picked_cards import FIELDS, Offered, Options, offered
@@ -160,7 +161,7 @@ def sorted_faults(request: Request, faults: Sequence[Fault]) -> tuple[dict[str, 
     others = []
     for fault in faults:
         name = shop_of(request).field_of(fault) or fault.where
-        words = f"Found {fault.found}; expected {fault.expected}. {fault.mend}"
+        words = fault_words(fault)
         if name.split(".")[0] in (*StudyForm.__dataclass_fields__, "plan", "job", "retest"):
             by_field[name] = words
         else:

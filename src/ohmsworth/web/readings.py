@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
-from ohmsworth.readings.entry import Entry, Typed
-from ohmsworth.web.at_hand import go_to, shop_of, study_state, who
-from ohmsworth.web.forms import Posted
+from ohmsworth.readings.entry import Entry
+from ohmsworth.web.at_hand import desk_of, go_to, shop_of, study_state, who
+from ohmsworth.web.bench_form import OTHER, UNITS, mark_of, units_beside
+from ohmsworth.web.bench_show import columns_asked
+from ohmsworth.web.forms import Posted, Sent
 from ohmsworth.web.pages import show
 from ohmsworth.web.study_frame import StudyPage, study_frame
+from ohmsworth.work.columns import Columns
+from ohmsworth.work.drafts import FIGURES, LABELS, Draft, read_draft
 from ohmsworth.work.reading_changes import CHANGES, OFFERED, change_reading, correct_reading, reading_of
 from ohmsworth.work.records import Line
 from ohmsworth.work.study_log import CORRECTED, KeptFile, TakenReading
-from ohmsworth.work.typed import read_typed
 
 pages = APIRouter(prefix="/studies/{study}")
 #: Readings on one page; more are turned to.
@@ -64,15 +67,6 @@ class Change:
     after: Entry | None
 
 
-#: Units that a form offers.
-UNITS: dict[str, tuple[str, ...]] = {
-    "voltage": ("µV", "mV", "V"),
-    "current": ("µA", "mA", "A"),
-    "resistance": ("µΩ", "mΩ", "Ω"),
-    "temperature": ("°C", "°F", "K"),
-}
-
-
 @pages.get("/readings")
 def readings(request: Request, study: int, first: int = 0) -> Response:
     """The table."""
@@ -109,12 +103,18 @@ def one_reading(request: Request, study: int, number: int) -> Response:
             reading=reading,
             history=_history(reading),
             offered=OFFERED[reading.state],
-            units=UNITS,
+            units=_units(reading.entry),
             key=shop_of(request).new_key(),
             files=tuple(file for file in state.files if file.about == number),
             notes=tuple(note for note in state.notes if note.about == number),
         ),
     )
+
+
+def _units(entry: Entry) -> dict[str, tuple[str, ...]]:
+    """The units of each field, among them the one in which the quantity was read."""
+    typed = {name: getattr(entry, name) for name in FIGURES}
+    return {name: units_beside(name, one.unit) if one else UNITS[name] for name, one in typed.items()}
 
 
 def _history(reading: TakenReading) -> tuple[Change, ...]:
@@ -137,30 +137,25 @@ def change(request: Request, study: int, number: int, sent: Posted) -> Response:
     if wanted in CHANGES:
         change_reading(shop, study, state, number, wanted, reason, who(request), key)
     else:
-        entry = _corrected(reading_of(state, number).entry, sent)
-        correct_reading(shop, study, state, number, entry, reason, who(request), key)
+        columns = columns_asked(request, study, state)
+        entry = _corrected(request, columns, reading_of(state, number).entry, sent)
+        correct_reading(shop, desk_of(request), study, state, number, entry, reason, who(request), key)
     return go_to(f"/studies/{study}/readings/{number}")
 
 
-def _corrected(entry: Entry, sent: Posted) -> Entry:
-    """The entry with what the form says in its place."""
-    from dataclasses import replace
-
-    def quantity(name: str) -> Typed | None:
-        text = sent.text(name)
-        return read_typed(text, name, name, sent.text(f"{name}_unit")).typed if text else None
-
-    sign = sent.text("polarity")
-    return replace(
-        entry,
-        specimen=sent.text("specimen") or entry.specimen,
-        condition=sent.text("condition") or entry.condition,
-        contact=sent.text("contact"),
-        mating=sent.text("mating"),
-        polarity=sign if sign in ("+", "-", "0", "") else entry.polarity,  # type: ignore[arg-type]
-        voltage=quantity("voltage"),
-        current=quantity("current"),
-        resistance=quantity("resistance"),
-        temperature=quantity("temperature"),
+def _corrected(request: Request, columns: Columns, entry: Entry, sent: Sent) -> Entry:
+    """The entry with what the form says in its place; a further column that the form does not show is as it was."""
+    said = {name: sent.text(name) for name in LABELS}
+    others = {name: sent.first.get(f"{OTHER}{name}", text) for name, text in entry.others.items()}
+    labels = {**said, **others}
+    draft = Draft(
+        labels if others == entry.others else columns.completed(labels),
+        sent.text("polarity"),
+        {name: (sent.text(name), sent.text(f"{name}_unit")) for name in FIGURES},
         note=sent.text("note"),
+        operator=entry.operator,
+        step=entry.step,
+        needed=tuple(name for name in ("specimen", "condition") if getattr(entry, name)),
     )
+    read = read_draft(draft, mark_of(request), shop_of(request).clock()).entry
+    return replace(read, time=entry.time)

@@ -11,6 +11,7 @@ from fastapi.responses import Response
 
 from ohmsworth.errors import InputRefused
 from ohmsworth.web.at_hand import go_to, keeping_of, shop_of, who
+from ohmsworth.web.filters import fault_words
 from ohmsworth.web.forms import Posted
 from ohmsworth.web.office import is_office, need_office
 from ohmsworth.web.pages import SCREENS, Page, show
@@ -107,6 +108,6 @@ def change(request: Request, sent: Posted) -> Response:
     try:
         number = write_settings(shop_of(request), from_texts(wanted), who(request))
     except InputRefused as refused:
-        faults = {f.where: f"Found {f.found}; expected {f.expected}. {f.mend}" for f in refused.faults}
+        faults = {fault.where: fault_words(fault) for fault in refused.faults}
         return show(request, _page(request, wanted, faults), 422)
     return go_to(f"/settings?said={number}")

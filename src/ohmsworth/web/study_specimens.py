@@ -10,13 +10,12 @@ from fastapi.responses import Response
 
 from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.web.at_hand import go_to, shop_of, study_state, who
-from ohmsworth.web.card_forms import fault_words
+from ohmsworth.web.filters import fault_words
 from ohmsworth.web.forms import Posted
 from ohmsworth.web.pages import show
 from ohmsworth.web.study_frame import StudyPage, study_frame
 from ohmsworth.work.cards.choices import labels
-from ohmsworth.work.cards.naming import name_specimen, specimen_of_serial
-from ohmsworth.work.records import NoSuchCard
+from ohmsworth.work.cards.naming import name_specimen, specimen_of_serial, title_of
 from ohmsworth.work.study_log import StudyState
 
 pages = APIRouter(prefix="/studies/{study}")
@@ -89,7 +88,7 @@ def _page(request: Request, study: int, given: str = "", serial: str = "", fault
     for one, count in _names(state).items():
         card = state.specimens.get(one)
         typed = serial if one == given else one
-        title = "" if card is None else _title(request, card)
+        title = "" if card is None else title_of(shop.records, card)
         named.append(Named(one, count, card, title, typed, fault if one == given else ""))
     return StudySpecimens(
         title=f"Specimens of study {study}",
@@ -98,10 +97,3 @@ def _page(request: Request, study: int, given: str = "", serial: str = "", fault
         known=labels(shop.records, "specimen"),
         key=shop.new_key(),
     )
-
-
-def _title(request: Request, card: int) -> str:
-    try:
-        return shop_of(request).records.card(card).face.title
-    except NoSuchCard:
-        return f"card no. {card}"

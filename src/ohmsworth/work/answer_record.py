@@ -19,7 +19,7 @@ def answer_record(desk: Desk, study: int, state: StudyState) -> Told:
     InputRefused
         While the readings cannot be answered.
     """
-    return desk.once(("told", study, state.last), lambda: _told(desk, study, state))
+    return desk.once(("told", *desk.stand(study, state)), lambda: _told(desk, study, state))
 
 
 def _told(desk: Desk, study: int, state: StudyState) -> Told:

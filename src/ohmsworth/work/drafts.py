@@ -37,6 +37,8 @@ class Draft:
         The same as before: quantities that were left empty and hold what was read last.
     elapsed
         Seconds since it was typed, where it had to wait.
+    needed
+        Columns that may not be left empty.
     """
 
     labels: Mapping[str, str]
@@ -47,6 +49,7 @@ class Draft:
     operator: str = ""
     step: int | None = None
     elapsed: float = 0.0
+    needed: tuple[str, ...] = ("specimen", "condition")
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,10 +94,11 @@ def read_draft(draft: Draft, mark: Decimal, now: datetime, *, typed: bool = True
             faults += refused.faults
             continue
         figures[name], said[name], seen = read.typed, read.said, read.mark or seen
-    for name, one in draft.before.items() if typed else ():
+    off = draft.polarity == "0"
+    for name, one in draft.before.items() if typed and not off else ():
         if name not in figures and not draft.figures.get(name, ("", ""))[0].strip():
             figures[name], said[name] = one, f"{one.text} {one.unit}, as before."
-    faults += _missing(figures, {fault.where for fault in faults}) if typed else []
+    faults += _missing(figures, {fault.where for fault in faults}, off) if typed else []
     if faults:
         raise InputRefused(tuple(faults))
     return ReadDraft(_entry(draft, figures, now), {n: words for n, words in said.items() if words}, seen)
@@ -123,7 +127,7 @@ def _entry(draft: Draft, figures: Mapping[str, Typed], now: datetime) -> Entry:
 
 def _label_faults(draft: Draft) -> list[Fault]:
     faults = []
-    for name in ("specimen", "condition"):
+    for name in draft.needed:
         if not draft.labels.get(name, "").strip():
             faults.append(Fault(name, "nothing", f"which {name} is read", "Write its name."))
     for name, text in (*draft.labels.items(), ("note", draft.note), ("operator", draft.operator)):
@@ -141,13 +145,13 @@ def _label_faults(draft: Draft) -> list[Fault]:
     return faults
 
 
-def _missing(figures: Mapping[str, Typed], bad: set[str]) -> list[Fault]:
-    """Voltage and current, or a resistance, and nothing half."""
+def _missing(figures: Mapping[str, Typed], bad: set[str], off: bool) -> list[Fault]:
+    """Voltage and current, or a resistance, and nothing half; no current where it is off."""
     have = {*figures, *bad}
     if "resistance" in have:
         return []
     return [
         Fault(name, "nothing", f"the {name} that the meter shows", "Type it and press Enter.")
-        for name in ("voltage", "current")
+        for name in (("voltage",) if off else ("voltage", "current"))
         if name not in have
     ]

@@ -20,19 +20,8 @@ def find_notes(
     resistances: Resistances,
     own: int | None,
     moved: bool,
-) -> tuple[str, ...]:
-    """The notes on `entry`, which made entry `own` of `resistances`; `moved`: its mating moved while it was read."""
-    return tuple(_notes(study, earlier, entry, resistances, own, moved))
-
-
-def _notes(
-    study: Study,
-    earlier: Sequence[Entry],
-    entry: Entry,
-    resistances: Resistances,
-    own: int | None,
-    moved: bool,
 ) -> Iterator[str]:
+    """The notes on `entry`, which made entry `own` of `resistances`; `moved`: its mating moved while it was read."""
     mates = [one for one in earlier if one.cell == entry.cell]
     if own is not None and entry.current is not None and entry.polarity in ("+", "-"):
         if resistances.form[own] == SINGLE:

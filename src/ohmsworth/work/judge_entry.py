@@ -86,7 +86,7 @@ def judge_entry(
         None if contact is None else contact.probability,
         (),
         tuple(doubts),
-        find_notes(study, earlier, entry, found.resistances, found.own, found.moved and not moving),
+        tuple(find_notes(study, earlier, entry, found.resistances, found.own, found.moved and not moving)),
         _headline(entry, reading),
         _lines(study, reading, contact, limit, moving),
     )

@@ -7,11 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from ohmsworth.inference.comparisons import ComparisonResult, compare
-from ohmsworth.inference.conditions import ConditionResult, condition_result
-from ohmsworth.inference.means import specimen_means
+from ohmsworth.inference.conditions import ConditionResult
 from ohmsworth.inference.measured import Measured, leaning, measure
-from ohmsworth.inference.specimens import SpecimenResults, specimen_results
-from ohmsworth.inference.withheld import withhold_condition, withhold_specimens
+from ohmsworth.inference.specimens import SpecimenResults
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.factors import compared
 from ohmsworth.readings.study import Study
@@ -22,7 +20,7 @@ from ohmsworth.resistance import Resistances, reduce_readings
 from ohmsworth.work.history import history_of
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.readings_check import look_at_readings
-from ohmsworth.work.results import SEED, refuse_negative, study_margin
+from ohmsworth.work.results import SEED, judged, refuse_negative, study_margin
 from ohmsworth.work.uses import made_uses
 
 
@@ -67,12 +65,7 @@ def live_results(loaded: LoadedStudy) -> LiveResults | None:
         return None
     refuse_negative(study, table, resistances)
     measured = leaning(measure(resistances, study.scale, study.scatter), history_of(loaded))
-    limit = study.limit.resistance if study.limit else None
-    specimens = specimen_results(measured, specimen_means(measured.design).value, limit, study.coverage)
-    conditions = tuple(
-        withhold_condition(condition_result(measured, c, limit, study.coverage), unsettled)
-        for c in range(measured.design.conditions)
-    )
+    specimens, conditions = judged(study, measured, unsettled)
     margin = study_margin(study, made_uses(study.uses))
     return LiveResults(
         study,
@@ -80,7 +73,7 @@ def live_results(loaded: LoadedStudy) -> LiveResults | None:
         used,
         resistances,
         measured,
-        withhold_specimens(specimens, unsettled, limit),
+        specimens,
         conditions,
         _comparisons(study, table, measured, conditions, margin),
         margin,

@@ -6,8 +6,11 @@ from dataclasses import replace
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.readings.entry import Entry
+from ohmsworth.readings.entry_faults import find_correction_faults
+from ohmsworth.work.closed import refuse_closed
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
+from ohmsworth.work.study_desk import Desk
 from ohmsworth.work.study_log import (
     CORRECTED,
     KEPT,
@@ -54,30 +57,48 @@ def change_reading(
     Raises
     ------
     InputRefused
-        When the change is none of these or not for a reading in that state, or says no reason.
+        When the change is none of these or not for a reading in that state, or says no reason; or the study is closed.
     """
     reading = reading_of(state, number)
+    if _is_done(reading, key):
+        return
+    refuse_closed(state)
     _refuse(reading, change, reason)
     shop.records.add(study, by, [NewLine(key, CHANGES[change], about=number, reason=reason.strip())])
 
 
 def correct_reading(
-    shop: Shop, study: int, state: StudyState, number: int, entry: Entry, reason: str, by: str, key: str
+    shop: Shop,
+    desk: Desk,
+    study: int,
+    state: StudyState,
+    number: int,
+    entry: Entry,
+    reason: str,
+    by: str,
+    key: str,
 ) -> None:
     """Write a reading anew: what it was stays in its history.
 
     Raises
     ------
     InputRefused
-        When there is nothing to correct, or no reason is given.
+        When there is nothing to correct, no reason is given, or no file could hold what it would be; or the study is closed.
     """
     reading = reading_of(state, number)
+    if _is_done(reading, key):
+        return
+    refuse_closed(state)
     _refuse(reading, "correct", reason)
     if replace(entry, time=reading.entry.time) == reading.entry:
         fault = Fault(
             f"reading {number}", "nothing that differs", "a correction", "Change what was wrong, or leave it."
         )
         raise InputRefused((fault,))
+    others = [one.entry for one in state.counted if one.number != number]
+    faults = find_correction_faults(desk.question(study, state), others, entry)
+    if faults:
+        raise InputRefused(tuple(faults))
     shop.records.add(
         study,
         by,
@@ -97,21 +118,33 @@ def correct_reading(
 def undo_last(
     shop: Shop, study: int, state: StudyState, wanted: int | None, by: str, key: str
 ) -> TakenReading:
-    """Withdraw the reading `wanted` where it still counts, else the last one that does.
+    """Withdraw the reading `wanted`, else the last one that counts.
 
-    The page names the reading that it shows as the last: meanwhile somebody else may have taken another.
+    The page names the reading that it shows as the last: meanwhile somebody else may have taken another, or withdrawn it.
 
     Raises
     ------
     InputRefused
-        When there is none.
+        When there is none, or `wanted` counts no more; or the study is closed.
     """
+    done = next((one for one in state.readings if _is_done(one, key)), None)
+    if done is not None:
+        return done
+    refuse_closed(state)
+    if wanted is not None and reading_of(state, wanted).state == "withdrawn":
+        mend = "Look at the last readings, then undo again if one of them is wrong."
+        raise InputRefused((Fault("undo", f"reading {wanted}, withdrawn already", "one that counts", mend),))
     if not state.counted:
         fault = Fault("undo", "no reading", "a reading that was taken", "There is nothing to undo.")
         raise InputRefused((fault,))
     last = max(state.counted, key=lambda one: (one.number == wanted, one.number))
     shop.records.add(study, by, [NewLine(key, WITHDRAWN, about=last.number, reason="undone at the bench")])
     return last
+
+
+def _is_done(reading: TakenReading, key: str) -> bool:
+    """Whether the line with `key` is in the log: it was sent again because its answer had not come."""
+    return any(line.key == key for line in reading.changes)
 
 
 def _refuse(reading: TakenReading, change: str, reason: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -86,12 +87,7 @@ def find_results(loaded: LoadedStudy, history: History | None = None) -> Results
     doubts += day.doubts
     measured = leaning(measure(resistances, study.scale, study.scatter), history)
     uses = made_uses(study.uses)
-    limit = study.limit.resistance if study.limit else None
-    specimens = specimen_results(measured, specimen_means(measured.design).value, limit, study.coverage)
-    conditions = tuple(
-        withhold_condition(condition_result(measured, c, limit, study.coverage), unsettled)
-        for c in range(measured.design.conditions)
-    )
+    specimens, conditions = judged(study, measured, unsettled)
     margin = study_margin(study, uses)
     comparisons = tuple(
         withhold_comparison(c, unsettled, conditions[c.of], conditions[c.against])
@@ -104,7 +100,7 @@ def find_results(loaded: LoadedStudy, history: History | None = None) -> Results
         used,
         resistances,
         measured,
-        withhold_specimens(specimens, unsettled, limit),
+        specimens,
         conditions,
         comparisons,
         withhold_factors(factors, unsettled, resistances.factors, measured.design.condition),
@@ -115,6 +111,21 @@ def find_results(loaded: LoadedStudy, history: History | None = None) -> Results
         left_out | lines_aside(loaded),
         day,
         unsettled,
+    )
+
+
+def judged(
+    study: Study, measured: Measured, unsettled: Sequence[Unsettled]
+) -> tuple[SpecimenResults, tuple[ConditionResult, ...]]:
+    """Specimens and conditions against the limit; what has not settled is judged by its lowest reading."""
+    limit = study.limit.resistance if study.limit else None
+    specimens = specimen_results(measured, specimen_means(measured.design).value, limit, study.coverage)
+    conditions = (
+        condition_result(measured, c, limit, study.coverage) for c in range(measured.design.conditions)
+    )
+    return (
+        withhold_specimens(specimens, unsettled, limit),
+        tuple(withhold_condition(one, unsettled) for one in conditions),
     )
 
 

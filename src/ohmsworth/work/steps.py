@@ -8,6 +8,7 @@ from typing import cast
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.readings.entry import Entry, Sign
+from ohmsworth.work.closed import refuse_closed
 from ohmsworth.work.next_step import NextStep, add_mating, first_open, free_step, repeat_reading
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
@@ -91,8 +92,9 @@ def skip_step(shop: Shop, study: int, state: StudyState, step: int | None, by: s
     Raises
     ------
     InputRefused
-        When the sheet has no such step.
+        When the sheet has no such step, or the study is closed.
     """
+    refuse_closed(state)
     if step not in {row.step for row in state.sheet}:
         fault = Fault(
             "skip", f"step {step}", "a step of the sheet", "Load the page again: the sheet was laid anew."

@@ -37,7 +37,9 @@ def study_face(lines: Sequence[Line]) -> Face:
     question = asked.get("question")
     title = question if isinstance(question, str) and question.strip() else NO_QUESTION
     due_for = "re-test" if state.retest is not None else ""
-    return Face(title, "closed" if state.closed else "open", "\n".join(words), state.retest, due_for)
+    # TOML can spell a NUL, which no database takes as text.
+    title, text = (said.replace("\0", "\ufffd") for said in (title, "\n".join(words)))
+    return Face(title, "closed" if state.closed else "open", text, state.retest, due_for)
 
 
 def _asked(toml: str) -> dict[str, Any]:

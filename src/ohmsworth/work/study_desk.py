@@ -49,7 +49,28 @@ class Desk:
         InputRefused
             With every fault of that folder.
         """
-        return self.once(("loaded", study, state.last), lambda: self._load(study, state))
+        return self.once(("loaded", *self.stand(study, state)), lambda: self._load(study, state))
+
+    def stand(self, study: int, state: StudyState) -> tuple[Hashable, ...]:
+        """What an answer of the study rests on: how far its own log goes, and those of the past studies that it names.
+
+        Raises
+        ------
+        InputRefused
+            When the question cannot be read.
+        """
+        past = tuple(self._past_of(name) for name in self.question(study, state).history)
+        return (study, state.last, past)
+
+    def _past_of(self, name: str) -> tuple[str, int]:
+        """How far the log of a past study goes; 0 for one that is not in the records."""
+        number = name.removeprefix("study ")
+        if not (number.isascii() and number.isdigit() and len(number) < 19):
+            return name, 0
+        try:
+            return name, self.state(int(number)).last
+        except NoSuchCard:
+            return name, 0
 
     def folder(self, study: int, state: StudyState) -> dict[str, bytes]:
         """The files of that folder."""

@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.errors import InputRefused
 from ohmsworth.readings.entry import Entry
 from ohmsworth.report.judgement import Judgement
+from ohmsworth.work.closed import refuse_closed
 from ohmsworth.work.judge_entry import judge_entry
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
@@ -75,7 +76,7 @@ def take_entry(
     """
     known = next((one for one in state.readings if one.key == sending.key), None)
     if known is None:
-        _refuse_closed(state)
+        refuse_closed(state)
     question = desk.question(study, state)
     before = [one for one in state.counted if one is not known]
     asked = next((row for row in state.sheet if row.step == entry.step), None)
@@ -122,9 +123,3 @@ def _note_question(shop: Shop, study: int, entry: Entry, sending: Sending, doubt
         "mating": entry.mating,
     }
     shop.records.add(study, sending.by, [NewLine(f"{shop.new_key()}.asked", QUESTIONED, fields)])
-
-
-def _refuse_closed(state: StudyState) -> None:
-    if state.closed:
-        mend = "Open it again on its page 'Question', then take the reading."
-        raise InputRefused((Fault("the study", "a closed study", "an open one", mend),))

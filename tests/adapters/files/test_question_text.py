@@ -208,3 +208,9 @@ def test_super_tables_take_new_keys() -> None:
     assert study.bench.open_circuit_voltage == 0.02
     assert study.sheet is not None
     assert study.sheet.specimens == 4
+
+
+@pytest.mark.parametrize("wrong", ["use = 5", "use = [5]", 'use = "video"', "use = {kind = 'video'}"])
+def test_the_form_mends_circuits_that_are_none(wrong: str) -> None:
+    mended = tomllib.loads(wiring.revise_question(wrong, FULL))
+    assert [one["kind"] for one in mended["use"]] == ["balanced line", "video"]

@@ -80,3 +80,10 @@ def test_nothing_but_a_refusal_comes_of_anything(figures: dict[str, tuple[str, s
         faults = refused.faults
     assert all(fault.found and fault.expected and fault.mend for fault in faults)
     assert faults or (entry is not None and (entry.voltage is not None or entry.resistance is not None))
+
+
+def test_with_the_current_off_no_current_is_asked_for_and_none_is_as_before() -> None:
+    before = {"current": Typed("100.02", "mA", "current")}
+    entry = read_draft(Draft(LABELS, "0", {"voltage": ("0.0012", "mV")}, before), "either", NOW).entry
+    assert entry.current is None
+    assert entry.voltage == Typed("0.0012", "mV", "voltage")

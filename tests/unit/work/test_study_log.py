@@ -1,13 +1,17 @@
 """What a study's log says, and what may be done to a reading."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.unit.work.bench_shop import BenchShop
 
 from ohmsworth.errors import InputRefused
+from ohmsworth.readings.entry import Typed
 from ohmsworth.work.reading_changes import change_reading, correct_reading, undo_last
 from ohmsworth.work.records import NoSuchCard
+from ohmsworth.work.steps import skip_step
 from ohmsworth.work.study_cards import close_study, lay_sheet, open_again, study_face, write_note
 from ohmsworth.work.study_log import QUESTIONED, fold
 
@@ -18,7 +22,9 @@ def test_a_reading_is_never_changed_only_added_to() -> None:
     assert number is not None
     before = bench.shop.records.lines(bench.study)
     right = bench.entry(1, 1.02)
-    correct_reading(bench.shop, bench.study, bench.state, number, right, "a digit too few", "Ben", "c1")
+    correct_reading(
+        bench.shop, bench.desk, bench.study, bench.state, number, right, "a digit too few", "Ben", "c1"
+    )
     change_reading(bench.shop, bench.study, bench.state, number, "set aside", "probe slipped", "Ben", "c2")
     change_reading(bench.shop, bench.study, bench.state, number, "put back", "it did not", "Ada", "c3")
     after = bench.shop.records.lines(bench.study)
@@ -52,6 +58,91 @@ def test_undo_takes_the_reading_that_the_page_showed() -> None:
     assert [one.state for one in bench.state.readings] == ["withdrawn", "used"]
 
 
+def test_undo_names_the_reading_that_it_withdrew_and_takes_no_other() -> None:
+    """Sent twice, or when somebody else has undone the same one: the reading before it was shown to nobody as the last."""
+    bench = BenchShop()
+    bench.take(1)
+    shown = bench.take(2).number
+    assert undo_last(bench.shop, bench.study, bench.state, shown, "Ada", "u1").number == shown
+    assert undo_last(bench.shop, bench.study, bench.state, shown, "Ada", "u1").number == shown
+    with pytest.raises(InputRefused, match="withdrawn already"):
+        undo_last(bench.shop, bench.study, bench.state, shown, "Ben", "u2")
+    assert [one.state for one in bench.state.readings] == ["used", "withdrawn"]
+
+
+def test_a_change_that_is_sent_again_is_made_once_and_not_refused() -> None:
+    bench = BenchShop()
+    number = bench.take(1).number
+    assert number is not None
+    for _ in range(2):
+        change_reading(bench.shop, bench.study, bench.state, number, "withdraw", "a slip", "Ada", "c1")
+    assert len(bench.state.readings[0].changes) == 1
+    change_reading(bench.shop, bench.study, bench.state, number, "put back", "no slip", "Ada", "c2")
+    for _ in range(2):
+        right = bench.entry(1, 1.02)
+        correct_reading(
+            bench.shop, bench.desk, bench.study, bench.state, number, right, "a digit", "Ada", "c3"
+        )
+    assert len(bench.state.readings[0].changes) == 3
+
+
+def test_what_a_closed_study_says_stands() -> None:
+    bench = BenchShop()
+    number = bench.take(1).number
+    assert number is not None
+    close_study(bench.shop, bench.study, "answered", "Ada", "k1")
+    before = bench.shop.records.lines(bench.study)
+    shop, study, right = bench.shop, bench.study, bench.entry(1, 1.02)
+    for act in (
+        lambda: undo_last(shop, study, bench.state, None, "Ada", "k2"),
+        lambda: skip_step(shop, study, bench.state, 2, "Ada", "k3"),
+        lambda: change_reading(shop, study, bench.state, number, "withdraw", "why", "Ada", "k4"),
+        lambda: correct_reading(shop, bench.desk, study, bench.state, number, right, "why", "Ada", "k5"),
+    ):
+        with pytest.raises(InputRefused, match="a closed study"):
+            act()
+    assert bench.shop.records.lines(bench.study) == before
+
+
+@pytest.mark.parametrize(
+    ("wrong", "where"),
+    [
+        ({"voltage": None}, "voltage"),
+        ({"voltage": None, "current": None}, "voltage"),
+        ({"resistance": Typed("2.5", "mΩ", "resistance")}, "resistance"),
+        (
+            {"voltage": None, "current": None, "resistance": Typed("2.5", "mΩ", "resistance")},
+            "resistance",
+        ),
+        ({"voltage": Typed("-0.25", "mV", "voltage")}, "voltage"),
+        ({"current": Typed("0", "mA", "current")}, "current"),
+        ({"mating": ""}, "mating"),
+        ({"specimen": "x" * 121}, "specimen"),
+    ],
+)
+def test_a_correction_leaves_a_study_that_can_be_answered(wrong: dict[str, object], where: str) -> None:
+    bench = BenchShop()
+    number = bench.take(1).number
+    assert number is not None
+    bench.take(2)
+    entry = replace(bench.entry(1), **wrong)  # type: ignore[arg-type]
+    with pytest.raises(InputRefused) as refused:
+        correct_reading(bench.shop, bench.desk, bench.study, bench.state, number, entry, "why", "Ada", "k")
+    assert where in {fault.where for fault in refused.value.faults}
+
+
+def test_a_name_may_be_corrected_in_one_reading_after_the_other() -> None:
+    bench = BenchShop()
+    numbers = [bench.take(step).number for step in (1, 2)]
+    for step, number in enumerate(numbers, 1):
+        assert number is not None
+        entry = replace(bench.entry(step), specimen=bench.entry(step).specimen.upper(), contact="2")
+        correct_reading(
+            bench.shop, bench.desk, bench.study, bench.state, number, entry, "its name", "Ada", f"c{step}"
+        )
+    assert {one.entry.contact for one in bench.state.counted} == {"2"}
+
+
 @pytest.mark.parametrize(
     ("change", "reason", "where"),
     [
@@ -75,7 +166,9 @@ def test_a_correction_that_corrects_nothing_is_refused() -> None:
     number = bench.take(1).number
     assert number is not None
     with pytest.raises(InputRefused, match="nothing that differs"):
-        correct_reading(bench.shop, bench.study, bench.state, number, bench.entry(1), "why", "Ada", "k")
+        correct_reading(
+            bench.shop, bench.desk, bench.study, bench.state, number, bench.entry(1), "why", "Ada", "k"
+        )
 
 
 def test_a_new_sheet_is_answered_by_no_reading_of_the_old_one() -> None:
@@ -109,6 +202,15 @@ def test_a_question_that_cannot_be_read_does_not_hide_its_study() -> None:
     lines = bench.shop.records.lines(bench.study)
     broken = [lines[0].__class__(**{**_fields(lines[0]), "fields": {"toml": "question = "}})]
     assert study_face(broken).title == "A study without a question"
+
+
+def test_a_nul_that_toml_spells_is_no_part_of_what_a_list_shows() -> None:
+    bench = BenchShop()
+    first = bench.shop.records.lines(bench.study)[0]
+    spelt = first.__class__(**{**_fields(first), "fields": {"toml": 'question = "a\\u0000b"'}})
+    face = study_face([spelt])
+    assert face.title == "a\ufffdb"
+    assert "\0" not in face.text
 
 
 def _fields(line: object) -> dict[str, object]:

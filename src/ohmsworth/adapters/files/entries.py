@@ -14,7 +14,7 @@ from ohmsworth.adapters.files.record_rows import READING
 from ohmsworth.adapters.files.record_times import BESIDE, TIME
 from ohmsworth.adapters.files.sheet import Row, cut
 from ohmsworth.readings.entry import Entry, Sign, Typed
-from ohmsworth.readings.names import clean_name
+from ohmsworth.readings.names import clean_name, pair_name
 from ohmsworth.units import tidy
 from ohmsworth.work.portable import FolderRow
 
@@ -95,7 +95,7 @@ def _pair(others: dict[str, str]) -> str:
     parts = {split_heading(heading)[0]: text for heading, text in others.items()}
     if not ("plug" in parts and "socket" in parts):
         return ""
-    return f"{clean_name(parts['plug'])} × {clean_name(parts['socket'])}"
+    return pair_name(parts["plug"], parts["socket"])
 
 
 def _zoned(text: str) -> datetime | None:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from ohmsworth.adapters.files.asked import Asked
-from ohmsworth.adapters.files.header import QUANTITIES, column_name
+from ohmsworth.adapters.files.header import QUANTITIES
 from ohmsworth.errors import shorten
 from ohmsworth.readings.factors import cell_words
-from ohmsworth.readings.names import clean_name
+from ohmsworth.readings.names import clean_name, column_name
 
 #: Columns that hold no names, or names of the things that are measured.
 _NO_FACTORS = ("specimen", "mating", "polarity", "time", "step", "reading", *QUANTITIES)

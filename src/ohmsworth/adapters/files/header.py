@@ -7,6 +7,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from ohmsworth.errors import Fault, QuantityFault, nearest_name, shorten
+from ohmsworth.readings.names import column_name
 from ohmsworth.units import Unit, parse_unit, tidy
 
 LABELS = (
@@ -49,11 +50,6 @@ def split_heading(text: str) -> tuple[str, str | None]:
         return tidy(text).lower(), None
     unit = match["square"] if match["square"] is not None else match["round"]
     return column_name(match["name"]), unit
-
-
-def column_name(text: str) -> str:
-    """The name that a heading goes by, whatever its capitals and blanks."""
-    return " ".join(text.lower().replace("_", " ").split())
 
 
 def read_header(

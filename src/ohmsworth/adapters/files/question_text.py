@@ -198,7 +198,7 @@ def _change_uses(document: Any, uses: tuple[UseForm, ...]) -> None:
     """Circuits by kind and name: those that are there already keep their remarks and what the form does not change."""
     import tomlkit
 
-    there = list(cast("list[Any]", document.get("use") or []))
+    there = cast("list[Any]", _uses(document))
     document.pop("use", None)
     tables = tomlkit.aot()
     for use in uses:

@@ -8,14 +8,14 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from ohmsworth.adapters.files.entries import read_entries
-from ohmsworth.adapters.files.header import QUANTITIES, column_name
+from ohmsworth.adapters.files.header import QUANTITIES
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.record_units import in_unit
 from ohmsworth.adapters.files.study_record import folder_of
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
 from ohmsworth.errors import InputRefused
 from ohmsworth.readings.entry import Entry, Typed
-from ohmsworth.readings.names import clean_name
+from ohmsworth.readings.names import clean_name, column_name
 from ohmsworth.work.portable import CardLog, Edit, Edits, FolderRow, StudyFolder
 from ohmsworth.work.study_lines import kept_lines, lines_set_aside, reading_at
 from ohmsworth.work.study_log import KEPT, PUT_BACK, SET_ASIDE, StudyState, fold

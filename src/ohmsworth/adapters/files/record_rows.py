@@ -6,12 +6,13 @@ import csv
 import io
 from collections.abc import Callable, Collection, Mapping, Sequence
 
-from ohmsworth.adapters.files.header import KNOWN, QUANTITIES, column_name
+from ohmsworth.adapters.files.header import KNOWN, QUANTITIES
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.record_times import TIME, time_columns
 from ohmsworth.adapters.files.record_units import column_unit, in_unit
 from ohmsworth.errors import Fault, InputRefused, nearest_name
 from ohmsworth.readings.entry import Entry, Typed
+from ohmsworth.readings.names import column_name
 from ohmsworth.work.study_log import TakenReading
 
 #: The column that says which reading of the records a row is, so that it is known again when rows were sorted.

@@ -31,6 +31,7 @@ from ohmsworth.web.api.forms import (
 from ohmsworth.web.at_hand import desk_of, shop_of, study_state, who
 from ohmsworth.work.answer_record import answer_record
 from ohmsworth.work.bench_sheet import simple_sheet
+from ohmsworth.work.columns import Columns, columns_of
 from ohmsworth.work.drafts import FIGURES, Draft, read_draft
 from ohmsworth.work.live_study import live_study
 from ohmsworth.work.reading_changes import change_reading
@@ -111,7 +112,8 @@ def take(request: Request, study: Number, sent: NewReading) -> JSONResponse:
     shop, desk = shop_of(request), desk_of(request)
     _, state = _study(request, study)
     sending = Sending(who(request), sent.key, sent.anyway.strip())
-    taken = take_entry(shop, desk, study, state, _entry(request, sent), sending)
+    columns = columns_of(desk.question(study, state), state)
+    taken = take_entry(shop, desk, study, state, _entry(request, sent, columns), sending)
     out = _taken_out(taken)
     return JSONResponse(out.model_dump(mode="json"), 200 if taken.number is not None else 409)
 
@@ -148,7 +150,7 @@ def _study(request: Request, number: int) -> tuple[Card, StudyState]:
     return card, study_state(request, number)
 
 
-def _entry(request: Request, sent: NewReading) -> Entry:
+def _entry(request: Request, sent: NewReading, columns: Columns) -> Entry:
     """What was sent as an entry, refused with every field at fault."""
     figures = {}
     for name in FIGURES:
@@ -158,7 +160,15 @@ def _entry(request: Request, sent: NewReading) -> Entry:
     labels = {
         name: getattr(sent, name) for name in ("specimen", "condition", "contact", "mating")
     } | sent.others
-    draft = Draft(labels, sent.polarity, figures, {}, sent.note, sent.operator, sent.step)
+    draft = Draft(
+        columns.completed(labels),
+        sent.polarity,
+        figures,
+        note=sent.note,
+        operator=sent.operator,
+        step=sent.step,
+        needed=columns.needed,
+    )
     read = read_draft(draft, "point", shop_of(request).clock())
     if sent.time is None:
         return read.entry

@@ -6,13 +6,21 @@ from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.readings.names import twin_key
 from ohmsworth.work.cards.writing import open_card, read_card
 from ohmsworth.work.marks import card_mark, name_mark, one_line
-from ohmsworth.work.records import Card, CardKind, NewLine, Records
+from ohmsworth.work.records import Card, CardKind, NewLine, NoSuchCard, Records
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_cards import study_face
 from ohmsworth.work.study_log import SPECIMEN, fold
 
 MOST_LINKED = 500
 LONGEST_SERIAL = 120
+
+
+def title_of(records: Records, number: int) -> str:
+    """What a card is called; its number where it is not there."""
+    try:
+        return records.card(number).face.title
+    except NoSuchCard:
+        return f"card no. {number}"
 
 
 def name_specimen(shop: Shop, study: int, name: str, card: int | str, by: str, key: str) -> int:
