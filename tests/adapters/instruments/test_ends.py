@@ -14,7 +14,9 @@ from tests.adapters.instruments.benches import practice
 
 SOURCE = Path(__file__).parents[3] / "src"
 PROGRAM = """
-import sys, threading, time
+import signal, sys, threading, time
+# Whatever runs the tests may have been told to ignore it, as a job in the background is.
+signal.signal(signal.SIGINT, signal.default_int_handler)
 from ohmsworth import wiring
 from ohmsworth.work.source_limits import DRY_LIMITS
 how, address = sys.argv[1:]
@@ -61,8 +63,6 @@ def running(how: str, address: str) -> Iterator[subprocess.Popen[str]]:
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
-        # What runs the tests may have been told to ignore it, as a job in the background is.
-        preexec_fn=None if os.name == "nt" else heed_the_keyboard,
     )
     assert program.stdout is not None
     with program:
@@ -71,10 +71,6 @@ def running(how: str, address: str) -> Iterator[subprocess.Popen[str]]:
             yield program
         finally:
             program.kill()
-
-
-def heed_the_keyboard() -> None:
-    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 def offs(bench) -> int:
