@@ -1,5 +1,7 @@
 """The interface for other programs: what it does, and that nothing it is sent brings it down."""
 
+import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -142,3 +144,16 @@ def schemathesis_given(operation: object):  # type: ignore[no-untyped-def]
     from hypothesis import given
 
     return given(case=operation.as_strategy())  # type: ignore[attr-defined]
+
+
+def test_the_manual_shows_what_works(client: TestClient) -> None:
+    """The example of docs/programs.md is taken, and every address in its table is one that there is."""
+    text = (Path(__file__).parents[2] / "docs" / "programs.md").read_text(encoding="utf-8")
+    new_study(client)
+    example = re.search(r"--json '(\{.*?\})'", text, re.DOTALL)
+    assert example
+    assert client.post("/api/studies/1/readings", json=json.loads(example[1])).status_code == 200
+    paths = description(client.app)["paths"]  # type: ignore[arg-type]
+    for method, path in re.findall(r"`(GET|POST) (/api/[^`?]*)", text):
+        pattern = re.sub(r"/[NM](?=/|$)", "/[^/]+", path)
+        assert any(re.fullmatch(pattern, known) and method.lower() in paths[known] for known in paths), path
