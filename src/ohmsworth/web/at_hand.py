@@ -43,3 +43,9 @@ def keeping_of(request: Request) -> Keeping:
 def go_to(address: str) -> RedirectResponse:
     """After a form was taken: the page to look at next."""
     return RedirectResponse(address, 303)
+
+
+def own_page(address: str) -> str:
+    """`address` where it is one of this server's pages, else the first page."""
+    plain = address.startswith("/") and not address.startswith("//") and "\\" not in address
+    return address if plain and address.isprintable() else "/"

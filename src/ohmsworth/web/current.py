@@ -35,7 +35,7 @@ class SourceAlone(Fragment):
 def part(request: Request, back: str = LIVE) -> Response:
     """The source as it is now."""
     key = shop_of(request).new_key()
-    return show(request, SourceAlone(source=source_part(meters_of(request), own_page(back), "", key)))
+    return show(request, SourceAlone(source=source_part(meters_of(request), source_page(back), "", key)))
 
 
 @pages.get("/words")
@@ -48,7 +48,7 @@ def words(request: Request) -> Response:
 @pages.post("/source/on")
 def switch_on(request: Request, sent: Posted) -> Response:
     """Switch on for as long as the page that asked for it is there."""
-    meters, back = meters_of(request), own_page(sent.text("back"))
+    meters, back = meters_of(request), source_page(sent.text("back"))
     holder = sent.text("holder") or shop_of(request).new_key()
     faults: tuple[Fault, ...] = ()
     try:
@@ -94,10 +94,10 @@ def off(request: Request, sent: Posted) -> Response:
     except MayStillBeOn as error:
         page = Refused(title=source.words() or error.fault.mend, faults=(error.fault,), back=LIVE)
         return show(request, page, 502)
-    return go_to(own_page(sent.text("back")))
+    return go_to(source_page(sent.text("back")))
 
 
-def own_page(address: str) -> str:
+def source_page(address: str) -> str:
     """The address, where it is one of the pages with a source on it."""
     parts = address.split("/")
     if len(parts) == 4 and parts[1] == "studies" and parts[2].isascii() and parts[2].isdigit():

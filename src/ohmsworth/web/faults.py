@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from starlette.exceptions import HTTPException
 
 from ohmsworth.errors import Fault, InputRefused, OhmsworthError, shorten
+from ohmsworth.web.at_hand import own_page
 from ohmsworth.web.forms import Sent
 from ohmsworth.web.pages import Fragment, Page, drawn, show
 from ohmsworth.work.records import NoSuchCard, RecordsFault
@@ -142,8 +143,5 @@ def _back(request: Request) -> str:
     from urllib.parse import urlsplit
 
     came = urlsplit(request.headers.get("referer", ""))
-    return (
-        came.path
-        if came.netloc == request.headers.get("host") and came.path.startswith("/")
-        else str(request.url.path)
-    )
+    here = came.netloc == request.headers.get("host")
+    return own_page(came.path if here and came.path else request.url.path)

@@ -9,6 +9,8 @@ from typing import Annotated
 from fastapi import Depends, Request
 from starlette.datastructures import UploadFile
 
+from ohmsworth.errors import Fault, InputRefused, shorten
+
 #: More text than this in one field is a slip of the clipboard.
 LONGEST = 200_000
 #: Files in the folders that are sent at once.
@@ -66,7 +68,8 @@ async def _read(request: Request, most_files: int) -> Sent:
                     files[name] = SentFile(value.filename, value.content_type or "", content)
                     sent.append(files[name])
             else:
-                every.setdefault(name, []).append(value[:LONGEST])
+                _refuse_long(name, value)
+                every.setdefault(name, []).append(value)
     found = Sent(
         {name: values[0] for name, values in every.items()},
         {name: tuple(values) for name, values in every.items()},
@@ -75,6 +78,15 @@ async def _read(request: Request, most_files: int) -> Sent:
     )
     request.state.sent = found  # for the page that says why it could not be kept
     return found
+
+
+def _refuse_long(name: str, value: str) -> None:
+    """Refuse what is too long, rather than keep a part of it."""
+    if len(value) > LONGEST:
+        mend = "Nothing was changed. Send the whole as a file, or shorten it."
+        raise InputRefused(
+            (Fault(shorten(name), f"{len(value)} characters", f"at most {LONGEST} in one field", mend),)
+        )
 
 
 #: A page handler's argument that holds the form it was sent.

@@ -25,7 +25,7 @@ class Desk:
     def __init__(self, shop: Shop) -> None:
         self._shop = shop
         self.shelf = Shelf(shop.records)
-        self._found: OrderedDict[Hashable, object] = OrderedDict()
+        self._found: OrderedDict[tuple[Hashable, ...], object] = OrderedDict()
         self._lock = Lock()
 
     def state(self, study: int) -> StudyState:
@@ -76,14 +76,20 @@ class Desk:
         """The files of that folder."""
         return self._shop.folder_of(state, self._content(study))
 
-    def once(self, key: Hashable, find: Callable[[], Found]) -> Found:
-        """What `find` gives, kept under `key` so that it is not looked for again."""
+    def once(self, key: tuple[Hashable, ...], find: Callable[[], Found]) -> Found:
+        """What `find` gives, kept under `key` so that it is not looked for again.
+
+        The first two parts of `key` say what it is of, the rest how far it goes: what went less far is dropped, for a large
+        study has thousands of readings, and what they amount to is large.
+        """
         with self._lock:
             if key in self._found:
                 self._found.move_to_end(key)
                 return cast(Found, self._found[key])
         found = find()
         with self._lock:
+            for older in [one for one in self._found if one[:2] == key[:2]]:
+                del self._found[older]
             self._found[key] = found
             while len(self._found) > MOST:
                 self._found.popitem(last=False)

@@ -8,7 +8,7 @@ from typing import ClassVar
 from fastapi import APIRouter, Request
 from fastapi.responses import RedirectResponse, Response
 
-from ohmsworth.web.at_hand import go_to
+from ohmsworth.web.at_hand import go_to, own_page
 from ohmsworth.web.door.admission import cookie_in
 from ohmsworth.web.door.callers import caller, door_of
 from ohmsworth.web.forms import Posted
@@ -41,12 +41,6 @@ class Me(Page):
     role: str
     may: str
     shortest: int
-
-
-def own_page(address: str) -> str:
-    """`address` where it is one of this server's pages, else the first page."""
-    plain = address.startswith("/") and not address.startswith("//") and "\\" not in address
-    return address if plain and address.isprintable() else "/"
 
 
 @pages.get("/sign-in")
