@@ -209,6 +209,22 @@ def test_the_question_is_changed_with_a_reason_and_kept_as_it_was(client: TestCl
     assert 'value="5 mΩ"' in page(client, "/studies/1/question")
 
 
+def test_a_closed_study_is_left_as_it_was(client: TestClient) -> None:
+    client.post("/studies/1/question", data={"change": "close", "reason": "answered", "key": "z1"})
+    for wanted in ("form", "sheet", "text"):
+        sent = FORM | {
+            "change": wanted,
+            "reason": "late",
+            "key": f"z-{wanted}",
+            "limit": "9 mΩ",
+            "toml": "question = 'x'",
+        }
+        assert client.post("/studies/1/question", data=sent).status_code == 422
+    client.post("/studies/1/question", data={"change": "open", "reason": "once more", "key": "z2"})
+    text = page(client, "/studies/1/question")
+    assert 'value="4 mΩ"' in text
+
+
 NOWHERE = (
     "/studies/99/bench",
     "/studies/1/readings/999",

@@ -25,6 +25,7 @@ from ohmsworth.web.question_form import (
     sorted_faults,
 )
 from ohmsworth.web.study_frame import StudyPage, study_frame
+from ohmsworth.work.closed import refuse_closed
 from ohmsworth.work.how_many import how_many
 from ohmsworth.work.make_study import link_names, make_study, plain_sheet, with_reference
 from ohmsworth.work.meter_cards import with_meters
@@ -151,6 +152,7 @@ def change(request: Request, study: int, sent: Posted) -> Response:
     state, wanted = study_state(request, study), sent.text("change")
     if wanted in ("close", "open", "job", "retest", "again"):
         return _done(request, study, state, sent)
+    refuse_closed(state)
     if wanted == "text":
         text = sent.first.get("toml", "").replace("\r\n", "\n")
         return _written(request, study, state, sent, text)
