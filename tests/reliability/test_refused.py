@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from tests.adapters.records.child import NOBODY
-from tests.reliability.disks import small_disk
+from tests.disks import small_disk
 from tests.reliability.kept import all_kept, file_in, keys_of, log_of
 from tests.reliability.nursery import Nursery
 from tests.reliability.writers import (

@@ -19,14 +19,13 @@ from ohmsworth.cli.printing import (
     write_documents,
 )
 from ohmsworth.cli.refusals import target_faults
-from ohmsworth.errors import ArgumentFault, Fault, InputRefused, QuantityFault, nearest_name, shorten
+from ohmsworth.errors import ArgumentFault, Fault, InputRefused, nearest_name, shorten
 from ohmsworth.readings.study import UseRequest
 from ohmsworth.report.answer import as_json
 from ohmsworth.report.meaning_pages import meaning_report, meaning_summary
-from ohmsworth.units import parse_quantity
-from ohmsworth.work.asked import BELIEVED
+from ohmsworth.work.asked import asked_ohm, asked_spread
 from ohmsworth.work.circuit_files import netlist_of, two_port_of
-from ohmsworth.work.meaning import LARGEST_SPREAD, MOST_ASKED, explain
+from ohmsworth.work.meaning import MOST_ASKED, explain
 from ohmsworth.work.uses import made_uses
 
 _WHERE = "RESISTANCES"
@@ -137,35 +136,17 @@ def _ohm(text: str, options: Sequence[str], faults: list[Fault]) -> float | None
         mend = f"Did you mean {near}?" if near else "Try 'ohmsworth meaning --help'."
         faults.append(Fault("the command", shorten(text), "an option that there is", mend))
         return None
-    try:
-        ohm = parse_quantity(text, "resistance")
-    except QuantityFault as fault:
-        found = f"{fault.found} in {shorten(text)}" if fault.found == "no unit" else fault.found
-        faults.append(Fault(_WHERE, found, fault.expected, fault.mend))
-        return None
-    if not BELIEVED[0] <= ohm <= BELIEVED[1]:
-        mend = (
-            "Check the unit; an open contact is 1 GΩ at most." if ohm > 0 else "Give what a contact can have."
-        )
-        faults.append(Fault(_WHERE, shorten(text), "0.1 µΩ to 1 GΩ", mend))
-    return ohm
+    return asked_ohm(text, _WHERE, faults)
 
 
 def _spread(question: Question, faults: list[Fault]) -> float | None:
     text = question.spread or ""
-    try:
-        spread = parse_quantity(text, "ratio")
-    except QuantityFault as fault:
-        faults.append(Fault("--spread", fault.found, fault.expected, fault.mend))
-        return None
-    if not 0 < spread <= LARGEST_SPREAD:
-        mend = "Give the relative standard deviation of the contacts, such as 20 %."
-        expected = f"above 0 % and at most {100 * LARGEST_SPREAD:g} %"
-        faults.append(Fault("--spread", shorten(text), expected, mend))
+    if not text.strip():
+        faults.append(Fault("--spread", "nothing", "a ratio such as 20 %", "Type number and unit."))
     if not question.resistances:
         mend = "Name one, such as 3mohm, or leave --spread out."
         faults.append(Fault("--spread", "no resistance beside it", "resistances to scatter about", mend))
-    return spread
+    return asked_spread(text, "--spread", faults)
 
 
 def _folder_faults(folder: Path | None) -> list[Fault]:

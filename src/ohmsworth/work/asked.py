@@ -25,14 +25,15 @@ def asked_ohms(text: str, where: str, faults: list[Fault]) -> tuple[float, ...]:
     (0.0026, 0.03)
     """
     parts = [part.strip() for part in _BETWEEN.split(text) if part.strip()]
-    ohms = tuple(dict.fromkeys(ohm for part in parts if (ohm := _ohm(part, where, faults)) is not None))
+    ohms = tuple(dict.fromkeys(ohm for part in parts if (ohm := asked_ohm(part, where, faults)) is not None))
     if len(ohms) > MOST_ASKED:
         mend = "Ask about fewer at a time."
         faults.append(Fault(where, f"{len(ohms)} of them", f"at most {MOST_ASKED}", mend))
     return ohms
 
 
-def _ohm(text: str, where: str, faults: list[Fault]) -> float | None:
+def asked_ohm(text: str, where: str, faults: list[Fault]) -> float | None:
+    """One resistance in ohm; what is wrong joins `faults`, and None is given."""
     try:
         ohm = parse_quantity(text, "resistance")
     except QuantityFault as fault:

@@ -5,13 +5,13 @@ import shutil
 import sqlite3
 import subprocess
 import sys
-from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 from sqlalchemy import event
 from tests.adapters.records.child import NOBODY, nursery
+from tests.disks import small_disk
 
 from ohmsworth.adapters.records import open_records
 from ohmsworth.adapters.records.database import Database
@@ -154,24 +154,6 @@ def test_a_thread_that_does_not_let_go(path: Path) -> None:
         with pytest.raises(RecordsFault, match="in use"):
             records.add(1, "Kim", [NewLine("b", "x")], again)
         assert records.card(1).lines == 1
-
-
-@contextmanager
-def small_disk(folder: Path) -> Iterator[Path]:
-    """A disk of a megabyte."""
-    folder.mkdir()
-    mount = shutil.which("mount")
-    if os.getuid() != 0 or mount is None:
-        pytest.skip("only root can mount a small disk")
-    done = subprocess.run(
-        [mount, "-t", "tmpfs", "-o", "size=1m", "tmpfs", folder], capture_output=True, text=True, check=False
-    )
-    if done.returncode:
-        pytest.skip(f"no small disk can be mounted here: {done.stderr.strip()}")
-    try:
-        yield folder
-    finally:
-        subprocess.run(["umount", folder], check=True)
 
 
 def write_until_full(records: Records) -> int:
