@@ -57,6 +57,6 @@ def test_the_demonstration(
     assert run(["demo"]) == 0
     capsys.readouterr()
     studies = {path.parent.name: path.parent for path in tmp_path.rglob("readings.csv")}
-    assert set(studies) == {"study", "bench", "lot"}
+    assert set(studies) == {"study", "bench", "lot", "earlier"}
     for study in studies.values():
         assert not codes(study, capsys) & DOUBTS
