@@ -94,7 +94,9 @@ def test_all_impedances_scale_together(use: Use, by: float, ohm: float) -> None:
     )
     for one, other in zip(effects(use, ohm), effects(larger, ohm * by), strict=True):
         if one.unit not in ("V", "K"):
-            assert float(one.value) == pytest.approx(float(other.value), rel=1e-7, abs=1e-7), one.key
+            # A ripple is between the highest and the lowest level that a search finds: the search ends within a millionth of a dB.
+            found = 2e-6 if one.key == "ripple" else 1e-7
+            assert float(one.value) == pytest.approx(float(other.value), rel=1e-7, abs=found), one.key
 
 
 @given(lines(length=0.0), ohms)

@@ -182,11 +182,13 @@ def test_a_reader_may_switch_off_and_nothing_else() -> None:
     for path in (
         "/meters/source/on",
         "/meters/source/renew",
-        "/meters/live/source",
         "/studies/1/bench/meters",
     ):
         assert not may("reader", needed("POST", path))
         assert may("bench", needed("POST", path))
+    # What the server opens a line to, on any address that is typed, is for the office to say.
+    assert not may("bench", needed("POST", "/meters/live/source"))
+    assert may("office", needed("POST", "/meters/live/source"))
     assert not may(None, needed("POST", "/meters/off"))
 
 
