@@ -94,7 +94,7 @@ def test_all_impedances_scale_together(use: Use, by: float, ohm: float) -> None:
     )
     for one, other in zip(effects(use, ohm), effects(larger, ohm * by), strict=True):
         if one.unit not in ("V", "K"):
-            # A ripple is between the highest and the lowest level that a search finds: the search ends within a millionth of a dB.
+            # A ripple is the top of a spline through levels: of one of a millionth of a dB the rounding is a tenth.
             found = 2e-6 if one.key == "ripple" else 1e-7
             assert float(one.value) == pytest.approx(float(other.value), rel=1e-7, abs=found), one.key
 
