@@ -22,6 +22,7 @@ from tests.web.running import bench, environment, records_in, run, until
 from ohmsworth.web import guard
 from ohmsworth.web.guard import App, Receive, Scope, Send
 from ohmsworth.web.serve import browser, listening, notice, protocol, server
+from ohmsworth.web.serve.listening import listen
 from ohmsworth.web.serve.notice import Notice
 from ohmsworth.web.serve.server import server_for
 from ohmsworth.web.serve.start import in_words, notice_path
@@ -290,3 +291,12 @@ def test_the_terminal_may_be_closed_on_it(tmp_path: Path) -> None:
         running.program.terminate()
         until(lambda: running.program.poll() is not None)
         assert running.program.returncode == 0
+
+
+def test_short_answers_are_sent_at_once() -> None:
+    """The event loop sets TCP_NODELAY on sockets that say they are TCP, and on no others."""
+    with listen("127.0.0.1", 0) as listening, socket.create_connection(listening.getsockname()):
+        listening.setblocking(True)
+        taken, _ = listening.accept()
+        with taken:
+            assert taken.proto == socket.IPPROTO_TCP

@@ -52,7 +52,9 @@ def listen(address: str, port: int | None) -> socket.socket:
 
 def _listening(address: str, port: int) -> socket.socket:
     family = socket.AF_INET6 if ":" in address else socket.AF_INET
-    made = socket.socket(family, socket.SOCK_STREAM)
+    # Said to be TCP, so that the event loop sends what is short at once: it leaves a socket alone that does not say so, and
+    # the second part of every answer then waits 40 ms for the browser to confirm the first.
+    made = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     try:
         if sys.platform == "win32":
             made.setsockopt(socket.SOL_SOCKET, socket.SO_EXCLUSIVEADDRUSE, 1)
