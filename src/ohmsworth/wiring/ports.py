@@ -5,9 +5,21 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from ohmsworth.wiring import questions
+
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from ohmsworth.work.ports import LoadedBench
     from ohmsworth.work.records import Records
     from ohmsworth.work.shop import Shop
+
+
+def read_bench_folder(files: Mapping[str, bytes]) -> LoadedBench:
+    """Read a study's folder as a bench, from its files."""
+    from ohmsworth.adapters.files import read_bench_folder as read
+
+    return read(files)
 
 
 def shop(records: Records) -> Shop:
@@ -15,19 +27,18 @@ def shop(records: Records) -> Shop:
     from datetime import UTC
     from uuid import uuid4
 
-    from ohmsworth.adapters import files
     from ohmsworth.work.shop import Shop
 
     return Shop(
         records,
         clock=lambda: datetime.now(UTC),
         new_key=lambda: uuid4().hex,
-        folder_of=files.folder_of,
-        read_folder=files.read_folder,
-        read_question=files.read_question_text,
-        write_question=files.write_question,
-        form_of=files.form_of,
-        revise_question=files.revise,
-        field_of=files.field_of,
-        read_bench=files.read_bench_folder,
+        folder_of=questions.folder_of,
+        read_folder=questions.read_folder,
+        read_question=questions.read_question_text,
+        write_question=questions.write_question,
+        form_of=questions.form_of,
+        revise_question=questions.revise_question,
+        field_of=questions.field_of,
+        read_bench=read_bench_folder,
     )

@@ -8,19 +8,23 @@ import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from ohmsworth.errors import Fault, InputRefused, OhmsworthError
 from ohmsworth.readings.entry import Entry, Sign
 from ohmsworth.work.current_source import CurrentSource
 from ohmsworth.work.instruments import InstrumentFault, MayStillBeOn
 from ohmsworth.work.read_meters import Meters, StillOn, Turn, by_source, read_signs
-from ohmsworth.work.take_entry import Taken
+
+if TYPE_CHECKING:
+    # What judges an entry is heavy, and the first page does not wait for it.
+    from ohmsworth.work.take_entry import Taken
 
 FLOWS: dict[Sign, str] = {"+": "current forward", "-": "current reversed", "0": "current off", "": ""}
 #: Seconds that somebody has for turning the leads.
 LONGEST_TURN = 600.0
 #: Judges an entry under a key, read by these meters, and keeps it or asks about it.
-Keeper = Callable[[Entry, str, Mapping[str, str]], Taken]
+Keeper = Callable[[Entry, str, Mapping[str, str]], "Taken"]
 
 
 class Stopped(Exception):
