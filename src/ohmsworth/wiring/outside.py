@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 from ohmsworth.wiring.records import restore_records
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator, Mapping
+    from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
     from ohmsworth.work.backups import CopyFolder
     from ohmsworth.work.export_shop import ShopFormat
-    from ohmsworth.work.keeping import Keeping
+    from ohmsworth.work.keeping import Keeping, LaidOut
     from ohmsworth.work.portable import CardLog, StudyFolder, StudyLog
 
 
@@ -78,9 +78,22 @@ def open_shop(
         yield found
 
 
+def lay_out(folder: Path, sent: Sequence[tuple[str, bytes]]) -> LaidOut:
+    """Lay files that were sent into an empty folder, and say which studies they are."""
+    from ohmsworth.adapters.files import lay_out as lay
+
+    return lay(folder, sent)
+
+
+def read_laid_out(folder: Path, others: Path) -> StudyFolder:
+    """Read one of the studies that were laid out; past studies that it names are in `others`."""
+    from ohmsworth.adapters.files import read_laid_out as read
+
+    return read(folder, others)
+
+
 def keeping(records: str, place: str, beside: Path) -> Keeping:
     """What takes records out and in for the pages: `place` is where they are, copies go `beside` unless settled otherwise."""
-    from ohmsworth.adapters import files
     from ohmsworth.work.keeping import Keeping
 
     def copies(folder: str) -> CopyFolder:
@@ -91,12 +104,12 @@ def keeping(records: str, place: str, beside: Path) -> Keeping:
     return Keeping(
         place,
         copies,
-        files.lay_out,
-        files.read_laid_out,
-        files.record_files,
-        files.with_history,
+        lay_out,
+        read_laid_out,
+        record_files,
+        with_history,
         shop_format,
-        files.write_zip,
-        files.open_shop,
+        write_zip,
+        open_shop,
         lambda backup: restore_records(backup, records),
     )

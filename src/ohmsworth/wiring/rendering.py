@@ -78,10 +78,13 @@ def report_style() -> str:
 
 
 def typeface_folder() -> Path:
-    """Where the files of the typeface stand."""
-    from ohmsworth.adapters.render import typeface_folder as folder
+    """Where the files of the typeface stand; found beside the writers without loading them."""
+    from importlib.util import find_spec
+    from pathlib import Path
 
-    return folder()
+    found = find_spec("ohmsworth.adapters.render")
+    assert found is not None and found.origin is not None
+    return Path(found.origin).parent / "fonts"
 
 
 def drawing() -> Drawing:

@@ -13,7 +13,6 @@ from ohmsworth.adapters.render.picture_files import (
     picture_files,
 )
 from ohmsworth.adapters.render.text import to_text
-from ohmsworth.adapters.render.typeface import typeface_folder
 from ohmsworth.adapters.render.worker import apart, start_worker, stop_worker
 
 __all__ = [
@@ -37,5 +36,4 @@ __all__ = [
     "to_svg",
     "to_text",
     "to_vega",
-    "typeface_folder",
 ]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import base64
 from functools import lru_cache
-from pathlib import Path
 
 from ohmsworth.adapters.render.palette import FONT_FOLDER
 
@@ -21,8 +20,3 @@ def faces() -> dict[int, str]:
     return {
         weight: data_link("font/woff2", (FONT_FOLDER / name).read_bytes()) for weight, name in names.items()
     }
-
-
-def typeface_folder() -> Path:
-    """Where the files of the typeface stand, for a server that sends them."""
-    return FONT_FOLDER
