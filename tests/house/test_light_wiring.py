@@ -37,6 +37,7 @@ def test_the_first_page_waits_for_no_statistics_nor_for_readers_and_writers_of_f
     )
     run = subprocess.run([sys.executable, "-c", said], capture_output=True, text=True, check=True, timeout=60)
     status, *loaded = run.stdout.split()
-    assert status == "200" and "ohmsworth.web.today" in loaded
+    assert status == "200"
+    assert "ohmsworth.web.today" in loaded
     late = ("scipy", "vl_convert", "typst", "ohmsworth.adapters.files", "ohmsworth.adapters.render")
     assert not [name for name in loaded if name.startswith(late)]

@@ -12,7 +12,7 @@ import threading
 import time
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 import httpx2 as httpx
@@ -280,8 +280,12 @@ def test_headers_without_end_are_refused(tmp_path: Path) -> None:
     with bench("--records", records_in(tmp_path), "--no-open") as running:
         assert httpx.get(running.address, headers={"x-long": "x" * 40_000}).status_code == 431
         with socket.create_connection(("127.0.0.1", running.port), timeout=30) as stranger:
-            stranger.sendall(b"GET / HTTP/1.1\r\nx-long: " + b"x" * 70_000)
-            assert b"400" in stranger.recv(65536).split(b"\r\n")[0]
+            # Closing with bytes unread resets the connection, and a reset can overtake the page that was sent.
+            with suppress(ConnectionError):
+                stranger.sendall(b"GET / HTTP/1.1\r\nx-long: " + b"x" * 70_000)
+                said = stranger.recv(65536).split(b"\r\n")[0]
+                assert said == b"" or b" 400 " in said
+        assert httpx.get(running.address).status_code == 200
 
 
 def test_the_terminal_may_be_closed_on_it(tmp_path: Path) -> None:
