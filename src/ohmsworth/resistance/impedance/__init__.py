@@ -1,0 +1,1 @@
+"""Impedance of a contact over frequency, from recordings of tones."""
