@@ -37,6 +37,7 @@ SOURCES: dict[str, Source] = _book(
     Source("low-level", "low-level measurement handbooks: thermal EMF of metal pairs against copper"),
     Source("KenwardRoger", "M. G. Kenward, J. H. Roger, Small sample inference for fixed effects from REML, Biometrics 53 (1997) 983"),
     Source("PattersonThompson", "H. D. Patterson, R. Thompson, Recovery of inter-block information, Biometrika 58 (1971) 545"),
+    Source("BarnettMagland2019", "A. H. Barnett, J. F. Magland, L. af Klinteberg, A parallel nonuniform FFT library based on an exponential of semicircle kernel, SIAM J. Sci. Comput. 41 (2019) C479", "memory"),
     Source("Satterthwaite", "F. E. Satterthwaite, An approximate distribution of estimates of variance components, Biometrics 2 (1946) 110"),
     Source("HartungKnapp", "J. Hartung, G. Knapp, A refined method for the meta-analysis of controlled clinical trials, Stat. Med. 20 (2001) 3875: the form of the weighted t", "memory"),
     Source("CochranCox", "W. G. Cochran, G. M. Cox, Experimental Designs, 2nd edition, 4.14: two means of unequal variance", "memory"),
