@@ -74,6 +74,7 @@ SOURCES: dict[str, Source] = _book(
     Source("dielectrics", "handbook tables of dielectrics, permittivity (loss tangent): polyethylene 2.2 to 2.3 (0.0003), polyvinyl chloride 4 (0.04)"),
     Source("chain-matrix", "C. R. Paul, Analysis of Multiconductor Transmission Lines: chain-parameter matrices", "memory"),
     Source("nodal-analysis", "C.-W. Ho, A. E. Ruehli, P. A. Brennan, The modified nodal approach to network analysis, IEEE Trans. Circuits Syst. 22 (1975) 504", "memory"),
+    Source("RF64", "EBU Tech 3306, RF64: RIFF, WAVE and ds64 chunks, and files of more than 4 GB", "memory"),
     Source("Touchstone", "Touchstone File Format Specification, versions 1.1, 2.0 and 2.1, IBIS Open Forum: the rules of the format", "memory"),
     Source("Touchstone-examples", "Touchstone File Format Specification: files of its examples, as they stand in the tests of open-source readers"),
     Source("SPICE", "SPICE input language, University of California at Berkeley: element cards R, C, L, K, V, I, E and the .ac line", "memory"),
