@@ -137,6 +137,15 @@ SOURCES: dict[str, Source] = _book(
     Source("IEC60958-4", "IEC 60958-4-4:2016, digital audio interface: 128 unit intervals in a frame, parameters up to 128 times the frame rate"),
     Source("RS485", "RS-485 in EURASIP J. Embedded Systems 2016, s13639-016-0042-x, Table 1: 1.5 V into 54 Ω, threshold ±200 mV, −7 to +12 V, loads of 12 kΩ, 32 of them"),
     Source("E1.11", "ANSI E1.11, DMX512: 250 kbit/s on 120 Ω, 32 unit loads, terminated at the far end; pin 1 screen, 2 data −, 3 data +"),
+    Source("IEEE1057", "IEEE Std 1057, digitizing waveform recorders: three-parameter sine fit, least squares at a known frequency", "memory"),
+    Source("Kay", "S. M. Kay, Fundamentals of Statistical Signal Processing: Estimation Theory, 1993, example 3.14: bounds for a sine in noise", "memory"),
+    Source("open-short-load", "correction of impedance meters by open, short and load: the bilinear form of a linear network solved for the impedance", "memory"),
+    Source("Davies", "R. B. Davies, Hypothesis testing when a nuisance parameter is present only under the alternative, Biometrika 64 (1977) 247", "memory"),
+    Source("Currie", "L. A. Currie, Limits for qualitative detection and quantitative determination, Anal. Chem. 40 (1968) 586: critical value and detection limit", "memory"),
+    Source("IEC60440", "IEC TR 60440, Method of measurement of non-linearity in resistors: the third-harmonic index", "memory"),
+    Source("Fisher-combined", "R. A. Fisher, Statistical Methods for Research Workers: −2 Σ ln p of n independent tests is χ² with 2n degrees of freedom", "memory"),
+    Source("Whittle", "P. Whittle, likelihood of a stationary series by its periodogram: Σ ln S + P/S over the frequencies", "memory"),
+    Source("IEC60512-2-1-ac", "IEC 60512-2-1:2002, clauses 2 and 3: 20 mV direct or alternating peak, alternating current of at most 2 kHz, direct current governs disputes"),
     Source("practice", "common practice in the trade, no published source", "common practice"),
 )
 # fmt: on
