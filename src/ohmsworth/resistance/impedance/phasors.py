@@ -64,4 +64,4 @@ class Take:
     clock: float
     clock_uncertainty: float
     start: float
-    shared_clock: bool
+    shared_clock: bool = True
