@@ -135,6 +135,10 @@ SOURCES: dict[str, Source] = _book(
     Source("IEC60958-4", "IEC 60958-4-4:2016, digital audio interface: 128 unit intervals in a frame, parameters up to 128 times the frame rate"),
     Source("RS485", "RS-485 in EURASIP J. Embedded Systems 2016, s13639-016-0042-x, Table 1: 1.5 V into 54 Ω, threshold ±200 mV, −7 to +12 V, loads of 12 kΩ, 32 of them"),
     Source("E1.11", "ANSI E1.11, DMX512: 250 kbit/s on 120 Ω, 32 unit loads, terminated at the far end; pin 1 screen, 2 data −, 3 data +"),
+    Source("Schroeder1970", "M. R. Schroeder, Synthesis of low-peak-factor signals and binary sequences with low autocorrelation, IEEE Trans. Inf. Theory 16 (1970) 85: phases of a flat spectrum, crest factor about 1.7", "memory"),
+    Source("VanDerOuderaa1988", "E. Van der Ouderaa, J. Schoukens, J. Renneboog, Peak factor minimization using a time-frequency domain swapping algorithm, IEEE Trans. Instrum. Meas. 37 (1988) 145", "memory"),
+    Source("Kay1993", "S. M. Kay, Fundamentals of Statistical Signal Processing: Estimation Theory (1993), example 3.14: bounds for the amplitude of a sine in white noise", "memory"),
+    Source("IEEE1057", "IEEE Std 1057, digitizing waveform recorders: sine fits by least squares, uncertainty of the amplitude", "memory"),
     Source("practice", "common practice in the trade, no published source", "common practice"),
 )
 # fmt: on
