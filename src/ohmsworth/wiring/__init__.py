@@ -70,6 +70,7 @@ from ohmsworth.wiring.rendering import (
     typeface_folder,
     warm_up,
 )
+from ohmsworth.wiring.tones import as_plan_file, load_tones, staged_drive
 
 __all__ = [
     "as_fragment",
@@ -78,6 +79,7 @@ __all__ = [
     "as_pdf",
     "as_picture",
     "as_pictures",
+    "as_plan_file",
     "as_sheet",
     "as_text",
     "as_touchstone",
@@ -97,6 +99,7 @@ __all__ = [
     "load_profiles",
     "load_question",
     "load_study",
+    "load_tones",
     "load_uses",
     "open_meter",
     "open_records",
@@ -115,6 +118,7 @@ __all__ = [
     "serial_ports",
     "shop",
     "shop_format",
+    "staged_drive",
     "switch_off_all",
     "typed_uses",
     "typeface_folder",

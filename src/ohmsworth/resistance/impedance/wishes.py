@@ -17,6 +17,8 @@ from ohmsworth.resistance.impedance.tones import choose_cycles
 PERIODS = (1.0, 2.0, 4.0)
 #: Seconds of the parts beside the tones: silence at both ends, level check, pauses, each mark; and of the run-in at least.
 SILENCE, LEVEL, GAP, MARK, RUN_IN = 1.0, 10.0, 0.5, 0.5, 1.0
+#: Decimals of amplitudes and phases: processors differ beyond them, and the same wishes shall give the same plan on all.
+_DIGITS = 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,8 +110,8 @@ def plan_for(wishes: Wishes) -> TonePlan:
         rate=wishes.rate,
         period=period,
         cycles=cycles,
-        amplitudes=amplitudes,
-        phases=phases,
+        amplitudes=amplitudes.round(_DIGITS),
+        phases=phases.round(_DIGITS),
         periods=periods,
         run_in=int(np.ceil(RUN_IN * wishes.rate / period)),
         way=wishes.way,
