@@ -146,6 +146,8 @@ SOURCES: dict[str, Source] = _book(
     Source("Fisher-combined", "R. A. Fisher, Statistical Methods for Research Workers: −2 Σ ln p of n independent tests is χ² with 2n degrees of freedom", "memory"),
     Source("Whittle", "P. Whittle, likelihood of a stationary series by its periodogram: Σ ln S + P/S over the frequencies", "memory"),
     Source("IEC60512-2-1-ac", "IEC 60512-2-1:2002, clauses 2 and 3: 20 mV direct or alternating peak, alternating current of at most 2 kHz, direct current governs disputes"),
+    Source("Schroeder1970", "M. R. Schroeder, Synthesis of low-peak-factor signals and binary sequences with low autocorrelation, IEEE Trans. Inf. Theory 16 (1970) 85: phases of a flat spectrum, crest factor about 1.7", "memory"),
+    Source("VanDerOuderaa1988", "E. Van der Ouderaa, J. Schoukens, J. Renneboog, Peak factor minimization using a time-frequency domain swapping algorithm, IEEE Trans. Instrum. Meas. 37 (1988) 145", "memory"),
     Source("practice", "common practice in the trade, no published source", "common practice"),
 )
 # fmt: on

@@ -71,6 +71,7 @@ from ohmsworth.wiring.rendering import (
     typeface_folder,
     warm_up,
 )
+from ohmsworth.wiring.tones import as_plan_file, load_tones, staged_drive
 
 __all__ = [
     "as_fragment",
@@ -79,6 +80,7 @@ __all__ = [
     "as_pdf",
     "as_picture",
     "as_pictures",
+    "as_plan_file",
     "as_sheet",
     "as_text",
     "as_touchstone",
@@ -98,6 +100,7 @@ __all__ = [
     "load_profiles",
     "load_question",
     "load_study",
+    "load_tones",
     "load_uses",
     "open_meter",
     "open_recording",
@@ -117,6 +120,7 @@ __all__ = [
     "serial_ports",
     "shop",
     "shop_format",
+    "staged_drive",
     "switch_off_all",
     "typed_uses",
     "typeface_folder",
