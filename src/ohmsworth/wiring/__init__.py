@@ -71,7 +71,7 @@ from ohmsworth.wiring.rendering import (
     typeface_folder,
     warm_up,
 )
-from ohmsworth.wiring.tones import as_plan_file, load_tones, staged_drive
+from ohmsworth.wiring.tones import as_plan_file, load_takes, load_tones, staged_drive
 
 __all__ = [
     "as_fragment",
@@ -100,6 +100,7 @@ __all__ = [
     "load_profiles",
     "load_question",
     "load_study",
+    "load_takes",
     "load_tones",
     "load_uses",
     "open_meter",
