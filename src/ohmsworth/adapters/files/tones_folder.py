@@ -37,12 +37,8 @@ def load_tones(folder: Path) -> LoadedTones:
 
 
 def _refuse_no_folder(folder: Path) -> None:
-    """Refuse what is there and is no folder, and what can be none."""
-    try:
-        stands = os.path.lexists(folder) and not folder.is_dir()
-    except ValueError:  # a name with a NUL in it
-        stands = True
-    if stands:
+    """Refuse what is there and is no folder."""
+    if os.path.lexists(folder) and not folder.is_dir():
         mend = "Name a folder, which may be new."
         found = "something that is no folder"
         raise InputRefused((Fault(shorten(str(folder), 200), found, "a folder", mend),))
