@@ -125,9 +125,10 @@ def _unfit(loaded: LoadedTakes) -> list[Fault]:
     if "load" in there and loaded.known.load is None:
         mend = "Add [load] with resistance and tolerance."
         faults.append(Fault(WISHES, "no table [load], and takes of a load", "what the load is", mend))
-    for series, needs in (("load", "short"), ("open", "load")):
+    needed: tuple[tuple[Series, Series], ...] = (("load", "short"), ("open", "load"))
+    for series, needs in needed:
         if series in there and needs not in there:
-            of, other = (stem_of(one, "straight") for one in (series, needs))
+            of, other = stem_of(series, "straight"), stem_of(needs, "straight")
             mend = f"Record the {needs} as well, or move the takes of the {series} aside."
             faults.append(Fault(of, f"no {other} beside it", f"{other}.wav", mend))
     return faults

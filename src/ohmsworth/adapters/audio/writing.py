@@ -16,8 +16,8 @@ from ohmsworth.resistance.impedance.tone_plan import TonePlan
 
 #: Samples that are made at a time.
 BLOCK = 1 << 18
-#: The largest of the whole numbers that a sample of 24 bits holds; it is written as the upper bits of 32.
-_LARGEST, _UPPER = 2**23 - 1, 2**8
+#: Full scale in whole numbers of 24 bits; they are written as the upper bits of 32.
+_FULL, _UPPER = 2**23, 2**8
 
 
 @contextmanager
@@ -68,7 +68,7 @@ def _write(name: str, plan: TonePlan, channels: int) -> None:
     with soundfile.SoundFile(name, "w", plan.rate, channels, "PCM_24", format="WAV") as file:
         for first in range(0, plan.length, BLOCK):
             samples = drive(plan, first, min(first + BLOCK, plan.length))
-            whole = np.rint(samples * _LARGEST).astype(np.int32) * _UPPER
+            whole = np.clip(np.rint(samples * _FULL), -_FULL, _FULL - 1).astype(np.int32) * _UPPER
             file.write(np.repeat(whole[:, None], channels, axis=1))
 
 

@@ -19,8 +19,8 @@ from ohmsworth.adapters.files.record_json import record_files
 from ohmsworth.adapters.files.record_marks import with_history
 from ohmsworth.adapters.files.shop_json import open_shop, settings_bytes, shop_bytes
 from ohmsworth.adapters.files.study_record import folder_of
-from ohmsworth.adapters.files.template import write_new_study
 from ohmsworth.adapters.files.takes_folder import load_takes
+from ohmsworth.adapters.files.template import write_new_study
 from ohmsworth.adapters.files.tones_folder import load_tones
 from ohmsworth.adapters.files.touchstone import read_touchstone, write_touchstone
 from ohmsworth.adapters.files.writing import write_file, write_files

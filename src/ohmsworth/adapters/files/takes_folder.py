@@ -45,9 +45,7 @@ def load_takes(folder: Path, open_recording: OpenRecording) -> LoadedTakes:
     names = names_in(folder)
     found = recordings_among(names)
     taken = {name for files in found.values() for name in files}
-    unused = tuple(
-        name for name in names if is_sound(name) and name not in taken and name.lower() != DRIVE
-    )
+    unused = tuple(name for name in names if is_sound(name) and name not in taken and name.lower() != DRIVE)
     missing = _missing(found, unused)
     recordings: dict[tuple[Series, Kind], Recording] = {}
     channels = None if read is None else read[1].channels

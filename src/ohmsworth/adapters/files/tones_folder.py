@@ -47,19 +47,19 @@ def names_in(folder: Path) -> list[str]:
     try:
         return sorted(os.listdir(folder))
     except OSError as error:
-        reason, mend = error.strerror or "a folder that cannot be read", "Check the folder and its permissions."
+        reason, mend = (
+            error.strerror or "a folder that cannot be read",
+            "Check the folder and its permissions.",
+        )
         raise InputRefused(
             (Fault(shorten(str(folder), 200), reason, "a folder that can be read", mend),)
         ) from None
 
 
 def refuse_no_folder(folder: Path, must_be_there: bool = False) -> None:
-    """Refuse what is there and is no folder, and what can be none; a folder that is not there only where it must be."""
-    try:
-        there = os.path.lexists(folder)
-        stands = there and not folder.is_dir()
-    except ValueError:  # a name with a NUL in it
-        there = stands = True
+    """Refuse what is there and is no folder; one that is not there only where it must be."""
+    there = os.path.lexists(folder)
+    stands = there and not folder.is_dir()
     if stands or (must_be_there and not there):
         mend = "Name the folder with the recordings." if must_be_there else "Name a folder, which may be new."
         found = "something that is no folder" if stands else "no such folder"

@@ -156,5 +156,3 @@ def _circuit(table: Asked) -> tuple[float | None, float | None, Shunt | None]:
     shunt = read_resistor(_table(table, "shunt", True))
     table.done()
     return series, bridge, shunt
-
-

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from ohmsworth.adapters.render import palette
 from ohmsworth.adapters.render.layers import Rows, Spec, picture, points, rules, texts
-from ohmsworth.adapters.render.measure import text_width, wrap_pixels
+from ohmsworth.adapters.render.measure import cut_pixels, text_width, wrap_pixels
 from ohmsworth.report.document import WiredPart, WiringFigure
 
 INNER_WIDTH = palette.WIDTH - 12
@@ -15,7 +15,7 @@ INNER_WIDTH = palette.WIDTH - 12
 BACK, BRIDGE, ROW, INPUTS = 26.0, 92.0, 172.0, 246.0
 PART_WIDTH, PART_HEIGHT, INPUT_HEIGHT, MARGIN = 76.0, 20.0, 34.0, 16.0
 EDGE, WIRE = 2.0, 1.6
-WIDEST_OUTPUT = 112
+WIDEST_OUTPUT, MOST_LINES = 112, 5
 #: From the end of a part to where its sense lead is fixed.
 SENSE = 10.0
 
@@ -70,13 +70,13 @@ def draw_wiring(figure: WiringFigure) -> Spec:
 
 def _output(sheet: _Sheet, figure: WiringFigure) -> float:
     """The box at the left, with its two terminals; where its right side is."""
-    lines = wrap_pixels(figure.output, WIDEST_OUTPUT, palette.TEXT_SIZE, bold=True)
-    back = wrap_pixels(figure.back, WIDEST_OUTPUT, palette.TEXT_SIZE)
+    lines = wrap_pixels(figure.output, WIDEST_OUTPUT, palette.TEXT_SIZE, bold=True)[:MOST_LINES]
+    back = cut_pixels(figure.back, WIDEST_OUTPUT, palette.TEXT_SIZE)
     widths = [text_width(line, palette.TEXT_SIZE, bold=True) for line in lines]
-    right = EDGE + max(*widths, *(text_width(line, palette.TEXT_SIZE) for line in back)) + MARGIN
+    right = EDGE + max(*widths, text_width(back, palette.TEXT_SIZE)) + MARGIN
     sheet.box(EDGE, BACK - 20, right, ROW + 20)
     middle = (EDGE + right) / 2
-    sheet.words.append({"x": middle, "y": BACK, "text": back})
+    sheet.words.append({"x": middle, "y": BACK, "text": [back]})
     sheet.names.append({"x": middle, "y": ROW - (len(lines) - 1) * palette.LINE_HEIGHT, "text": lines})
     return right
 
@@ -93,9 +93,7 @@ def _part(sheet: _Sheet, part: WiredPart, left: float, right: float) -> None:
         sheet.box(first, ROW - PART_HEIGHT / 2, last, ROW + PART_HEIGHT / 2)
         sheet.wire((left, ROW), (first, ROW))
         sheet.wire((last, ROW), (right, ROW))
-    above = ROW - PART_HEIGHT / 2 - 12
-    sheet.names.append({"x": middle, "y": above - palette.LINE_HEIGHT, "text": [part.name]})
-    sheet.words.append({"x": middle, "y": above, "text": [part.value]})
+    _tell(sheet, part, middle, ROW, right - left - 16)
     if part.input_name:
         _sense(sheet, part, first - SENSE, last + SENSE)
 
@@ -113,8 +111,8 @@ def _sense(sheet: _Sheet, part: WiredPart, first: float, last: float) -> None:
         sheet.wire((x, ROW), (x, INPUTS))
         sheet.words.append({"x": x + (8 if sign == "+" else -8), "y": INPUTS - 9, "text": [sign]})
     sheet.box(first - 14, INPUTS, last + 14, INPUTS + INPUT_HEIGHT)
-    place = {"x": (first + last) / 2, "y": INPUTS + INPUT_HEIGHT / 2}
-    sheet.names.append({**place, "text": [part.input_name]})
+    name = cut_pixels(part.input_name, last - first + 20, palette.TEXT_SIZE, bold=True)
+    sheet.names.append({"x": (first + last) / 2, "y": INPUTS + INPUT_HEIGHT / 2, "text": [name]})
 
 
 def _bridge(sheet: _Sheet, bridge: WiredPart, first: float, last: float) -> None:
@@ -127,6 +125,12 @@ def _bridge(sheet: _Sheet, bridge: WiredPart, first: float, last: float) -> None
     )
     sheet.wire((first, ROW), (first, BRIDGE), (middle - PART_WIDTH / 2, BRIDGE))
     sheet.wire((middle + PART_WIDTH / 2, BRIDGE), (last, BRIDGE), (last, ROW))
-    above = BRIDGE - PART_HEIGHT / 2 - 12
-    sheet.names.append({"x": middle, "y": above - palette.LINE_HEIGHT, "text": [bridge.name]})
-    sheet.words.append({"x": middle, "y": above, "text": [bridge.value]})
+    _tell(sheet, bridge, middle, BRIDGE, last - first)
+
+
+def _tell(sheet: _Sheet, part: WiredPart, x: float, y: float, room: float) -> None:
+    """Name and value above a part."""
+    above = y - PART_HEIGHT / 2 - 12
+    name = cut_pixels(part.name, room, palette.TEXT_SIZE, bold=True)
+    sheet.names.append({"x": x, "y": above - palette.LINE_HEIGHT, "text": [name]})
+    sheet.words.append({"x": x, "y": above, "text": [cut_pixels(part.value, room, palette.TEXT_SIZE)]})

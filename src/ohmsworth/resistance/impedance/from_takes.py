@@ -99,7 +99,7 @@ def impedance(plan: TonePlan, circuit: Circuit, takes: Takes) -> Measured:
         value = np.where((value * straight.value.conj()).real < 0, -value, value)
         parts = [np.abs(value / way.value / 2) ** 2 * way.square for way in (straight, swapped)]
         square = parts[0] + parts[1]
-        degrees = square**2 / (parts[0] ** 2 / straight.degrees + parts[1] ** 2 / swapped.degrees)
+        degrees = _degrees(parts, [straight.degrees, swapped.degrees])
         inputs = np.asarray(straight.value / value)
     shunt = circuit.shunt.impedance(plan.frequencies)
     random = (np.abs(shunt) ** 2 * square / 2)[:, None, None] * np.eye(2)
@@ -115,7 +115,7 @@ def _way(plain: Take, turned: Take | None, contact: int) -> _Way:
     if turned is None:
         return _Way(value, square, degrees, None)
     other, more, others = _read(turned, contact)
-    both = (square + more) ** 2 / (square**2 / degrees + more**2 / others)
+    both = _degrees([square, more], [degrees, others])
     return _Way((value - other) / 2, (square + more) / 4, both, (value + other) / 2)
 
 
@@ -125,6 +125,13 @@ def _read(take: Take, contact: int) -> tuple[Complex, Array, Array]:
     mean = take.tones.mean[order]
     read = ratio(mean[0], mean[1], take.tones.noise[:, order][:, :, order])
     return read.value, 2 * read.covariance[:, 0, 0], take.tones.degrees
+
+
+def _degrees(squares: list[Array], degrees: list[Array]) -> Array:
+    """Effective degrees of freedom of a sum of squares (GUM G.4.1); all of them where there is no noise."""
+    total = np.add(*squares)
+    share = np.add(*[s**2 / n for s, n in zip(squares, degrees, strict=True)])
+    return np.where(total > 0, total**2 / np.where(total > 0, share, 1.0), np.add(*degrees))
 
 
 def _shared(plan: TonePlan, circuit: Circuit, value: Complex, ways: list[_Way]) -> Mapping[str, Complex]:

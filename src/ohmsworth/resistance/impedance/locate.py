@@ -55,7 +55,9 @@ def locate(plan: TonePlan, recording: Recording) -> Place:
     latest = recording.frames - int(distance * (1 - MOST_CLOCK))
     needed = plan.length / plan.rate
     if latest <= 0:
-        found, expected = (f"{length:.1f} s of sound" for length in (recording.frames / recording.rate, needed))
+        found, expected = (
+            f"{length:.1f} s of sound" for length in (recording.frames / recording.rate, needed)
+        )
         raise TakeNotFound(recording.name, found, f"{expected} or more, the length of the drive", _WHOLE)
     first = _search(recording, sweep, 0, latest)
     if first is None:
