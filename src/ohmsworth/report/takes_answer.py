@@ -58,10 +58,11 @@ class ToneAnswer:
 class ModelAnswer:
     """What the curve is made of.
 
-    `model` is "resistance", "series" (with an inductance), "film", "falls", "skin" or "rises". `corner` (hertz, with the ends of its
-    interval, null where they lead out of the tones) is where a film or a skin effect bends; `chance` that chance alone looks like
-    it, or like an inductance. `hidden_film` (ohm) is the most that a film may have which would bend within the tones and was not
-    seen; null where one was seen, or nothing can be said. `agreement` is the chance of the rest by noise.
+    `model` is "resistance", "series" (with an inductance), "film", "falls", "skin" or "rises". `corner` (hertz, with the ends
+    of its interval, null where they lead out of the tones) is where a film or a skin effect bends; `chance` that chance alone
+    looks like it, or like an inductance. `hidden_film` (ohm) is the most that a film may have which would bend within the
+    tones and was not seen; null where one was seen, or nothing can be said. `rise` is R at the upper end of the tones less R
+    at the lower, by no model; `agreement` is the chance of what the model leaves by noise.
     """
 
     model: str
@@ -107,8 +108,8 @@ class DirectAnswer:
 class DryAnswer:
     """What lay across and flowed through the contact (peak and root mean square), against the limits of a dry circuit.
 
-    `exceeded` names "voltage", "current", "frequency" or "open circuit"; `by_drive` says that volts and amperes are those that the
-    drive should give, for nobody stated the inputs' full scale.
+    `exceeded` names "voltage", "current", "frequency" or "open circuit"; `by_drive` says that volts and amperes are those that
+    the drive should give, for nobody stated the inputs' full scale.
     """
 
     voltage: float
@@ -125,10 +126,11 @@ class DryAnswer:
 class InterfaceAnswer:
     """What the takes tell of the interface.
 
-    `gain_difference` is the second input's gain over the first's, less one, at the lowest tone; `phase_difference` (radian) that of
-    the highest; null without swapped takes. `leak` is the largest share of the shunt's voltage that reads at the contact's input, null
-    without turned takes. `clock` is the recorder's over the player's, less one, the largest of all recordings. `noise` (V/√Hz) and
-    `hum` (volts, root mean square; null where no silence was recorded) stand by input; `mains` is its frequency.
+    `gain_difference` is the second input's gain over the first's, less one, at the lowest tone; `phase_difference` (radian)
+    that of the highest; null without swapped takes. `leak` is the largest share of the shunt's voltage that reads at the
+    contact's input, null without turned takes. `clock` is the recorder's over the player's, less one, the largest of all
+    recordings. `noise` (V/√Hz) and `hum` (volts, root mean square; null where no silence was recorded) stand by input;
+    `mains` is its frequency.
     """
 
     gain_difference: float | None
@@ -144,7 +146,7 @@ class InterfaceAnswer:
 
 @dataclass(frozen=True, slots=True)
 class RecordingAnswer:
-    """A recording that was used: what was in the contact's place and how it was connected; `length` in seconds, clock as above."""
+    """A recording that was used: what was in the contact's place, how it was connected; `length` in seconds, clock as above."""
 
     file: str
     of: str
