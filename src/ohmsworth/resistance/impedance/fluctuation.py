@@ -1,4 +1,4 @@
-"""Does a contact's resistance rest while it is measured, or does it drift or fluctuate?
+"""Whether a contact's resistance rests while it is measured, or drifts, or fluctuates.
 
 Each group of periods gives one ratio of the two inputs at each tone. What changes relative to its mean,
 
