@@ -94,6 +94,6 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
 
     app.add_middleware(Admission, door=serving.door)
     app.add_middleware(WhoIsThere)
-    app.add_middleware(RestFirst, rest=app.state.rest)
+    app.add_middleware(RestFirst, rest=app.state.rest, clock=shop.clock)
     app.add_middleware(Guard, hosts=serving.hosts)
     return app

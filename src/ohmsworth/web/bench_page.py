@@ -128,6 +128,7 @@ class Now:
     twice: Mapping[int, tuple[TakenReading, ...]]
     sheet_line: int
     last_reading: int | None
+    by: str = ""
     meters: MetersPart | None = None
     run: RunPart | None = None
 

@@ -34,6 +34,8 @@ CLOSED = "study closed"
 OPENED = "study opened again"
 #: Field of a reading that was taken: the meter by quantity, where the program itself asked it.
 READ_BY = "read by"
+#: Field of a reading that waited in a page and is written in another's name: who typed it.
+TYPED_BY = "typed by"
 
 ReadingState = Literal["used", "set aside", "withdrawn"]
 
@@ -64,6 +66,8 @@ class TakenReading:
         Codes of the doubts of a reading that was sent later, when nobody could be asked about them.
     read_by
         The meter by quantity, where the program itself asked it; empty for what was typed.
+    typed_by
+        Who typed it, where it waited and was sent in another's name.
     """
 
     number: int
@@ -78,6 +82,7 @@ class TakenReading:
     changes: tuple[Line, ...] = ()
     doubts: tuple[str, ...] = ()
     read_by: Mapping[str, str] = field(default_factory=dict)
+    typed_by: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,6 +178,7 @@ class _Reading:
                 kept=reason,
                 doubts=doubts,
                 read_by=dict(line.fields.get(READ_BY, {})),
+                typed_by=str(line.fields.get(TYPED_BY, "")),
             )
         elif line.about in self.readings:
             self._about_reading(line, self.readings[line.about])
