@@ -98,7 +98,7 @@ def undo(request: Request, study: int, sent: Posted) -> Response:
     shop, state = shop_of(request), study_state(request, study)
     wanted = sent.number("of")
     last = undo_last(shop, study, state, wanted, who(request), sent.text("key") or shop.new_key())
-    shown = Shown(words=f"Reading {last.number} is withdrawn; it stays in the record.")
+    shown = Shown(words=f"Reading {last.nth} is withdrawn; it stays in the record.")
     return answered(request, study, now_of(request, study, "", shown), event="taken, sheet")
 
 

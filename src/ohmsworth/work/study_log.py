@@ -68,6 +68,9 @@ class TakenReading:
         The meter by quantity, where the program itself asked it; empty for what was typed.
     typed_by
         Who typed it, where it waited and was sent in another's name.
+    nth
+        Which reading of the study it is, counted from 1 in the order in which they were taken; it stays so, whatever is
+        corrected or withdrawn. This is the number that a person sees; `number` is the line's.
     """
 
     number: int
@@ -83,6 +86,7 @@ class TakenReading:
     doubts: tuple[str, ...] = ()
     read_by: Mapping[str, str] = field(default_factory=dict)
     typed_by: str = ""
+    nth: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +129,11 @@ class StudyState:
     def counted(self) -> tuple[TakenReading, ...]:
         """Readings that stand in readings.csv, in the order in which they were taken: all but those withdrawn."""
         return tuple(one for one in self.readings if one.state != "withdrawn")
+
+    @property
+    def nths(self) -> dict[int, int]:
+        """Which reading it is, counted from 1, by the number of its line."""
+        return {one.number: one.nth for one in self.readings}
 
     @property
     def twice(self) -> dict[int, tuple[TakenReading, ...]]:
@@ -179,6 +188,7 @@ class _Reading:
                 doubts=doubts,
                 read_by=dict(line.fields.get(READ_BY, {})),
                 typed_by=str(line.fields.get(TYPED_BY, "")),
+                nth=len(self.readings) + 1,
             )
         elif line.about in self.readings:
             self._about_reading(line, self.readings[line.about])

@@ -42,7 +42,7 @@ class Taken:
     def notes(self) -> tuple[str, ...]:
         """What is worth a word and need not be answered."""
         read = tuple(
-            f"Step {one.entry.step} was read by {one.entry.operator or one.by} as well: reading {one.number}. Both are kept."
+            f"Step {one.entry.step} was read by {one.entry.operator or one.by} as well: reading {one.nth}. Both are kept."
             for one in self.also
         )
         return (*read, *self.judgement.notes)

@@ -7,7 +7,6 @@ import io
 from collections.abc import Callable, Collection, Mapping, Sequence
 
 from ohmsworth.adapters.files.header import KNOWN, QUANTITIES
-from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.record_times import TIME, time_columns
 from ohmsworth.adapters.files.record_units import column_unit, in_unit
 from ohmsworth.errors import Fault, InputRefused, nearest_name
@@ -122,7 +121,7 @@ def _refuse_two_kinds(readings: Sequence[TakenReading]) -> None:
     raise InputRefused(
         tuple(
             Fault(
-                f"{READINGS}, reading {one.number}",
+                f"reading {one.nth}",
                 kind,
                 f"{others}, as in the other readings of this study",
                 mend,
