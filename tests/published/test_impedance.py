@@ -13,6 +13,13 @@ from scipy import special, stats
 from tests.published.data_files import numbers
 from tests.published.printed import assert_printed
 
+from ohmsworth.resistance.impedance.detection import (
+    combined_chance,
+    critical_factor,
+    limit_factor,
+    signed_critical_factor,
+    signed_limit_factor,
+)
 from ohmsworth.resistance.impedance.ratio import ratio_of_parts
 from ohmsworth.resistance.impedance.sine_fit import three_parameter_fit
 
@@ -127,7 +134,7 @@ def test_a_magnitude_is_too_large_and_its_part_in_phase_is_not(size: float, bias
     bessel = (1 + 2 * half) * special.ive(0, half) + 2 * half * special.ive(1, half)
     assert math.sqrt(math.pi / 2) * bessel / size - 1 == pytest.approx(bias, rel=1e-10)
     random = np.random.default_rng(5)
-    sigma, draws = 0.2, 20000
+    sigma, draws = 0.2, 5000
     u = sigma * math.sqrt(2 / LENGTH)
     waves = sine(size * u, 0.0, 0.0) + random.normal(0, sigma, (draws, LENGTH))
     found = np.array([three_parameter_fit(wave, RATE, RATE * CYCLES / LENGTH).phasor for wave in waves])
@@ -151,7 +158,26 @@ def test_noise_of_rounding() -> None:
 # ------------------------------------------------------------------ what is above noise
 
 
-def test_critical_value_of_a_magnitude() -> None:
-    """Rayleigh distribution, exact mathematics: |n| of circular noise passes √(−ln 0.05) √E|n|² once in twenty times."""
-    part = math.sqrt(0.5)
-    assert stats.rayleigh.isf(0.05, scale=part) == pytest.approx(math.sqrt(-math.log(0.05)), rel=1e-12)
+def test_critical_value_and_detection_limit_of_a_magnitude() -> None:
+    """Rayleigh distribution, exact mathematics: √(−ln 0.05) √E|n|² is passed once in twenty times.
+
+    Second computation of the limit: χ² with two degrees and parameter 15.443 exceeds 5.991 in 95 %.
+    """
+    assert critical_factor(math.inf) == pytest.approx(
+        stats.rayleigh.isf(0.05, scale=math.sqrt(0.5)), rel=1e-12
+    )
+    assert 2 * critical_factor(math.inf) ** 2 == pytest.approx(stats.chi2.isf(0.05, 2), rel=1e-12)
+    assert_printed("15.443", 2 * limit_factor(math.inf) ** 2)
+
+
+def test_critical_value_and_detection_limit_of_a_coefficient() -> None:
+    """Currie 1968, memory: 1.645 + 1.645 = 3.29 for one sign; for both signs 1.960 + 1.645 = 3.605."""
+    assert_printed("1.960", signed_critical_factor(math.inf))
+    assert_printed("3.605", signed_limit_factor(math.inf))
+
+
+def test_tests_together() -> None:
+    """Fisher, exact mathematics: two tests with p = 0.05 each: q (1 − ln q) with q = 0.0025."""
+    q = 0.0025
+    assert combined_chance(np.array([0.05, 0.05])) == pytest.approx(q * (1 - math.log(q)), rel=1e-12)
+    assert combined_chance(np.array([0.3])) == pytest.approx(0.3, rel=1e-12)

@@ -1,7 +1,8 @@
 """Volts and amperes of a take: what full scale of each input is, by what is known of the circuit.
 
 Where the inputs' full scale is known it is taken. Where it is not, the drive tells it at the tone nearest to 1 kHz: with the
-output V = amplitude × full scale of the output and the contact Z ≈ |Yc/Ys| Rs, the current I makes I Rs across the shunt,
+output V = amplitude × full scale of the output and the contact Z ≈ |Yc/Ys| Rs, the circuit's current I makes I Rs across the
+shunt,
 
     full scale = I Rs/|Ys|        for both inputs alike
 
