@@ -123,6 +123,79 @@ class DryAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class ProductAnswer:
+    """A line (hertz) at which nothing is played, of the straight take.
+
+    `tone` is that of which it is a harmonic, null for a sum or a difference; `voltage` (peak) what the contact makes of its own,
+    `critical` what noise passes once in twenty times, and `limit` what would be found 19 times in twenty; `index` and
+    `index_limit` are dB of the tone's own voltage.
+    """
+
+    frequency: float
+    order: int
+    tone: float | None
+    voltage: float
+    critical: float
+    limit: float
+    index: float | None
+    index_limit: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class BendAnswer:
+    """κ₂ (1/V) or κ₃ (1/V²) of a contact that makes v = u + κ₂ u² + κ₃ u³, by all lines together.
+
+    `limit` is the size that would be found 19 times in twenty, `inputs` the largest that the inputs may feign; `index` and
+    `index_limit` are dB for the largest tone. `verdict` is "not seen", "inputs may explain it" or "contact".
+    """
+
+    order: int
+    coefficient: float
+    standard_uncertainty: float
+    critical: float
+    limit: float
+    inputs: float
+    p_value: float
+    index: float | None
+    index_limit: float
+    verdict: str
+
+
+@dataclass(frozen=True, slots=True)
+class NonOhmicAnswer:
+    """Whether the contact follows Ohm's law; `largest` is the peak volts of its largest tone.
+
+    `film_voltage` is V₀ of a film that is all of the contact's resistance and makes such a κ₃; null where none does.
+    """
+
+    second: BendAnswer
+    third: BendAnswer
+    largest: float
+    film_voltage: float | None
+    lines: tuple[ProductAnswer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RestAnswer:
+    """Whether the contact's resistance rested during the straight take: "at rest", "drifts" or "fluctuates".
+
+    All is relative to R: `drift` in a second, `fluctuation` the root mean square from group to group without the noise, and
+    `fluctuation_high` what may hide at 95 %; `time` (seconds) and `change` go by groups. `exponent` is that of its spectrum.
+    """
+
+    verdict: str
+    drift: float
+    drift_uncertainty: float
+    drift_p_value: float
+    fluctuation: float
+    fluctuation_high: float
+    p_value: float
+    exponent: float | None
+    time: tuple[float, ...]
+    change: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class InterfaceAnswer:
     """What the takes tell of the interface.
 
@@ -180,8 +253,8 @@ class BudgetOfAnswer:
 class TakesAnswer:
     """Everything that the recordings of one contact say.
 
-    `resistance` is that at low frequency (the fitted one where there is a fit), which the limit is held against; `current` is the
-    largest through the contact, ampere. The records that may be null are so where nothing was asked or recorded.
+    `resistance` is that at low frequency (the fitted one where there is a fit), which the limit is held against. The records
+    that may be null are so where nothing was asked or recorded, or too little to say it.
     """
 
     format: str
@@ -194,6 +267,8 @@ class TakesAnswer:
     limit: LimitAnswer | None
     direct: DirectAnswer | None
     dry: DryAnswer
+    nonohmic: NonOhmicAnswer | None
+    rest: RestAnswer | None
     interface: InterfaceAnswer
     recordings: tuple[RecordingAnswer, ...]
     residual: ResidualAnswer | None

@@ -42,7 +42,11 @@ def _shape(resistance: QuantityAnswer, model: ModelAnswer | None, first: str, la
         )
     if model.model == "skin":
         return f"{value} at low frequencies, rising by skin effect above about {show(model.corner or 0.0, 'Hz', 2)}"
-    way = "falls towards high frequencies, as a film's does" if model.model == "falls" else "rises with frequency"
+    way = (
+        "falls towards high frequencies, as a film's does"
+        if model.model == "falls"
+        else "rises with frequency"
+    )
     return f"{value} at low frequencies; it {way}, by {told_size(model.rise)} up to {last}"
 
 
@@ -144,16 +148,18 @@ def takes_method(answer: TakesAnswer) -> tuple[str, ...]:
             "nothing on the average."
         ),
         (
-            "The root of the product of straight and swapped ratio is free of the inputs' gains and phases; half the difference of "
-            "a take and its turned one of crosstalk. What was not cancelled is in the uncertainty."
+            "The root of the product of straight and swapped ratio is free of the inputs' gains and phases; half the difference "
+            "of a take and its turned one of crosstalk. What was not cancelled is in the uncertainty."
         ),
         *residual,
         (
-            "Resistance, inductance, film or skin effect: weighted least squares over all tones, R and X together. A part is told "
-            "when chance alone makes it in fewer than 5 % of cases, the search for its corner allowed for."
+            "Resistance, inductance, film or skin effect: weighted least squares over all tones, R and X together. A part is "
+            "told when chance alone makes it in fewer than 5 % of cases, the search for its corner allowed for."
         ),
         "Intervals hold with 95 %, by Student's t with Welch and Satterthwaite's degrees of freedom.",
     )
 
 
-_RESIDUAL = "Short, load and open are taken off by the bilinear form of a linear network between contact and inputs."
+_RESIDUAL = (
+    "Short, load and open are taken off by the bilinear form of a linear network between contact and inputs."
+)

@@ -12,14 +12,18 @@ from ohmsworth.resistance.impedance.against_dc import AgainstDirect, against_dir
 from ohmsworth.resistance.impedance.curve import Curve
 from ohmsworth.resistance.impedance.dry import Dryness, dryness
 from ohmsworth.resistance.impedance.estimated import Estimated
+from ohmsworth.resistance.impedance.fluctuation import FEWEST_GROUPS, Fluctuation, fluctuation
 from ohmsworth.resistance.impedance.from_takes import Measured, Takes, impedance
 from ohmsworth.resistance.impedance.input_scale import levels
 from ohmsworth.resistance.impedance.interface import Hum, hum_of, noise_of
 from ohmsworth.resistance.impedance.known import Direct, Known
+from ohmsworth.resistance.impedance.nonohmic import NonOhmic, nonohmic
 from ohmsworth.resistance.impedance.parts import Parts, parts
 from ohmsworth.resistance.impedance.phasors import Take
 from ohmsworth.resistance.impedance.residual import Load, corrected
 from ohmsworth.resistance.impedance.take import read_take
+from ohmsworth.resistance.impedance.tone_plan import TonePlan
+from ohmsworth.resistance.impedance.windows import windows_for
 from ohmsworth.work.ports import LoadedTakes
 from ohmsworth.work.tone_files import KINDS, SERIES, WISHES, Kind, Series, stem_of
 
@@ -53,6 +57,10 @@ class Found:
         Noise density by input and tone, V/√Hz.
     hum
         In the straight take, full scale being 1.
+    nonohmic
+        What the contact adds of its own; None where the take holds no product of tones.
+    rest
+        Whether it rested in the straight take; None with too few groups.
     """
 
     takes: Mapping[tuple[Series, Kind], Take]
@@ -66,6 +74,8 @@ class Found:
     full_scale: tuple[float, float]
     noise: np.ndarray
     hum: Hum | None
+    nonohmic: NonOhmic | None
+    rest: Fluctuation | None
 
 
 def find(loaded: LoadedTakes) -> Found:
@@ -101,6 +111,8 @@ def find(loaded: LoadedTakes) -> Found:
         (scale[0], scale[1]),
         noise_of(straight.tones, plan) * np.array(scale)[:, None],
         hum_of(loaded.recordings["contact", "straight"], plan, straight.start),
+        _bent(loaded, straight, takes.get(("contact", "swapped"))),
+        _rested(loaded.plan, straight),
     )
 
 
@@ -174,6 +186,22 @@ def _against(resistance: Estimated, direct: Direct) -> AgainstDirect:
     return against_direct(
         resistance, direct.resistance, direct.uncertainty, voltage=voltage, reversed_too=direct.reversed_too
     )
+
+
+def _bent(loaded: LoadedTakes, straight: Take, swapped: Take | None) -> NonOhmic | None:
+    circuit, distortion = loaded.wishes.circuit, loaded.known.distortion
+    try:
+        return nonohmic(straight, loaded.plan, circuit, CONTACT_INPUT, swapped, distortion)
+    except ArgumentFault:  # a single tone near the end of the band has no harmonic in it
+        return None
+
+
+def _rested(plan: TonePlan, straight: Take) -> Fluctuation | None:
+    """Groups follow each other by a hop."""
+    if len(straight.tones.groups) < FEWEST_GROUPS:
+        return None
+    apart = windows_for(plan.periods).hop * plan.period / plan.rate
+    return fluctuation(straight.tones, apart, plan.way, CONTACT_INPUT)
 
 
 @dataclass(frozen=True, slots=True)

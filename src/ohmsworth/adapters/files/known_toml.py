@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -22,13 +23,18 @@ def read_known(asked: Asked) -> Known:
     """The tables beside the wishes; faults are noted in `asked`."""
     limit, direct = _limit(asked.inside("limit")), _direct(asked.inside("direct"))
     load = asked.inside("load")
-    return Known(
+    known = Known(
         limit,
         direct,
         None if load is None else read_resistor(load),
         _calibrated(asked.inside("calibration")),
-        _channels(asked),
     )
+    inputs = asked.table.get("inputs")
+    if not isinstance(inputs, Mapping):  # a fault of its own where the wishes are read
+        return known
+    table = Asked(inputs, f"{asked.where}, [inputs]", asked.faults)
+    share = read_share(table, "distortion")
+    return replace(known, channels=_channels(table), distortion=known.distortion if share is None else share)
 
 
 def read_resistor(table: Asked) -> Shunt | None:
@@ -93,13 +99,19 @@ def _calibrated(table: Asked | None) -> str | None:
     return day.isoformat()[: len("2026-03-03")]
 
 
-def _channels(asked: Asked) -> tuple[int, int] | None:
-    """`channels` of the table [inputs]; the table itself is read elsewhere."""
-    table = asked.table.get("inputs")
-    if not isinstance(table, Mapping) or "channels" not in table:
+def read_share(table: Asked, key: str) -> float | None:
+    """A share, or decibels: "−100 dB" is 0.001 %."""
+    value = table.table.get(key)
+    if isinstance(value, str) and value.strip().endswith("dB"):
+        level = table.quantity(key, "level difference", -200.0, -20.0, positive=False)
+        return None if level is None else float(10 ** (level / 20))
+    return table.quantity(key, "ratio", 0.0, 0.1, positive=False)
+
+
+def _channels(inputs: Asked) -> tuple[int, int] | None:
+    if "channels" not in inputs.table:
         return None
-    inputs = Asked(table, f"{asked.where}, [inputs]", asked.faults)
-    value = table["channels"]
+    value = inputs.table["channels"]
     whole = isinstance(value, list) and all(
         isinstance(one, int) and not isinstance(one, bool) and 1 <= one <= _CHANNELS for one in value
     )

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any, cast
 
 from ohmsworth.adapters.files.asked import Asked, found_value
-from ohmsworth.adapters.files.known_toml import needed, read_known, read_resistor
+from ohmsworth.adapters.files.known_toml import needed, read_known, read_resistor, read_share
 from ohmsworth.adapters.files.toml_text import read_toml
 from ohmsworth.errors import Fault
 from ohmsworth.resistance.impedance.circuit import Circuit, Shunt
@@ -131,23 +131,15 @@ def _inputs(table: Asked) -> tuple[dict[str, Any], dict[str, Any]]:
         table.fault("noise", "both noise and noise_density", "one of them", "Leave one of them.")
     if noise is not None:
         density = noise_density(noise)
-    crosstalk = _crosstalk(table)
-    table.allow("channels")  # read with what is known beside the wishes
+    crosstalk = read_share(table, "crosstalk")
+    for key in ("channels", "distortion"):  # read with what is known beside the wishes
+        table.allow(key)
     table.done()
     circuit = {"inputs": None if scale is None else (scale, scale), "crosstalk": crosstalk}
     return (
         {} if density is None else {"noise": density},
         {name: value for name, value in circuit.items() if value is not None},
     )
-
-
-def _crosstalk(table: Asked) -> float | None:
-    """A share, or decibels: "−100 dB" is 0.001 %."""
-    value = table.table.get("crosstalk")
-    if isinstance(value, str) and value.strip().endswith("dB"):
-        level = table.quantity("crosstalk", "level difference", -200.0, -20.0, positive=False)
-        return None if level is None else float(10 ** (level / 20))
-    return table.quantity("crosstalk", "ratio", 0.0, 0.1, positive=False)
 
 
 def _circuit(table: Asked) -> tuple[float | None, float | None, Shunt | None]:

@@ -44,6 +44,8 @@ class Known:
         The day on which short, load and open were taken, as it was written; None where nobody says.
     channels
         Numbers, from 1, of the channels of a recording that hold the first and the second input, where it has more than two.
+    distortion
+        Largest share of harmonic that an input makes of a tone at full scale, taken for one as large as the take.
     """
 
     limit: Limit | None = None
@@ -51,3 +53,4 @@ class Known:
     load: Shunt | None = None
     calibrated: str | None = None
     channels: tuple[int, int] | None = None
+    distortion: float = 1e-5
