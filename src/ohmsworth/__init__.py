@@ -417,7 +417,7 @@ def load_takes(folder: str | PathLike[str]) -> LoadedTakes:
 
 
 def takes(folder: str | PathLike[str] | LoadedTakes, at: float | None = None) -> TakesAnswer:
-    """Find the impedance of a contact over frequency from recordings of an audio interface.
+    """Find the impedance of a contact over frequency from recordings of an audio interface: ohm, hertz.
 
     Parameters
     ----------
@@ -425,12 +425,6 @@ def takes(folder: str | PathLike[str] | LoadedTakes, at: float | None = None) ->
         The folder's name, or what `load_takes` gave.
     at
         Hertz at which the budget of the uncertainty is told, at the nearest tone; None for 1 kHz.
-
-    Returns
-    -------
-    TakesAnswer
-        R and X at each tone with their uncertainty in ohm, what the impedance is made of, and what the takes tell of contact
-        and interface.
 
     Raises
     ------
