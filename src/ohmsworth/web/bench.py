@@ -9,7 +9,7 @@ from fastapi.responses import Response
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.web.at_hand import desk_of, go_to, shop_of, study_state, who
-from ohmsworth.web.bench_form import mark_of, read_bench_form
+from ohmsworth.web.bench_form import BenchForm, mark_of, read_bench_form
 from ohmsworth.web.bench_page import BenchNews, BenchNow, Shown, make_ahead, news_of
 from ohmsworth.web.bench_show import after_taking, answered, draft_here, now_of, same_step, whole_page
 from ohmsworth.web.forms import Posted, Sent
@@ -67,6 +67,9 @@ def take(request: Request, study: int, sent: Posted) -> Response:
     form = read_bench_form(sent)
     anyway = sent.text("anyway") if sent.text("keep") or sent.text("anyway") else ""
     sending = Sending(who(request), sent.text("key") or shop.new_key(), anyway, sent.text("waited") == "yes")
+    if _leads_on(request, sent, form):
+        shown = Shown(led=True)
+        return answered(request, study, same_step(request, study, state, form, sending.key, shown), event="")
     try:
         read = read_draft(
             draft_here(request, study, state, form),
@@ -85,6 +88,16 @@ def take(request: Request, study: int, sent: Posted) -> Response:
     if read.mark is not None:
         answer.set_cookie("mark", read.mark, max_age=365 * 24 * 3600, httponly=True, samesite="strict")
     return answer
+
+
+def _leads_on(request: Request, sent: Sent, form: BenchForm) -> bool:
+    """Whether Enter was pressed in the voltage and the current comes next; a page with scripts leads on by itself.
+
+    Without it two figures and two Enters would be two readings wherever the current may stay as before.
+    """
+    if request.headers.get("hx-request") == "true" or not sent.text("enter") or sent.text("led"):
+        return False
+    return bool(form.texts["voltage"]) and not form.texts["current"] and form.polarity != "0"
 
 
 @pages.post("/bench/undo")

@@ -47,7 +47,10 @@ CAUTIONS = (
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """What is to be said about what was just done; `wanted` where a reading beside the sheet was asked for."""
+    """What is to be said about what was just done.
+
+    `wanted` where a reading beside the sheet was asked for; `led` where Enter led from the voltage to the current.
+    """
 
     taken: Taken | None = None
     faults: tuple[Fault, ...] = ()
@@ -55,6 +58,7 @@ class Shown:
     words: str = ""
     anyway_missing: bool = False
     wanted: bool = False
+    led: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +132,7 @@ class Now:
     twice: Mapping[int, tuple[TakenReading, ...]]
     sheet_line: int
     last_reading: int | None
+    led: bool = False
     meters: MetersPart | None = None
     run: RunPart | None = None
 
@@ -237,6 +242,7 @@ def make_now(
         twice=state.twice,
         sheet_line=state.sheet_line,
         last_reading=max((one.number for one in counted), default=None),
+        led=shown.led,
     )
 
 
@@ -296,6 +302,7 @@ def _figures(
         if name == "current" and last is not None and last.current is not None:
             before = last.current.text.lstrip("+-")
             said = f"Left empty: {before} {last.current.unit}, as before."
+            said += " Enter takes it." if shown.led else ""
         unit = form.units[name]
         units = units_beside(name, unit)
         kept = shown.taken is not None and shown.taken.number is not None
@@ -311,7 +318,7 @@ def _figures(
                 before,
                 said,
                 by_field.get(name, ""),
-                i == 0,
+                i == (1 if shown.led else 0),
             )
         )
     return tuple(found)

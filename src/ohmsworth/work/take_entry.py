@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from ohmsworth.errors import InputRefused
@@ -18,6 +18,8 @@ from ohmsworth.work.study_log import QUESTIONED, READ_BY, TAKEN, StudyState, Tak
 
 #: What stands as the reason of a reading that had to wait until the bench answered, and is doubtful.
 WAITED = "sent later, when nobody could be asked"
+#: Doubts about the hand that types; a meter that the program asks has none.
+OF_HANDS = ("CURRENT_AS_VOLTAGE",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +83,8 @@ def take_entry(
     before = [one for one in state.counted if one is not known]
     asked = next((row for row in state.sheet if row.step == entry.step), None)
     judgement = judge_entry(question, [one.entry for one in before if one.state == "used"], entry, asked)
+    if "voltage" in sending.read_by:
+        judgement = _without(judgement, OF_HANDS)
     if known is not None:
         return Taken(known.number, judgement, state)
     if judgement.faults:
@@ -106,6 +110,10 @@ def take_entry(
     )
     number = shop.records.add(study, sending.by, [line])[0].number
     return Taken(number, judgement, desk.state(study))
+
+
+def _without(judgement: Judgement, codes: tuple[str, ...]) -> Judgement:
+    return replace(judgement, doubts=tuple(doubt for doubt in judgement.doubts if doubt.code not in codes))
 
 
 def _note_question(shop: Shop, study: int, entry: Entry, sending: Sending, doubts: Mapping[str, Any]) -> None:

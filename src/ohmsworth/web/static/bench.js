@@ -5,30 +5,34 @@
   const study = () => byId("now")?.dataset.study;
   const figures = () => [...document.querySelectorAll("#entry [data-figure]")];
 
-  // ---- Enter moves on, and sends from the last field. In an empty field * undoes and / skips.
-  // Where all are empty Enter reads the meters. A meter that types may send two ends of a line: the second one is not heard.
-  let entered = -1000;
+  // ---- Enter moves on, and sends from the last field, which may stay empty. While nothing is typed * undoes and / skips,
+  // and Enter reads the meters. A meter that types may send two ends of a line: the second one is not heard.
+  const TWO_ENDS = 120; // milliseconds; a hand is slower
+  let [entered, typedSince] = [-1000, false];
+  document.addEventListener("input", () => (typedSince = true));
   const nothingTyped = () => figures().every((one) => !one.value.trim());
   document.addEventListener("keydown", (event) => {
     const field = event.target;
     if (!(field instanceof HTMLInputElement) || !field.matches("#entry [data-figure]")) return;
     if (event.key === "Enter") {
-      const again = event.timeStamp - entered < 250 || event.repeat;
-      entered = event.timeStamp;
-      if (!field.value.trim() && again) return event.preventDefault();
+      const again = !typedSince && (event.timeStamp - entered < TWO_ENDS || event.repeat);
+      [entered, typedSince] = [event.timeStamp, false];
+      if (again) return event.preventDefault();
       const meters = byId("read-meters");
       if (meters && nothingTyped() && !byId("anyway")) {
         event.preventDefault();
         meters.hasAttribute("data-enter") ? meters.click() : meters.focus();
         return;
       }
+      // The next field comes always, also where it may stay empty: two figures and two Enters are never two readings.
       const all = figures();
-      const later = all.slice(all.indexOf(field) + 1).find((one) => !one.value.trim() && !one.placeholder);
-      if (later && field.value.trim()) {
+      const next = all[all.indexOf(field) + 1];
+      if (next && field.value.trim()) {
         event.preventDefault();
-        later.focus();
+        next.focus();
+        next.select();
       }
-    } else if (!field.value && (event.key === "*" || event.key === "/")) {
+    } else if (nothingTyped() && (event.key === "*" || event.key === "/")) {
       event.preventDefault();
       byId(event.key === "*" ? "undo" : "skip")?.click();
     }
