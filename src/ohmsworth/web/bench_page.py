@@ -130,6 +130,7 @@ class Now:
     prompts: tuple[str, ...]
     recent: tuple[TakenReading, ...]
     twice: Mapping[int, tuple[TakenReading, ...]]
+    doubted: tuple[TakenReading, ...]
     sheet_line: int
     last_reading: int | None
     led: bool = False
@@ -240,6 +241,7 @@ def make_now(
         prompts=_prompts(shown.taken.notes, step) if shown.taken is not None and not open_question else (),
         recent=tuple(sorted(state.readings, key=lambda one: -one.number)[:MOST_RECENT]),
         twice=state.twice,
+        doubted=state.doubted,
         sheet_line=state.sheet_line,
         last_reading=max((one.number for one in counted), default=None),
         led=shown.led,

@@ -54,6 +54,7 @@ class Dots:
     limit: float | None
     limit_label: str
     limit_far: str
+    left_out: bool
     alt: str
 
 
@@ -83,6 +84,7 @@ def dots_of(answer: LiveAnswer) -> Dots | None:
         f"The {label} is beyond the {'right' if limit > high else 'left'} edge."
         if limit is not None and not near
         else "",
+        any(not dot.used for dot in answer.dots),
         _alt(answer, names),
     )
 

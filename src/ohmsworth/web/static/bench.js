@@ -146,7 +146,8 @@
     const body = new URLSearchParams({ ...fields, elapsed, waited: "yes" });
     const answer = await fetch(`/studies/${study()}/bench`, { method: "POST", body, headers: { "HX-Request": "true" }, signal: AbortSignal.timeout(15000) });
     const taken = answer.ok && (answer.headers.get("HX-Trigger") || "").includes("taken");
-    return { taken, status: answer.status, said: words(taken ? "" : await answer.text()) };
+    const text = await answer.text();
+    return { taken, status: answer.status, said: words(taken ? "" : text), doubted: taken ? text : "" };
   };
   let sending = false;
   const send = async () => {
@@ -157,7 +158,7 @@
       if (waiting().length) await fetch("/health", { signal: AbortSignal.timeout(15000) });
       while (waiting().length) {
         const [first] = waiting();
-        const { taken, status, said } = await post(first);
+        const { taken, status, said, doubted } = await post(first);
         answers(true);
         if (!taken && ![404, 409, 413, 422].includes(status)) {
           why = status === 401 || status < 400 ? "Sign in again in another window." : said;
@@ -166,7 +167,7 @@
         why = "";
         if (!taken) hold("refused", [...held("refused"), { ...first, why: said }]);
         hold("waiting", waiting().filter((one) => one.fields.key !== first.fields.key));
-        if (!waiting().length) refresh();
+        if (!waiting().length && !refresh()) showDoubted(doubted);
       }
     } catch {
       answers(false); // the timer tries again
@@ -178,6 +179,13 @@
   const refresh = () => {
     document.body.dispatchEvent(new CustomEvent("taken"));
     if (untouched()) htmx.ajax("GET", `/studies/${study()}/bench/now`, { target: "#now", swap: "outerHTML" });
+    return untouched();
+  };
+  // Where something is typed already only this part of what the bench said is shown: that readings which waited are doubtful.
+  const showDoubted = (html) => {
+    const part = new DOMParser().parseFromString(html, "text/html").getElementById("doubted");
+    byId("doubted")?.remove();
+    if (part) document.querySelector("#now .lead")?.prepend(part);
   };
   window.addEventListener("online", send);
   setInterval(send, 3000);
