@@ -1,5 +1,7 @@
 """Readings that waited in a page and are doubtful: they are said until somebody has looked at each."""
 
+import re
+
 from starlette.testclient import TestClient
 from tests.web import test_study_pages
 from tests.web.test_study_pages import PART, fields, hidden, page, take
@@ -71,3 +73,21 @@ def test_the_picture_says_what_its_cross_is(client: TestClient) -> None:
     live = page(client, "/studies/1/bench/live", **PART)
     assert 'class="out"' in live
     assert "a cross what is left out" in live
+
+
+def test_the_large_figure_leaves_out_what_the_answer_leaves_out(client: TestClient) -> None:
+    """A slip that nobody could be asked about is left out of the answer; it must not widen what is said of other contacts."""
+    text = page(client, "/studies/1/bench/now", **PART)
+    said: dict[tuple[str, ...], str] = {}
+    while "The sheet is done" not in text:
+        step = tuple(hidden(text, name) for name in ("specimen", "mating", "polarity"))
+        if step == ("new 2", "1", "-"):
+            text = client.post("/studies/1/bench", data=fields(text, 10.0) | WAITED, headers=PART).text
+            continue
+        text = take(client, text)
+        verdict = re.search(r'<span class="verdict[^>]*>. ([^<]*)</span>', text)
+        said[step] = verdict[1] if verdict else ""
+    assert {said[(f"new {n}", "2", sign)] for n in (1, 2, 3) for sign in "+-"} == {"within"}
+    live = page(client, "/studies/1/bench/live", **PART)
+    assert 'class="out"' in live
+    assert "3 within, 3 over" in live

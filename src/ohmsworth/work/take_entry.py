@@ -11,6 +11,7 @@ from ohmsworth.readings.entry import Entry
 from ohmsworth.report.judgement import Judgement
 from ohmsworth.work.closed import refuse_closed
 from ohmsworth.work.judge_entry import judge_entry
+from ohmsworth.work.left_out import left_out_before
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
@@ -82,7 +83,10 @@ def take_entry(
     question = desk.question(study, state)
     before = [one for one in state.counted if one is not known]
     asked = next((row for row in state.sheet if row.step == entry.step), None)
-    judgement = judge_entry(question, [one.entry for one in before if one.state == "used"], entry, asked)
+    used = [one for one in before if one.state == "used"]
+    earlier = [one.entry for one in used]
+    kept = [i for i, one in enumerate(used) if one.kept is not None]
+    judgement = judge_entry(question, earlier, entry, asked, left_out_before(question, earlier, entry, kept))
     if "voltage" in sending.read_by:
         judgement = _without(judgement, OF_HANDS)
     if known is not None:
