@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from tests.browser import test_alone
 from tests.browser.conftest import Served
-from tests.browser.test_alone import VOLTS, ask, kept
+from tests.browser.test_alone import VOLTS, ask, kept, said
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 opened = test_alone.opened
@@ -85,3 +85,27 @@ def test_a_figure_typed_anew_after_a_question(opened: Any, bench: Callable[..., 
     press(page, "100.03")
     next_step(page, 3)
     assert [one["entry"]["voltage"]["text"] for one in kept(served.address)][-1] == right
+
+
+def test_a_current_left_empty_while_the_bench_is_away_is_the_one_shown(
+    opened: Any, bench: Callable[..., Served]
+) -> None:
+    served = bench()
+    page = opened()
+    ask(page, served.address)
+    page.wait_for_selector("#ahead li", state="attached")
+    focus(page, "voltage")
+    press(page, voltage(page, "11"), "100.02")
+    next_step(page, 2)
+    page.route("**/studies/1/bench", lambda route: route.abort())
+    press(page, voltage(page, "12"), "")
+    said(page, "1 reading waits")
+    press(page, voltage(page, "13"), "0.10004A")
+    said(page, "2 readings wait")
+    assert page.inner_text("#current-said") == "Left empty: 0.10004A, as before."
+    press(page, voltage(page, "14"), "")
+    said(page, "3 readings wait")
+    page.unroute("**/studies/1/bench")
+    page.wait_for_function("() => document.getElementById('queue').hidden")
+    currents = [f"{(c := one['entry']['current'])['text']} {c['unit']}" for one in kept(served.address)]
+    assert currents == ["100.02 mA", "100.02 mA", "0.10004 A", "0.10004 A"]

@@ -70,3 +70,27 @@ def test_a_current_typed_as_the_voltage_is_asked_about(client: TestClient) -> No
     asked = client.post("/studies/1/bench", data=sent, headers=PART)
     assert asked.status_code == 409
     assert "was the current typed as the voltage?" in asked.text
+
+
+def chosen(text: str, quantity: str) -> str:
+    part = text[text.index(f'name="{quantity}_unit"') :]
+    found = re.search(r"<option selected>([^<]*)</option>", part)
+    assert found
+    return found[1]
+
+
+def test_the_unit_behind_a_figure_is_chosen_at_once(client: TestClient) -> None:
+    text = page(client, "/studies/1/bench/now", **PART)
+    text = take(client, text, voltage="0.0025012V", current="1.003A")
+    assert "Step 2 of 24" in text
+    assert (chosen(text, "voltage"), chosen(text, "current")) == ("V", "A")
+    assert 'placeholder="1.003"' in text
+    assert "Left empty: 1.003 A, as before." in text
+
+
+def test_a_current_of_another_unit_says_its_unit_in_the_field(client: TestClient) -> None:
+    text = take(client, page(client, "/studies/1/bench/now", **PART), current="100.02", current_unit="mA")
+    sent = fields(text, current_unit="A", voltage="nothing")
+    refused = client.post("/studies/1/bench", data=sent | {"current": ""}, headers=PART)
+    assert chosen(refused.text, "current") == "A"
+    assert 'placeholder="100.02 mA"' in refused.text

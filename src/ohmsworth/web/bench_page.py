@@ -63,7 +63,7 @@ class Shown:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One number to be typed."""
+    """One number to be typed; `before` with its unit is what it is where it is left empty."""
 
     name: str
     label: str
@@ -71,6 +71,7 @@ class Figure:
     unit: str
     units: tuple[str, ...]
     before: str
+    before_unit: str
     said: str
     fault: str
     first: bool
@@ -300,10 +301,10 @@ def _figures(
     labels = {"voltage": "Voltage", "current": "Current", "resistance": "Resistance"}
     found = []
     for i, name in enumerate(names):
-        before = said = ""
+        before = before_unit = said = ""
         if name == "current" and last is not None and last.current is not None:
-            before = last.current.text.lstrip("+-")
-            said = f"Left empty: {before} {last.current.unit}, as before."
+            before, before_unit = last.current.text.lstrip("+-"), last.current.unit
+            said = f"Left empty: {before} {before_unit}, as before."
             said += " Enter takes it." if shown.led else ""
         unit = form.units[name]
         units = units_beside(name, unit)
@@ -318,6 +319,7 @@ def _figures(
                 unit,
                 units,
                 before,
+                before_unit,
                 said,
                 by_field.get(name, ""),
                 i == (1 if shown.led else 0),

@@ -86,8 +86,19 @@
     return part?.textContent.replace(/\s+/g, " ").trim() || "";
   };
 
+  // A current that is left empty is the one that the page shows, whatever others read before this one arrives.
+  const asShown = (fields) => {
+    const current = byId("current");
+    if (!current || fields.polarity === "0") return;
+    fields.current ||= current.dataset.before || "";
+    const bare = !/[^\d.,eE+\u2212\s-]/.test(fields.current);
+    current.dataset.before = bare && fields.current ? `${fields.current} ${fields.current_unit}` : fields.current;
+    current.placeholder = current.dataset.before;
+    byId("current-said").textContent = fields.current ? `Left empty: ${current.dataset.before}, as before.` : "";
+  };
   const put = (form) => {
     const fields = Object.fromEntries(new FormData(form));
+    asShown(fields);
     hold("waiting", [...waiting(), { fields, typed: Date.now() }]);
     advance(form, fields);
   };
