@@ -20,7 +20,7 @@ def first_button(text: str) -> str:
 def by_enter(text: str, **more: str) -> dict[str, str]:
     """What a browser without scripts sends when Enter is pressed in a figure."""
     led = {"led": "yes"} if 'name="led"' in text else {}
-    return fields(text, **more) | {"enter": "yes"} | led
+    return fields(text, **more) | {"enter": "on"} | led
 
 
 def focused(text: str) -> list[str]:
@@ -58,7 +58,7 @@ def test_retyping_a_figure_with_enter_asks_for_no_reason(client: TestClient) -> 
     asked = client.post("/studies/1/bench", data=fields(text, 10.0), headers=PART)
     assert "Not kept yet" in asked.text
     assert 'name="keep"' not in first_button(asked.text)
-    again = client.post("/studies/1/bench", data=fields(asked.text, 10.0) | {"enter": "yes"}, headers=PART)
+    again = client.post("/studies/1/bench", data=fields(asked.text, 10.0) | {"enter": "on"}, headers=PART)
     assert "Not kept yet" in again.text
     assert "Say why" not in again.text
 
