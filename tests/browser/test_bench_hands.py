@@ -100,6 +100,7 @@ def test_a_current_left_empty_while_the_bench_is_away_is_the_one_shown(
     page.route("**/studies/1/bench", lambda route: route.abort())
     press(page, voltage(page, "12"), "")
     said(page, "1 reading waits")
+    assert not page.is_visible("#noted")  # nothing was refused that would have to be written down
     press(page, voltage(page, "13"), "0.10004A")
     said(page, "2 readings wait")
     assert page.inner_text("#current-said") == "Left empty: 0.10004A, as before."

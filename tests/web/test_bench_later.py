@@ -91,3 +91,35 @@ def test_the_large_figure_leaves_out_what_the_answer_leaves_out(client: TestClie
     live = page(client, "/studies/1/bench/live", **PART)
     assert 'class="out"' in live
     assert "3 within, 3 over" in live
+
+
+def test_when_it_was_read_and_when_it_was_kept(client: TestClient) -> None:
+    text = page(client, "/studies/1/bench/now", **PART)
+    text = client.post("/studies/1/bench", data=fields(text), headers=PART).text
+    client.post("/studies/1/bench", data=fields(text) | {"waited": "yes", "elapsed": "7200"}, headers=PART)
+    rows = re.findall(r"<td>(\d{4}-\d\d-\d\d \d\d:\d\d[^<]*)</td>", page(client, "/studies/1/readings"))
+    later, at_once = rows
+    assert "kept at" not in at_once
+    read, _, kept = later.partition(", kept at ")
+    assert kept
+    assert read[11:] != kept
+    assert f"read {later}" in page(client, "/studies/1/readings/4")
+    assert "kept at" not in page(client, "/studies/1/readings/3")
+
+
+def test_a_note_and_a_photo_are_confirmed_and_change_no_reading(client: TestClient) -> None:
+    take(client, page(client, "/studies/1/bench/now", **PART))
+    photo = {"photo": ("pins.jpg", b"\xff\xd8\xff\xe0", "image/jpeg")}
+    sent = {"key": "a1", "words": "flux on the pins", "about": "3"}
+    answer = client.post("/studies/1/bench/attach", data=sent, files=photo)
+    assert "The note and the file are kept with the study." in answer.text
+    assert "Nothing was kept" in client.post("/studies/1/bench/attach", data={"key": "a2"}).text
+    assert (
+        "corrected"
+        not in page(client, "/studies/1/readings").partition("<tbody>")[2].partition("</tbody>")[0]
+    )
+    text = page(client, "/studies/1/readings/3")
+    assert "note written" not in text
+    assert "file added" not in text
+    assert "flux on the pins" in text
+    assert "pins.jpg" in text

@@ -24,6 +24,13 @@ from ohmsworth.work.study_log import FILE, NOTE
 from ohmsworth.work.take_entry import Sending, take_entry
 
 pages = APIRouter(prefix="/studies/{study}")
+#: What is said after something was kept with the study, by the word in the address.
+NOTICES = {
+    "note": "The note is kept with the study. It stands under Readings.",
+    "file": "The file is kept with the study. It stands under Readings.",
+    "note-and-file": "The note and the file are kept with the study. They stand under Readings.",
+    "nothing": "Nothing was kept: write a note, or choose a photo or a file.",
+}
 LARGEST_FILE = 20 * 1024 * 1024
 
 
@@ -34,9 +41,9 @@ def study(study: int) -> Response:
 
 
 @pages.get("/bench")
-def bench(request: Request, study: int, do: str = "") -> Response:
-    """The whole page."""
-    return whole_page(request, study, now_of(request, study, do))
+def bench(request: Request, study: int, do: str = "", kept: str = "") -> Response:
+    """The whole page; `kept` says what was just kept with the study."""
+    return whole_page(request, study, now_of(request, study, do), notice=NOTICES.get(kept, ""))
 
 
 @pages.get("/bench/now")
@@ -136,7 +143,8 @@ def attach(request: Request, study: int, sent: Posted) -> Response:
         lines.append(_file_line(sent, f"{key}.file", about))
     if lines:
         shop.records.add(study, who(request), lines, study_face)
-    return go_to(f"/studies/{study}/bench")
+    kept = "-and-".join({NOTE: "note", FILE: "file"}[line.kind] for line in lines) or "nothing"
+    return go_to(f"/studies/{study}/bench?kept={kept}")
 
 
 def _file_line(sent: Sent, key: str, about: int | None) -> NewLine:
