@@ -110,3 +110,27 @@ def test_a_current_left_empty_while_the_bench_is_away_is_the_one_shown(
     page.wait_for_function("() => document.getElementById('queue').hidden")
     currents = [f"{(c := one['entry']['current'])['text']} {c['unit']}" for one in kept(served.address)]
     assert currents == ["100.02 mA", "100.02 mA", "0.10004 A", "0.10004 A"]
+
+
+def test_what_is_typed_while_the_page_is_asked_for_anew_stays(
+    opened: Any, bench: Callable[..., Served]
+) -> None:
+    served = bench()
+    page = opened()
+    ask(page, served.address)
+    page.wait_for_selector("#ahead li", state="attached")
+    focus(page, "voltage")
+    asked: list[Any] = []
+    page.route("**/bench/now", asked.append)
+    page.route("**/studies/1/bench", lambda route: route.abort())
+    press(page, voltage(page, "11"), "100.02")
+    said(page, "1 reading waits")
+    page.unroute("**/studies/1/bench")
+    page.wait_for_function("() => document.getElementById('queue').hidden")
+    while not asked:
+        page.wait_for_timeout(50)
+    page.keyboard.type("0.25")
+    asked[0].continue_()
+    page.wait_for_timeout(1500)
+    assert page.input_value("#voltage") == "0.25"
+    assert page.evaluate("document.activeElement.id") == "voltage"

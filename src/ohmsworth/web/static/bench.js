@@ -166,7 +166,7 @@
     sending = true;
     try {
       // A bench that is only starting lets its first request wait; that time is not to be taken for the readings' own.
-      if (waiting().length) await fetch("/health", { signal: AbortSignal.timeout(15000) });
+      if (waiting().length) await fetch(`/studies/${study()}/bench/ahead`, { signal: AbortSignal.timeout(15000) });
       while (waiting().length) {
         const [first] = waiting();
         const { taken, status, said, doubted } = await post(first);
@@ -192,6 +192,11 @@
     if (untouched()) htmx.ajax("GET", `/studies/${study()}/bench/now`, { target: "#now", swap: "outerHTML" });
     return untouched();
   };
+  // What was typed while the page was asked for anew stays: the next reading brings the page up to date.
+  document.addEventListener("htmx:before:swap", (event) => {
+    const ctx = event.detail.ctx;
+    if (ctx.sourceElement === document.body && ctx.target?.id === "now" && !untouched()) event.preventDefault();
+  });
   // Where something is typed already only this part of what the bench said is shown: that readings which waited are doubtful.
   const showDoubted = (html) => {
     const part = new DOMParser().parseFromString(html, "text/html").getElementById("doubted");
