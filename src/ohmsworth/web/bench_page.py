@@ -47,7 +47,10 @@ CAUTIONS = (
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """What is to be said about what was just done; `wanted` where a reading beside the sheet was asked for."""
+    """What is to be said about what was just done.
+
+    `wanted` where a reading beside the sheet was asked for; `led` where Enter led from the voltage to the current.
+    """
 
     taken: Taken | None = None
     faults: tuple[Fault, ...] = ()
@@ -55,11 +58,12 @@ class Shown:
     words: str = ""
     anyway_missing: bool = False
     wanted: bool = False
+    led: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One number to be typed."""
+    """One number to be typed; `before` with its unit is what it is where it is left empty."""
 
     name: str
     label: str
@@ -67,6 +71,7 @@ class Figure:
     unit: str
     units: tuple[str, ...]
     before: str
+    before_unit: str
     said: str
     fault: str
     first: bool
@@ -126,10 +131,12 @@ class Now:
     prompts: tuple[str, ...]
     recent: tuple[TakenReading, ...]
     twice: Mapping[int, tuple[TakenReading, ...]]
+    doubted: tuple[TakenReading, ...]
     sheet_line: int
     last_reading: int | None
     last_nth: int | None
     by: str = ""
+    led: bool = False
     meters: MetersPart | None = None
     run: RunPart | None = None
 
@@ -237,9 +244,11 @@ def make_now(
         prompts=_prompts(shown.taken.notes, step) if shown.taken is not None and not open_question else (),
         recent=tuple(sorted(state.readings, key=lambda one: -one.number)[:MOST_RECENT]),
         twice=state.twice,
+        doubted=state.doubted,
         sheet_line=state.sheet_line,
         last_reading=max((one.number for one in counted), default=None),
         last_nth=max((one.nth for one in counted), default=None),
+        led=shown.led,
     )
 
 
@@ -295,10 +304,11 @@ def _figures(
     labels = {"voltage": "Voltage", "current": "Current", "resistance": "Resistance"}
     found = []
     for i, name in enumerate(names):
-        before = said = ""
+        before = before_unit = said = ""
         if name == "current" and last is not None and last.current is not None:
-            before = last.current.text.lstrip("+-")
-            said = f"Left empty: {before} {last.current.unit}, as before."
+            before, before_unit = last.current.text.lstrip("+-"), last.current.unit
+            said = f"Left empty: {before} {before_unit}, as before."
+            said += " Enter takes it." if shown.led else ""
         unit = form.units[name]
         units = units_beside(name, unit)
         kept = shown.taken is not None and shown.taken.number is not None
@@ -312,9 +322,10 @@ def _figures(
                 unit,
                 units,
                 before,
+                before_unit,
                 said,
                 by_field.get(name, ""),
-                i == 0,
+                i == (1 if shown.led else 0),
             )
         )
     return tuple(found)

@@ -77,12 +77,13 @@ def same_step(
     return _made(request, study, state, step, form, shown, key)
 
 
-def whole_page(request: Request, study: int, leading: Now, status: int = 200) -> Response:
+def whole_page(request: Request, study: int, leading: Now, status: int = 200, notice: str = "") -> Response:
     """The page."""
     state = study_state(request, study)
     holder, back = request.query_params.get("holder", ""), f"/studies/{study}/bench"
     page = Bench(
         title=f"Bench: study {study}",
+        notice=notice,
         study=study_frame(study, state, "Bench"),
         now=leading,
         source=source_part(meters_of(request), back, holder, shop_of(request).new_key()),

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from typing import Any
 
 from ohmsworth.errors import Fault, QuantityFault
+from ohmsworth.report.doubt_words import doubt_words
 from ohmsworth.units import show, show_stated
 from ohmsworth.web.at_hand import NOBODY
 
@@ -60,4 +61,5 @@ FILTERS: dict[str, Callable[..., Any]] = {
     "named": named,
     "sentence": sentence,
     "fault_words": fault_words,
+    "doubt_words": doubt_words,
 }

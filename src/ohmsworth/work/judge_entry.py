@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -46,7 +46,11 @@ class _Bearing:
 
 
 def judge_entry(
-    study: Study, earlier: Sequence[Entry], entry: Entry, asked: SheetRow | None = None
+    study: Study,
+    earlier: Sequence[Entry],
+    entry: Entry,
+    asked: SheetRow | None = None,
+    left_out: Collection[int] = (),
 ) -> Judgement:
     """Judge `entry` before it joins the accepted entries of its study.
 
@@ -60,6 +64,8 @@ def judge_entry(
         As typed.
     asked
         The step of the bench sheet that is being answered; None outside of a sheet.
+    left_out
+        Places in `earlier` of what the answer leaves out: no resistance is formed from these.
 
     Returns
     -------
@@ -69,7 +75,7 @@ def judge_entry(
     faults = find_entry_faults(study, earlier, entry)
     if faults:
         return refused(tuple(faults))
-    found = _bearing(study, earlier, entry)
+    found = _bearing(study, earlier, entry, left_out)
     doubts = find_entry_doubts(study, found.table, earlier, entry, found.movement, asked)
     reading = None if found.own is None else one_resistance(found.resistances, found.own, study.coverage)
     limit = _limit(study, entry)
@@ -119,14 +125,15 @@ def _limit(study: Study, entry: Entry) -> float | None:
     return study.limit.resistance
 
 
-def _bearing(study: Study, earlier: Sequence[Entry], entry: Entry) -> _Bearing:
+def _bearing(study: Study, earlier: Sequence[Entry], entry: Entry, left_out: Collection[int]) -> _Bearing:
     places = _recent(earlier, entry)
     table = table_as_asked(study, [*(earlier[i] for i in places), entry])
     lines = np.array([*places, len(earlier)], np.int64) + FIRST_LINE
     table = replace(table, line=lines)
     last = len(table) - 1
     bench = _bench(study.bench, entry)
-    rows = np.flatnonzero(table.condition.codes == table.condition.codes[last])
+    counted = ~np.isin(lines, [place + FIRST_LINE for place in left_out])
+    rows = np.flatnonzero((table.condition.codes == table.condition.codes[last]) & counted)
     resistances = reduce_readings(table, bench, rows)
     holder = np.flatnonzero((resistances.rows == last).any(1))
     off = table.polarity[last] == OFF

@@ -1,0 +1,96 @@
+"""The figures at the bench: which field Enter leads to, units, and what is asked about a figure in the wrong one."""
+
+import re
+
+from starlette.testclient import TestClient
+from tests.web import test_study_pages
+from tests.web.test_study_pages import PART, fields, page, take
+
+client = test_study_pages.client
+
+
+def first_button(text: str) -> str:
+    """The button of the form that Enter presses in a browser without scripts."""
+    form = text[text.index('<form id="entry"') :]
+    found = re.search(r"<button[^>]*>", form[: form.index("</form>")])
+    assert found
+    return found[0]
+
+
+def by_enter(text: str, **more: str) -> dict[str, str]:
+    """What a browser without scripts sends when Enter is pressed in a figure."""
+    led = {"led": "yes"} if 'name="led"' in text else {}
+    return fields(text, **more) | {"enter": "on"} | led
+
+
+def focused(text: str) -> list[str]:
+    return re.findall(r'<input id="(\w+)"[^>]*autofocus', text)
+
+
+def test_enter_in_the_voltage_leads_to_the_current_without_scripts_too(client: TestClient) -> None:
+    text = page(client, "/studies/1/bench")
+    assert 'name="enter"' in first_button(text)
+    led = client.post("/studies/1/bench", data=by_enter(text, current=""))
+    assert "Step 1 of 24" in led.text
+    assert focused(led.text) == ["current"]
+    assert 'class="fault"' not in led.text
+    taken = client.post("/studies/1/bench", data=by_enter(led.text))
+    assert "Step 2 of 24" in taken.text
+    assert focused(taken.text) == ["voltage"]
+
+    # A current is remembered now. Two figures and two Enters are one reading all the same.
+    led = client.post("/studies/1/bench", data=by_enter(taken.text, current=""))
+    assert "Step 2 of 24" in led.text
+    assert "Left empty: 100.02 mA, as before. Enter takes it." in led.text
+    assert "Step 3 of 24" in client.post("/studies/1/bench", data=by_enter(led.text, current="")).text
+
+
+def test_the_button_takes_the_reading_with_the_current_as_before(client: TestClient) -> None:
+    text = take(client, page(client, "/studies/1/bench/now", **PART))
+    answer = client.post("/studies/1/bench", data=fields(text, current=""))
+    assert "Step 3 of 24" in answer.text
+
+
+def test_retyping_a_figure_with_enter_asks_for_no_reason(client: TestClient) -> None:
+    text = page(client, "/studies/1/bench/now", **PART)
+    for _ in range(6):
+        text = take(client, text)
+    asked = client.post("/studies/1/bench", data=fields(text, 10.0), headers=PART)
+    assert "Not kept yet" in asked.text
+    assert 'name="keep"' not in first_button(asked.text)
+    again = client.post("/studies/1/bench", data=fields(asked.text, 10.0) | {"enter": "on"}, headers=PART)
+    assert "Not kept yet" in again.text
+    assert "Say why" not in again.text
+
+
+def test_a_current_typed_as_the_voltage_is_asked_about(client: TestClient) -> None:
+    text = page(client, "/studies/1/bench/now", **PART)
+    text = take(client, text, voltage="2.5012", current="1.0031", current_unit="A")
+    sent = fields(text, voltage="1.0029", current="", current_unit="A")
+    asked = client.post("/studies/1/bench", data=sent, headers=PART)
+    assert asked.status_code == 409
+    assert "was the current typed as the voltage?" in asked.text
+
+
+def chosen(text: str, quantity: str) -> str:
+    part = text[text.index(f'name="{quantity}_unit"') :]
+    found = re.search(r"<option selected>([^<]*)</option>", part)
+    assert found
+    return found[1]
+
+
+def test_the_unit_behind_a_figure_is_chosen_at_once(client: TestClient) -> None:
+    text = page(client, "/studies/1/bench/now", **PART)
+    text = take(client, text, voltage="0.0025012V", current="1.003A")
+    assert "Step 2 of 24" in text
+    assert (chosen(text, "voltage"), chosen(text, "current")) == ("V", "A")
+    assert 'placeholder="1.003"' in text
+    assert "Left empty: 1.003 A, as before." in text
+
+
+def test_a_current_of_another_unit_says_its_unit_in_the_field(client: TestClient) -> None:
+    text = take(client, page(client, "/studies/1/bench/now", **PART), current="100.02", current_unit="mA")
+    sent = fields(text, current_unit="A", voltage="nothing")
+    refused = client.post("/studies/1/bench", data=sent | {"current": ""}, headers=PART)
+    assert chosen(refused.text, "current") == "A"
+    assert 'placeholder="100.02 mA"' in refused.text
