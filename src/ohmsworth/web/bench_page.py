@@ -135,6 +135,7 @@ class Now:
     sheet_line: int
     last_reading: int | None
     led: bool = False
+    off_sheet: bool = False
     meters: MetersPart | None = None
     run: RunPart | None = None
 
@@ -214,11 +215,13 @@ def make_now(
     figures = _figures(state, form, shown, by_field)
     names = {figure.name for figure in figures}
     counted = state.counted
+    beside = shown.wanted or shown.faults or open_question
+    finished = step is None and _sheet_done(state) and not beside
     return Now(
         study=study,
         last=state.last,
         closed=state.closed,
-        finished=step is None and _sheet_done(state) and not (shown.wanted or shown.faults or open_question),
+        finished=finished,
         said=shown.words,
         where=_where(state, step),
         do=_do(state, step, ohms=len(figures) == 1),
@@ -246,10 +249,13 @@ def make_now(
         sheet_line=state.sheet_line,
         last_reading=max((one.number for one in counted), default=None),
         led=shown.led,
+        off_sheet=bool(state.sheet) and form.step is None and not finished,
     )
 
 
 def _where(state: StudyState, step: NextStep | None) -> str:
+    if step is not None and step.partner:
+        return "The last mating has a reading without its partner: read it with the current the other way too"
     if step is None or step.left is None:
         return "" if not state.sheet else "A reading that the sheet does not ask for"
     return f"Step {step.row.step} of {len(state.sheet)} · {step.left_words}"

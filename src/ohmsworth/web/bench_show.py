@@ -28,7 +28,7 @@ def now_of(request: Request, study: int, do: str, shown: Shown | None = None) ->
     state = study_state(request, study)
     step = step_for(state, do)
     form = form_for(state, columns_asked(request, study, state), step, do)
-    leading = _made(request, study, state, step, form, shown or Shown(wanted=do != ""))
+    leading = _made(request, study, state, step, form, shown or Shown(wanted=do not in ("", "sheet")))
     run = runs_of(request).under_way(study)
     return replace(leading, run=run_part(run.state(), run.plan)) if run is not None else leading
 
