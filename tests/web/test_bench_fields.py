@@ -94,3 +94,13 @@ def test_a_current_of_another_unit_says_its_unit_in_the_field(client: TestClient
     refused = client.post("/studies/1/bench", data=sent | {"current": ""}, headers=PART)
     assert chosen(refused.text, "current") == "A"
     assert 'placeholder="100.02 mA"' in refused.text
+
+
+def test_a_question_says_what_was_typed_before_what_it_would_make(client: TestClient) -> None:
+    text = page(client, "/studies/1/bench/now", **PART)
+    text = take(client, text, voltage="0.2700", current="100.00")
+    sent = fields(text, voltage="2.731", current="100.00")
+    asked = client.post("/studies/1/bench", data=sent, headers=PART)
+    assert asked.status_code == 409
+    assert "Not kept yet: 27.31 mΩ?" in asked.text
+    assert re.search(r"With the current both ways it would make 15\.0", asked.text)

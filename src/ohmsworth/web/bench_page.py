@@ -11,6 +11,7 @@ from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.entry import Entry
 from ohmsworth.report.judgement import Judgement
 from ohmsworth.report.step_words import TURN as TURN_ROUND
+from ohmsworth.units import show
 from ohmsworth.web.bench_form import OTHER, BenchForm, last_entry, reads_ohms, units_beside
 from ohmsworth.web.bench_meters_part import MetersPart, RunPart
 from ohmsworth.web.filters import counted, fault_words, sentence
@@ -123,6 +124,7 @@ class Now:
     temperature_units: tuple[str, ...]
     questions: tuple[Doubt, ...]
     headline: str
+    together: str
     anyway: str
     anyway_fault: str
     reasons: tuple[str, ...]
@@ -234,7 +236,8 @@ def make_now(
         figures=figures,
         temperature_units=units_beside("temperature", form.temperature_unit),
         questions=judgement.doubts if judgement is not None and open_question else (),
-        headline=judgement.headline if judgement is not None and open_question else "",
+        headline=_asked(judgement) if judgement is not None and open_question else "",
+        together=_together(judgement) if judgement is not None and open_question else "",
         anyway="",
         anyway_fault="Say why: it stands in the record beside the reading." if shown.anyway_missing else "",
         reasons=REASONS,
@@ -332,6 +335,17 @@ def _figures(
             )
         )
     return tuple(found)
+
+
+def _asked(judgement: Judgement) -> str:
+    """What is asked about: the figures just typed, not what they make with earlier ones."""
+    return judgement.headline if judgement.alone is None else show(judgement.alone, "Ω", 4)
+
+
+def _together(judgement: Judgement) -> str:
+    if judgement.alone is None:
+        return ""
+    return f"With the current both ways it would make {judgement.headline}."
 
 
 def _result(judgement: Judgement, said: Mapping[str, str], last: Entry | None) -> Result:
