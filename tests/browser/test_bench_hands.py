@@ -121,7 +121,7 @@ def test_what_is_typed_while_the_page_is_asked_for_anew_stays(
     page.wait_for_selector("#ahead li", state="attached")
     focus(page, "voltage")
     asked: list[Any] = []
-    page.route("**/bench/now", asked.append)
+    page.route("**/bench/now", lambda route: asked.append(route))
     page.route("**/studies/1/bench", lambda route: route.abort())
     press(page, voltage(page, "11"), "100.02")
     said(page, "1 reading waits")

@@ -1,11 +1,14 @@
 """Readings beside the sheet: taken again, with the partner that they need, and the way back."""
 
 import html
+import re
 
 import pytest
 from starlette.testclient import TestClient
 from tests.web import test_study_pages
-from tests.web.test_study_pages import PART, VOLTS, hidden, page, take
+from tests.web.test_study_pages import FORM, PART, VOLTS, hidden, page, take
+
+from ohmsworth.readings.plan_request import BEFORE_AND_AFTER
 
 client = test_study_pages.client
 NOW = "/studies/1/bench/now"
@@ -75,3 +78,26 @@ def test_who_does_not_want_the_partner_goes_back_to_the_sheet(client: TestClient
     text = page(client, f"{NOW}?do=sheet", **PART)
     assert "do=sheet" not in text
     assert "Step 4 of 24" in take(client, text)
+
+
+def test_forward_and_reversed_are_explained_with_the_first_reading_of_each(client: TestClient) -> None:
+    text = page(client, NOW, **PART)
+    assert "Forward is the way round that you choose now" in text
+    text = take(client, text)
+    assert "Reversed: exchange the two current leads" in text
+    for _ in range(3):
+        text = take(client, text)
+        assert 'id="which-way"' not in text
+
+
+def test_no_two_fields_of_a_question_have_one_label(client: TestClient) -> None:
+    labels = re.findall(r"<label for=\"[^\"]*\">\s*([^<]*[^<\s])", page(client, "/studies/new"))
+    assert len(labels) > 10
+    assert len(labels) == len(set(labels))
+
+
+def test_the_same_specimen_is_cleaned_before_it_is_read_in_the_other_condition(client: TestClient) -> None:
+    asked = FORM | {"conditions": "as found\ncleaned", "assignment": BEFORE_AND_AFTER, "key": "before-after"}
+    answer = client.post("/studies/new", data=asked, follow_redirects=False)
+    ahead = page(client, answer.headers["location"] + "/ahead", **PART)
+    assert ahead.count("Clean it now, then mate it (1st mating)") == 3

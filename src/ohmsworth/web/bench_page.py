@@ -37,6 +37,11 @@ REASONS = (
     "the range was changed",
 )
 TONES = {"within": ("good", "✓"), "over": ("bad", "✗"), "too close to call": ("open", "?")}
+WAYS = {
+    "+": "Forward is the way round that you choose now, such as the red current lead on the plug: keep it for every reading.",
+    "-": "Reversed: exchange the two current leads at the source, and leave the voltmeter's where they are. "
+    "A minus before the figures may be typed or left out.",
+}
 CAUTIONS = (
     "Only on equipment that is switched off, unplugged and disconnected.",
     "Mains and distribution wiring is for licensed electricians, under local codes.",
@@ -114,6 +119,7 @@ class Now:
     said: str
     where: str
     do: str
+    which_way: str
     key: str
     form: BenchForm
     labels_asked: bool
@@ -227,6 +233,7 @@ def make_now(
         said=shown.words,
         where=_where(state, step),
         do=_do(state, step, ohms=len(figures) == 1),
+        which_way=_which_way(state, form),
         key=key,
         form=form,
         labels_asked=form.free,
@@ -270,6 +277,14 @@ def _do(state: StudyState, step: NextStep | None, *, ohms: bool) -> str:
         return "Say what is connected, then type what the meters show."
     one_way = all(row.polarity in ("+", "") for row in state.sheet)
     return step.short.removesuffix(FORWARD) if ohms and one_way else step.short
+
+
+def _which_way(state: StudyState, form: BenchForm) -> str:
+    """What forward and reversed mean, until one reading of the kind is taken; nothing where the current is never turned."""
+    turned = any(row.polarity == "-" for row in state.sheet) or form.free
+    if not turned or any(one.entry.polarity == form.polarity for one in state.counted):
+        return ""
+    return WAYS.get(form.polarity, "")
 
 
 def _sheet_done(state: StudyState) -> bool:

@@ -66,7 +66,7 @@ def test_words_say_what_changes() -> None:
         ("new mating", "Mate N1, 'dark' again (2nd mating), current forward"),
         ("next specimen", "Connect N2, 'dark' (1st mating), current forward"),
         ("next specimen", "Take N1, 'dark' again (3rd mating), current forward"),
-        ("next condition", "Take N1 again, now 'clean' (1st mating), current forward"),
+        ("next condition", "Clean N1 now, then mate it (1st mating), current forward"),
         ("read again", "Leave N1 as it is and read again, current forward"),
     ]
 

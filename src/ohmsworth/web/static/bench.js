@@ -112,6 +112,7 @@
     for (const old of document.querySelectorAll("#entry .questioned, #entry .fault, #now .result")) old.remove();
     for (const field of figures()) field.removeAttribute("aria-invalid");
     const shown = byId("do");
+    byId("which-way")?.remove();
     if (next) {
       for (const name of ["step", "specimen", "condition", "mating", "polarity"]) {
         if (form.elements[name]) form.elements[name].value = next.dataset[name];
