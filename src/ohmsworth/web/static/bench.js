@@ -46,7 +46,11 @@
   };
   document.addEventListener("htmx:after:swap", (event) => {
     const swapped = event.detail?.ctx?.target;
-    if (swapped?.id === "now" || !swapped?.isConnected) ready();
+    if (swapped?.id === "refused") return swapped.scrollIntoView({ block: "nearest" });
+    if (swapped?.id === "now" || !swapped?.isConnected) {
+      byId("refused")?.replaceChildren();
+      ready();
+    }
   });
   ready();
 
