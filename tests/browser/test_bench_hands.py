@@ -153,3 +153,18 @@ def test_a_refusal_stands_in_the_page_and_not_a_page_in_it(opened: Any, bench: C
     press(page, voltage(page, "11"), "100.02")
     next_step(page, 2)
     assert page.inner_text("#refused") == ""
+
+
+def test_a_comma_before_three_digits_is_said_while_it_is_typed(
+    opened: Any, bench: Callable[..., Served]
+) -> None:
+    served = bench()
+    page = opened()
+    ask(page, served.address)
+    focus(page, "voltage")
+    page.keyboard.type("1,88")
+    assert page.inner_text("#voltage-said") == ""
+    page.keyboard.type("8")
+    assert page.inner_text("#voltage-said") == "Read as 1.888: the comma is the decimal mark."
+    page.keyboard.type("2")
+    assert page.inner_text("#voltage-said") == ""

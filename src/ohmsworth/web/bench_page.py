@@ -24,6 +24,7 @@ from ohmsworth.work.next_step import NextStep
 from ohmsworth.work.steps import ahead
 from ohmsworth.work.study_log import StudyState, TakenReading
 from ohmsworth.work.take_entry import Taken
+from ohmsworth.work.typed import READ_AS
 
 #: Readings and steps shown beside the form.
 MOST_RECENT, MOST_AHEAD = 8, 400
@@ -81,11 +82,12 @@ class Figure:
     said: str
     fault: str
     first: bool
+    mark_unclear: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """What the reading that was just kept is worth."""
+    """What the reading that was just kept is worth; `read_as` is how its figures were read where they could be read otherwise."""
 
     headline: str
     verdict: str
@@ -93,6 +95,7 @@ class Result:
     sign: str
     movement: str
     of: str
+    read_as: tuple[str, ...]
     lines: tuple[str, ...]
 
 
@@ -144,6 +147,7 @@ class Now:
     last_reading: int | None
     led: bool = False
     off_sheet: bool = False
+    comma_said: bool = False
     meters: MetersPart | None = None
     run: RunPart | None = None
 
@@ -347,6 +351,7 @@ def _figures(
                 said,
                 by_field.get(name, ""),
                 i == (1 if shown.led else 0),
+                "decimal mark of this screen" in by_field.get(name, ""),
             )
         )
     return tuple(found)
@@ -372,7 +377,8 @@ def _result(judgement: Judgement, said: Mapping[str, str], last: Entry | None) -
         sign,
         judgement.movement or "",
         _of(judgement, last),
-        (*said.values(), *judgement.lines),
+        tuple(words for words in said.values() if words.startswith(READ_AS)),
+        (*(words for words in said.values() if not words.startswith(READ_AS)), *judgement.lines),
     )
 
 

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import cast
 
 from fastapi import Request
 from fastapi.responses import HTMLResponse, Response
 
 from ohmsworth.errors import InputRefused
+from ohmsworth.readings.entry import Entry, Sign
 from ohmsworth.web.at_hand import desk_of, shop_of, study_state, who
-from ohmsworth.web.bench_form import BenchForm, draft_of, form_after, form_for
+from ohmsworth.web.bench_form import BenchForm, draft_of, form_after, form_for, mark_of
 from ohmsworth.web.bench_meters_part import meters_part, run_part
 from ohmsworth.web.bench_page import Bench, BenchNow, Now, Shown, make_now
 from ohmsworth.web.instruments_at_hand import meters_of, runs_of
@@ -18,7 +20,7 @@ from ohmsworth.web.source_part import source_part
 from ohmsworth.web.study_frame import study_frame
 from ohmsworth.work.columns import Columns, columns_of
 from ohmsworth.work.drafts import Draft
-from ohmsworth.work.next_step import NextStep
+from ohmsworth.work.next_step import NextStep, asked_step
 from ohmsworth.work.steps import step_for
 from ohmsworth.work.study_log import StudyState
 
@@ -58,7 +60,11 @@ def _made(
 ) -> Now:
     columns = columns_asked(request, study, state)
     leading = make_now(study, state, columns, step, form, key or shop_of(request).new_key(), shown)
-    return replace(leading, meters=meters_part(meters_of(request), state, form))
+    return replace(
+        leading,
+        meters=meters_part(meters_of(request), state, form),
+        comma_said=mark_of(request) == "either",
+    )
 
 
 def after_taking(request: Request, study: int, after: StudyState, form: BenchForm, shown: Shown) -> Now:
@@ -72,8 +78,16 @@ def same_step(
     request: Request, study: int, state: StudyState, form: BenchForm, key: str, shown: Shown
 ) -> Now:
     """The same step again, with everything that was typed still there."""
-    step = step_for(state, "", form.step) if form.step is not None else None
+    step = step_for(state, "", form.step) if form.step is not None else _beside(state, form)
     return _made(request, study, state, step, form, shown, key)
+
+
+def _beside(state: StudyState, form: BenchForm) -> NextStep | None:
+    """What a form beside the sheet asks for; None where it does not say of what."""
+    if not form.specimen or form.polarity not in ("+", "-", "0", ""):
+        return None
+    entry = Entry(form.specimen, form.condition, form.contact, form.mating, cast(Sign, form.polarity))
+    return asked_step([one.entry for one in state.counted], entry)
 
 
 def whole_page(request: Request, study: int, leading: Now, status: int = 200, notice: str = "") -> Response:

@@ -92,7 +92,13 @@ def drawn(request: Request, page: Page | Fragment) -> str:
     given: dict[str, Any] = {entry.name: getattr(page, entry.name) for entry in fields(page)}
     if isinstance(page, Page):
         given["frame"] = frame_of(request, page.here())
-    return _environment().get_template(page.template).render(given)
+    from ohmsworth.web.filters import SCREEN_MARK
+
+    before = SCREEN_MARK.set(request.cookies.get("mark", ""))
+    try:
+        return _environment().get_template(page.template).render(given)
+    finally:
+        SCREEN_MARK.reset(before)
 
 
 def frame_of(request: Request, place: str) -> Frame:

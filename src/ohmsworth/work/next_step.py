@@ -138,6 +138,11 @@ def add_mating(
     return tuple(steps)
 
 
+def asked_step(entries: Sequence[Entry], entry: Entry) -> NextStep:
+    """A reading beside the sheet that is asked for already, as it is said after `entries`; `entry` says what of."""
+    return _step(_like(entry, entry.mating, entry.polarity), entry.contact, entries, _several(entries))
+
+
 def partner_step(entries: Sequence[Entry]) -> NextStep | None:
     """The reading with the current the other way that the last mating lacks; None where every reading has its partner.
 
