@@ -8,7 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Tone = Literal["plain", "good", "bad", "open", "warning", "caution"]
+#: How something is meant; "mixed" is settled and neither good nor bad alone, "open" is not settled.
+Tone = Literal["plain", "good", "mixed", "open", "bad", "warning", "caution"]
 
 
 @dataclass(frozen=True, slots=True)

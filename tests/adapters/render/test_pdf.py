@@ -188,7 +188,7 @@ def test_control_characters_and_lone_surrogates_do_not_break_it() -> None:
     assert "nothing to list" in text
 
 
-@pytest.mark.parametrize("tone", ["plain", "good", "bad", "open", "warning", "caution"])
+@pytest.mark.parametrize("tone", ["plain", "good", "mixed", "bad", "open", "warning", "caution"])
 def test_every_tone_can_be_set(tone: str) -> None:
     document = only(Headline("Text.", tone, "too close to call"), Paragraph("More.", tone))  # type: ignore[arg-type]
     assert "too close to call" in pages(document)[0]
