@@ -157,7 +157,7 @@ def _conditions_table(answer: Answer) -> Table:
     ]
     header += ["95 % of next matings below"] + (["next one over limit", "verdict"] if limited else [])
     rows = []
-    for c in answer.conditions:
+    for c in side_by_side(answer):
         row = [c.condition, str(c.specimens), str(c.readings), show(c.resistance, "Ω")]
         row.append("not known" if c.low is None or c.high is None else show_interval(c.low, c.high, "Ω"))
         row.append("–" if c.tolerance_bound is None else _bound(c.tolerance_bound, c.resistance))
