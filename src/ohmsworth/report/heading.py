@@ -5,10 +5,11 @@ from __future__ import annotations
 from ohmsworth.inference.conformity import OPEN as CLOSE
 from ohmsworth.inference.conformity import OVER, WITHIN
 from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
+from ohmsworth.report.against_limit import UNKNOWN, verdict_word
 from ohmsworth.report.answer import MOVING, STATED_MARGIN, Answer, ComparisonAnswer
 from ohmsworth.report.document import Tone
 from ohmsworth.report.hazards import STOP, hazard_sentences
-from ohmsworth.report.sentences import UNKNOWN, is_past, main_comparison, verdict_word
+from ohmsworth.report.sentences import is_past, main_comparison
 from ohmsworth.report.states import (
     helped,
     in_doubt,

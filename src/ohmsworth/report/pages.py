@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ohmsworth.report.against_limit import these_and_kind, verdict_word
 from ohmsworth.report.answer import MOVING, Answer, Interval, SpecimenAnswer
 from ohmsworth.report.document import (
     Block,
@@ -34,7 +35,6 @@ from ohmsworth.report.sentences import (
     bench_sentence,
     length_sentence,
     margin_words,
-    verdict_word,
 )
 from ohmsworth.report.states import moving_conditions
 from ohmsworth.report.tables import sources_table, table
@@ -155,7 +155,9 @@ def _conditions_table(answer: Answer) -> Table:
         answer.conditions[0].statistic,
         f"{_percent(answer)} interval",
     ]
-    header += ["95 % of next matings below"] + (["next one over limit", "verdict"] if limited else [])
+    header += ["95 % of next matings below"] + (
+        ["next one over limit", "against the limit"] if limited else []
+    )
     rows = []
     for c in side_by_side(answer):
         row = [c.condition, str(c.specimens), str(c.readings), show(c.resistance, "Ω")]
@@ -163,11 +165,13 @@ def _conditions_table(answer: Answer) -> Table:
         row.append("–" if c.tolerance_bound is None else _bound(c.tolerance_bound, c.resistance))
         if limited:
             over = c.probability_next_over
-            row += ["–" if over is None else show_percent(over), c.verdict or "–"]
+            row += ["–" if over is None else show_percent(over), these_and_kind(c, answer)]
         rows.append(tuple(row))
+    statistic = answer.conditions[0].statistic
     note = (
-        f"Verdict: the condition's {answer.conditions[0].statistic} against the limit, one-sided; the interval is two-sided and "
-        "may reach across the limit beside a verdict."
+        "Against the limit: first the specimens measured, each by itself; then their kind, of which the "
+        f"{statistic} is judged, one-sided. The interval is that {statistic}'s, two-sided, and may reach across the limit beside "
+        "a verdict."
         if limited
         else ""
     )

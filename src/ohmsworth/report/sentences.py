@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from ohmsworth.inference.conformity import OPEN as CLOSE
-from ohmsworth.inference.conformity import OVER, WITHIN
+from ohmsworth.inference.conformity import WITHIN
 from ohmsworth.inference.control import FIT
 from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
 from ohmsworth.readings.unsettled import movement_words
+from ohmsworth.report.against_limit import UNKNOWN, limit_sentence, verdict_word
 from ohmsworth.report.answer import (
     MOVING,
     STATED_MARGIN,
@@ -19,7 +19,6 @@ from ohmsworth.report.answer import (
     ComparisonAnswer,
     ConditionAnswer,
     NeededAnswer,
-    SpecimenAnswer,
 )
 from ohmsworth.report.factors import averaged_comparisons, averaged_over, factor_sentences, one_contact
 from ohmsworth.report.hazards import hazard_sentences
@@ -28,7 +27,6 @@ from ohmsworth.report.parts import part_sentences
 from ohmsworth.report.sensitivity import sensitivity_sentences
 from ohmsworth.report.states import (
     does_not_settle,
-    former,
     helped,
     in_doubt,
     mostly_in_doubt,
@@ -44,8 +42,6 @@ from ohmsworth.units import show, show_percent, show_stated
 _MOST_CONDITIONS = 4
 #: More conditions, or comparisons, than this are told together, and one by one in their table.
 _MOST_SENTENCES = 6
-#: What stands for the verdict on a contact of which no uncertainty is known.
-UNKNOWN = "not known"
 
 
 def leading_sentence(answer: Answer) -> str:
@@ -67,7 +63,7 @@ def leading_sentence(answer: Answer) -> str:
     if main is None and not known:
         parts += [_plain(c) for c in answer.conditions[:_MOST_CONDITIONS] if c.state != MOVING]
     if answer.limit is not None:
-        parts.append(_limited(answer) if known else _unjudged(answer, answer.limit))
+        parts.append(limit_sentence(answer) if known else _unjudged(answer, answer.limit))
         if over_signal_current(answer) and any(s.verdict == WITHIN and s.latest for s in answer.specimens):
             parts.append(
                 f"Within is meant at the current used, up to {show(answer.largest_current or 0.0, 'A', 2)}; "
@@ -230,71 +226,6 @@ def _more(found: ComparisonAnswer, answer: Answer) -> str:
     assert needed is not None
     matings = count(needed.matings_per_specimen, "mating")
     return f"; {count(needed.specimens_per_condition, 'specimen')} a condition with {matings} each would probably settle it"
-
-
-def _limited(answer: Answer) -> str:
-    """How many specimens are within the limit."""
-    assert answer.limit is not None
-    limit = f"the limit of {show_stated(answer.limit.resistance, 'Ω')}"
-    verdicts: dict[str, list[str]] = {c.condition: [] for c in answer.conditions}
-    for s in answer.specimens:
-        verdicts[s.condition].append(verdict_word(s))
-    everyone = [word for mine in verdicts.values() for word in mine]
-    if len(verdicts) == 1:
-        told = _tally(everyone, "contacts")
-        if len(set(everyone)) == 1 and not {CLOSE, UNKNOWN} & set(everyone):
-            return f"{told[0].upper()}{told[1:]} {limit}."
-    elif len(verdicts) > _MOST_CONDITIONS:
-        now = [verdict_word(s) for s in answer.specimens if s.latest]
-        as_now = " as they are now" if len(now) < len(everyone) else ""
-        told = _tally(now, f"contacts in {len(verdicts)} conditions{as_now}")
-    else:
-        told = "; ".join(_by_state(answer, verdicts))
-    return f"Against {limit}: {told}.{_not_passed(answer)}"
-
-
-def _not_passed(answer: Answer) -> str:
-    """Why contacts that do not settle are not judged by their average."""
-    moving = {c.condition for c in moving_conditions(answer)}
-    if not any(s.condition in moving and s.verdict == CLOSE for s in answer.specimens):
-        return ""
-    return " What does not settle is passed by no average."
-
-
-def verdict_word(specimen: SpecimenAnswer) -> str:
-    """The verdict on a specimen; one of which no uncertainty is known has none, but what moves is judged by how it moves."""
-    judged = specimen.probability_within is not None or specimen.state == MOVING
-    return (specimen.verdict or "") if judged else UNKNOWN
-
-
-def _by_state(answer: Answer, verdicts: dict[str, list[str]]) -> list[str]:
-    """The tally of each condition; of the same contacts, as they were and as they are now."""
-    gone = former(answer)
-    again = {s.id for s in answer.specimens if s.condition in gone}
-    now = {s.condition for s in answer.specimens if s.latest and s.id in again} - gone
-    were, are, others = [], [], []
-    for name, mine in verdicts.items():
-        if name in gone:
-            were.append(f"as they were ('{name}') {_tally(mine, '', 'was', 'were')}")
-        elif name in now:
-            are.append(f"as they are now ('{name}') {_tally(mine, '')}")
-        elif mine:
-            others.append(_tally(mine, f"'{name}' contacts"))
-    same = [*were, *are]
-    return ([f"the same contacts, {', '.join(same)}"] if same else []) + others
-
-
-def _tally(verdicts: list[str], who: str, one: str = "is", more: str = "are") -> str:
-    total = len(verdicts)
-    parts = [(word, verdicts.count(word)) for word in (WITHIN, OVER, CLOSE, UNKNOWN)]
-    present = [(word, n) for word, n in parts if n]
-    named = f" {who}" if who else ""
-    if len(present) == 1:
-        word = present[0][0]
-        if total == 1:
-            return f"the one{named.removesuffix('s')} measured {one} {word}"
-        return f"{'both' if total == 2 else f'all {total}'}{named} {more} {word}"
-    return f"of {total}{named} " + ", ".join(f"{n} {one if n == 1 else more} {word}" for word, n in present)
 
 
 def _plain(condition: ConditionAnswer) -> str:
