@@ -14,7 +14,7 @@ from ohmsworth.report.document import (
     ShareFigure,
 )
 from ohmsworth.report.ladder import who
-from ohmsworth.report.words import estimate, in_quotes
+from ohmsworth.report.words import estimate, in_quotes, typical
 from ohmsworth.resistance import Resistances
 
 
@@ -46,7 +46,7 @@ def evidence(
 
 
 def _evidence_caption(answer: Answer, barred: bool) -> str:
-    bar = f", the bar the {answer.conditions[0].statistic} with its {100 * answer.coverage:g} % interval"
+    bar = f", the bar the {typical(answer.conditions[0].statistic)} with its {100 * answer.coverage:g} % interval"
     line = ", the line across the limit" if answer.limit else ""
     return f"Each dot is one resistance{bar if barred else ''}{line}."
 

@@ -39,7 +39,7 @@ from ohmsworth.report.sentences import (
 from ohmsworth.report.states import moving_conditions
 from ohmsworth.report.tables import sources_table, table
 from ohmsworth.report.use_pages import use_blocks
-from ohmsworth.report.words import count, estimate, in_quotes, listed, natural, p_value, times
+from ohmsworth.report.words import count, estimate, in_quotes, listed, natural, p_value, times, typical
 from ohmsworth.units import show, show_interval, show_percent, show_pm
 
 #: A longer table of specimens belongs in the JSON, not on paper.
@@ -152,7 +152,7 @@ def _conditions_table(answer: Answer) -> Table:
         "condition",
         "specimens",
         "resistances",
-        answer.conditions[0].statistic,
+        typical(answer.conditions[0].statistic, ""),
         f"{_percent(answer)} interval",
     ]
     header += ["95 % of next matings below"] + (
@@ -170,8 +170,7 @@ def _conditions_table(answer: Answer) -> Table:
     statistic = answer.conditions[0].statistic
     note = (
         "Against the limit: first the specimens measured, each by itself; then their kind, of which the "
-        f"{statistic} is judged, one-sided. The interval is that {statistic}'s, two-sided, and may reach across the limit beside "
-        "a verdict."
+        f"{typical(statistic)} is judged, one-sided. The interval is two-sided and may reach across the limit beside a verdict."
         if limited
         else ""
     )
@@ -219,7 +218,19 @@ def _comparisons_table(answer: Answer) -> Table:
         notes.append(
             f"Ratios that hold together, all {len(joint)} at {_percent(answer)}: {'; '.join(joint)}."
         )
-    header = ("comparison", "specimens", "difference", "ratio", "p", "exact p", "verdict")
+    notes.append(
+        "By chance (p): in what share of such studies chance alone would make a difference as large. Counted out (exact p): the "
+        "same, found by exchanging the specimens in every way."
+    )
+    header = (
+        "comparison",
+        "specimens",
+        "difference",
+        "ratio",
+        "by chance (p)",
+        "counted out (exact p)",
+        "verdict",
+    )
     return table("Comparisons", header, tuple(rows), (4, 5), " ".join(notes))
 
 
@@ -235,11 +246,11 @@ def _specimens_table(answer: Answer) -> Table:
     shown = sorted(urgent, key=lambda s: (place[s.condition], natural(s.id)))
     rows = [_specimen_row(s) for s in shown]
     left = len(answer.specimens) - len(rows)
-    note = (
-        f"{count(left, 'more specimen')} in the JSON answer; those over or nearest the limit are shown."
-        if left
-        else ""
-    )
+    note = "± is one standard uncertainty: in about two of three cases the resistance lies within it."
+    if left:
+        note += (
+            f" {count(left, 'more specimen')} in the JSON answer; those over or nearest the limit are shown."
+        )
     header = (
         "specimen",
         "condition",
@@ -280,12 +291,13 @@ def _scatter_table(answer: Answer) -> Table:
         )
         for s in answer.scatter
     ]
-    note = "Relative to the resistance (standard deviation of its natural logarithm)." if relative else ""
+    note = "How far single ones usually lie from their middle (standard deviation)."
+    if relative:
+        note = "How far single ones usually lie from their middle, relative to it (standard deviation of the natural logarithm)."
     if any(s.level.startswith("response") for s in answer.scatter):
         note += " Response: how differently the specimens take the change of condition."
-    return table(
-        "Scatter", ("level", "condition", "groups", "standard deviation"), tuple(rows), (2, 3), note.strip()
-    )
+    header = ("from one to the next", "condition", "groups", "spread (standard deviation)")
+    return table("Scatter", header, tuple(rows), (2, 3), note.strip())
 
 
 def _circuit(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
@@ -321,7 +333,7 @@ def _budget(answer: Answer, shares: ShareFigure | None) -> tuple[Block, ...]:
         (line.source, show(line.contribution, "Ω", 2), _share(line.share), line.reduce_by)
         for line in answer.budget
     )
-    header = ("source", "standard uncertainty", "share", "what would reduce it")
+    header = ("source", "adds (standard uncertainty)", "share", "what would reduce it")
     return (shares, table(f"Budget of {in_quotes(answer.budget_of)}", header, rows, (1, 2)))
 
 

@@ -36,7 +36,17 @@ from ohmsworth.report.states import (
 )
 from ohmsworth.report.use_answers import UseAnswer
 from ohmsworth.report.use_words import provisos, unmet, unmet_words
-from ohmsworth.report.words import count, estimate, in_quotes, like, listed, p_value, times
+from ohmsworth.report.words import (
+    by_chance,
+    count,
+    estimate,
+    in_quotes,
+    like,
+    listed,
+    p_value,
+    times,
+    typical,
+)
 from ohmsworth.units import show, show_percent, show_stated
 
 _MOST_CONDITIONS = 4
@@ -173,7 +183,9 @@ def _unjudged(answer: Answer, limit: Bound) -> str:
     if not judged:
         who = "it is" if len(answer.specimens) == 1 else "they are"
         return f"Whether {who} within {size} cannot be said: nothing is known about the uncertainty."
-    told = "; ".join(f"the {c.statistic} of {_contacts(c)} is {c.verdict}" for c in judged[:_MOST_CONDITIONS])
+    told = "; ".join(
+        f"the {typical(c.statistic)} of {_contacts(c)} is {c.verdict}" for c in judged[:_MOST_CONDITIONS]
+    )
     return f"Against {size}: {told}. Whether each contact is within it cannot be said: a contact's own uncertainty is not known."
 
 
@@ -230,7 +242,7 @@ def _more(found: ComparisonAnswer, answer: Answer) -> str:
 
 def _plain(condition: ConditionAnswer) -> str:
     return (
-        f"The {condition.statistic} resistance of {_contacts(condition)} is "
+        f"The {typical(condition.statistic)} of {_contacts(condition)} is "
         f"{estimate(condition.resistance, condition.low, condition.high)}."
     )
 
@@ -256,7 +268,7 @@ def _condition_sentences(answer: Answer) -> list[str]:
         f"'{c.condition}' with {estimate(c.resistance, c.low, c.high)} from {count(c.specimens, _noun(answer))}"
         for c in ends
     )
-    span = f"the lowest {settled[0].statistic} is that of {least}, the highest that of {most}"
+    span = f"the lowest {typical(settled[0].statistic)} is that of {least}, the highest that of {most}"
     return [f"Of {len(settled)} conditions {span}; the table 'Conditions' has them all."]
 
 
@@ -276,7 +288,7 @@ def condition_sentence(condition: ConditionAnswer, answer: Answer) -> str:
     """What was found of one condition."""
     who = _named(condition).capitalize() if condition.condition == "all" else f"'{condition.condition}'"
     text = (
-        f"{who}: {condition.statistic} {estimate(condition.resistance, condition.low, condition.high)} "
+        f"{who}: {typical(condition.statistic)} {estimate(condition.resistance, condition.low, condition.high)} "
         f"from {count(condition.specimens, _noun(answer))}"
     )
     if answer.limit is not None and condition.probability_next_over is not None:
@@ -301,12 +313,14 @@ def comparison_sentence(found: ComparisonAnswer, noun: str = "specimen", unsettl
     )
     if found.ratio.value is not None and found.ratio.low is not None:
         text += f", {times(found.ratio.value, found.ratio.low, found.ratio.high)}"
-    text += f"; p = {p_value(found.p_value)}".replace("= <", "<")
+    exact = ""
     if found.exact_p_value is not None and found.smallest_exact_p_value is not None:
-        text += (
-            f", exact p = {p_value(found.exact_p_value)} "
-            f"(the smallest this design could give is {p_value(found.smallest_exact_p_value)})"
-        ).replace("= <", "<")
+        exact = (
+            f"; counted out over every exchange of the {noun}s, exact p = {p_value(found.exact_p_value)}, and so few {noun}s "
+            f"could give no less than {p_value(found.smallest_exact_p_value)}"
+        )
+    tests = f"p = {p_value(found.p_value)}{exact}".replace("= <", "<")
+    text += f"; chance alone makes one as large in {by_chance(found.p_value)} such studies ({tests})"
     told = ", for contacts that do not settle have no average to compare" if unsettled else ""
     return f"{text}. Verdict: {found.verdict}{told}."
 

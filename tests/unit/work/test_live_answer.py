@@ -89,7 +89,7 @@ def test_an_early_look_needs_more_than_the_ordinary_answer() -> None:
     found = answers(turn_by_turn(6, 1, ratio=1.7, scatter=0.15), planned=Planned(6, 1, 1, ("new", "old")))
     differing = [a for a in found for c in a.comparisons if c.verdict == OPEN and c.plain_verdict == ENOUGH]
     assert differing
-    assert any("Were this the only look" in told for told in differing[0].findings)
+    assert any("Looked at this once only" in told for told in differing[0].findings)
     looked = [a.comparisons[0] for a in found if a.comparisons]
     confidences = [c.confidence for c in looked if c.confidence is not None]
     assert confidences == sorted(confidences, reverse=True)
@@ -201,7 +201,7 @@ def test_beyond_the_sheet_verdicts_need_more_again() -> None:
     assert beyond.confidence is not None
     assert at_end.confidence is not None
     assert beyond.confidence > at_end.confidence
-    assert "every look beyond it more" in found[-1].rule
+    assert "clearer still with every look beyond it" in found[-1].rule
 
 
 def test_too_small_to_matter() -> None:
