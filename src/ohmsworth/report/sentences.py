@@ -52,6 +52,8 @@ from ohmsworth.units import show, show_percent, show_stated
 _MOST_CONDITIONS = 4
 #: More conditions, or comparisons, than this are told together, and one by one in their table.
 _MOST_SENTENCES = 6
+#: A middle that is as near as this to the one specimen's own resistance is told as that.
+_SAME = 0.01
 
 
 def leading_sentence(answer: Answer) -> str:
@@ -296,7 +298,19 @@ def condition_sentence(condition: ConditionAnswer, answer: Answer) -> str:
             f"; the next mating of another such contact is over {show_stated(answer.limit.resistance, 'Ω')} "
             f"with a probability of {show_percent(condition.probability_next_over)}"
         )
-    return text + "."
+    return f"{text}.{_borrowing(condition, answer)}"
+
+
+def _borrowing(condition: ConditionAnswer, answer: Answer) -> str:
+    """Why the middle of a kind of which one was read is not what was read of that one."""
+    own = [s.resistance for s in answer.specimens if s.condition == condition.condition]
+    if condition.specimens != 1 or len(own) != 1 or abs(own[0] - condition.resistance) <= _SAME * abs(own[0]):
+        return ""
+    side = "higher" if own[0] > condition.resistance else "lower"
+    return (
+        f" The one read has {show(own[0], 'Ω')}: it lies {side} than the others where all of them were read, and the typical "
+        "resistance allows for that."
+    )
 
 
 def _noun(answer: Answer) -> str:

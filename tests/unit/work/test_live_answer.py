@@ -229,3 +229,32 @@ def test_rows_that_are_set_aside() -> None:
 def test_looks_are_of_two_kinds() -> None:
     with pytest.raises(ArgumentFault):
         live_answer(empty(), SHEET, "never")
+
+
+BEFORE_AND_AFTER: list[tuple[str, str, str, float]] = [
+    ("P1", "as found", "1", 4.0), ("P1", "as found", "2", 4.1),
+    ("P2", "as found", "1", 5.1), ("P2", "as found", "2", 5.0),
+    ("P3", "as found", "1", 7.0), ("P3", "as found", "2", 7.1),
+    ("P3", "cleaned", "1", 2.36), ("P3", "cleaned", "2", 2.37),
+]  # fmt: skip
+
+
+def test_one_contact_of_a_condition_is_told_as_it_was_read() -> None:
+    asked = Study("Does cleaning help?", reference="as found", margin=0.5e-3)
+    sheet = Planned(3, 2, 1, ("as found", "cleaned"))
+    live = live_answer(loaded(BEFORE_AND_AFTER, asked), sheet)
+    cleaned = next(one for one in live.conditions if one.condition == "cleaned")
+    (contact,) = [one for one in live.specimens if one.condition == "cleaned"]
+    assert (cleaned.resistance, cleaned.low, cleaned.high) == (contact.resistance, contact.low, contact.high)
+    assert cleaned.resistance == pytest.approx(2.365e-3, rel=1e-3)
+    assert any("'cleaned' 2.36" in told for told in live.findings)
+
+
+def test_the_report_says_why_the_middle_of_a_kind_is_not_the_one_contact_read() -> None:
+    asked = Study("Does cleaning help?", reference="as found", margin=0.5e-3)
+    answer = answer_study(loaded(BEFORE_AND_AFTER, asked))
+    kind = next(one for one in answer.conditions if one.condition == "cleaned")
+    assert kind.resistance < 2.2e-3  # it goes by the pair
+    (told,) = [text for text in answer.findings if text.startswith("'cleaned': typical")]
+    assert "The one read has 2.36" in told
+    assert not any("The one read" in text for text in answer.findings if text.startswith("'as found'"))
