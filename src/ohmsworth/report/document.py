@@ -50,7 +50,10 @@ class Bullets:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table; cells are ready text, `numeric` marks the columns set flush right, `writing` those to write into."""
+    """A table; cells are ready text, `numeric` marks the columns set flush right, `writing` those to write into.
+
+    A `small` one is set in small type: long lists that are looked up and not read.
+    """
 
     caption: str
     header: tuple[str, ...]
@@ -58,6 +61,7 @@ class Table:
     numeric: tuple[int, ...] = ()
     note: str = ""
     writing: tuple[int, ...] = ()
+    small: bool = False
 
 
 #: Group of a contact that is not measured but asked about.
