@@ -15,6 +15,8 @@ _MOST_CONDITIONS = 4
 UNKNOWN = "not known"
 #: What is said of a kind on which its specimens, each of them clear, leave the verdict open.
 TOO_FEW = "too few specimens to say"
+#: And where there is one specimen.
+ONE_ALONE = "one specimen cannot say"
 
 
 def limit_sentence(answer: Answer) -> str:
@@ -110,19 +112,18 @@ def _own(condition: ConditionAnswer, answer: Answer) -> list[SpecimenAnswer]:
     return [s for s in answer.specimens if s.condition == condition.condition and s.verdict]
 
 
-def these_and_kind(condition: ConditionAnswer, answer: Answer) -> str:
-    """The verdicts on the contacts of a condition and on others of their kind, for a cell of a table.
+def these_and_kind(condition: ConditionAnswer, answer: Answer) -> tuple[str, str]:
+    """The verdicts on the contacts of a condition, and on others of their kind, as two cells of a table.
 
     So that "all over" beside "too close to call" is no contradiction: the one is of the specimens measured, the other of the
     median or mean of the kind that they stand for.
     """
     words = [verdict_word(s) for s in _own(condition, answer)]
     if not words:
-        return condition.verdict or "–"
-    parts = [(word, words.count(word)) for word in (WITHIN, OVER, CLOSE, UNKNOWN) if word in words]
+        return "–", condition.verdict or "–"
     if len(words) == 1:
-        return f"this one: {words[0]}"
-    whole = "both" if len(words) == 2 else "all"
+        return words[0], ONE_ALONE
+    parts = [(word, words.count(word)) for word in (WITHIN, OVER, CLOSE, UNKNOWN) if word in words]
+    whole = "both" if len(words) == 2 else f"all {len(words)}"
     told = f"{whole} {words[0]}" if len(parts) == 1 else ", ".join(f"{n} {word}" for word, n in parts)
-    kind = TOO_FEW if _is_too_few(condition, answer) else condition.verdict
-    return f"these {len(words)}: {told}" + (f"; their kind: {kind}" if kind else "")
+    return told, TOO_FEW if _is_too_few(condition, answer) else condition.verdict or "–"

@@ -22,19 +22,19 @@ def kind(verdicts: Sequence[str | None], judged: str | None, known: bool = True)
 @pytest.mark.parametrize(
     ("verdicts", "judged", "told"),
     [
-        (["over"] * 3, CLOSE, "these 3: all over; their kind: too few specimens to say"),
-        (["within"] * 4, CLOSE, "these 4: all within; their kind: too few specimens to say"),
-        (["within"] * 2, "within", "these 2: both within; their kind: within"),
-        (["within", "over", CLOSE], CLOSE, f"these 3: 1 within, 1 over, 1 {CLOSE}; their kind: {CLOSE}"),
-        ([CLOSE] * 3, CLOSE, f"these 3: all {CLOSE}; their kind: {CLOSE}"),
-        (["over"], CLOSE, "this one: over"),
-        (["within"] * 3, None, "these 3: all within"),
-        ([None], "within", "within"),
-        ([], None, "–"),
+        (["over"] * 3, CLOSE, ("all 3 over", "too few specimens to say")),
+        (["within"] * 4, CLOSE, ("all 4 within", "too few specimens to say")),
+        (["within"] * 2, "within", ("both within", "within")),
+        (["within", "over", CLOSE], CLOSE, (f"1 within, 1 over, 1 {CLOSE}", CLOSE)),
+        ([CLOSE] * 3, CLOSE, (f"all 3 {CLOSE}", CLOSE)),
+        (["over"], CLOSE, ("over", "one specimen cannot say")),
+        (["within"] * 3, None, ("all 3 within", "–")),
+        ([None], "within", ("–", "within")),
+        ([], None, ("–", "–")),
     ],
 )
 def test_the_table_tells_these_and_their_kind_apart(
-    verdicts: list[str | None], judged: str | None, told: str
+    verdicts: list[str | None], judged: str | None, told: tuple[str, str]
 ) -> None:
     found = kind(verdicts, judged)
     assert these_and_kind(found.conditions[0], found) == told
@@ -42,7 +42,7 @@ def test_the_table_tells_these_and_their_kind_apart(
 
 def test_contacts_of_unknown_uncertainty_have_no_verdict_of_their_own() -> None:
     found = kind([CLOSE] * 2, "within", known=False)
-    assert these_and_kind(found.conditions[0], found) == "these 2: both not known; their kind: within"
+    assert these_and_kind(found.conditions[0], found) == ("both not known", "within")
 
 
 def test_the_headline_says_so_where_they_are_clear_and_their_kind_is_not() -> None:
