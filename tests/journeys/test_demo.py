@@ -169,7 +169,7 @@ def test_the_same_contacts_are_told_as_they_were_and_as_they_are(demo: Demo) -> 
     assert "as they were ('as found') all 6 were over, as they are now ('cleaned') all 6 are within" in (
         demo.answer.sentence
     )
-    assert heading(demo.answer) == ("too small to matter; over the limit before, within it now", "open")
+    assert heading(demo.answer) == ("too small to matter; over the limit before, within it now", "good")
     steps = [a.words for a in demo.answer.actions]
     assert not any(step.startswith(("Hold back", "Do not pass")) for step in steps)
     assert any("others like them that are still 'as found'" in step for step in steps)
