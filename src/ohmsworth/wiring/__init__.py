@@ -49,6 +49,7 @@ from ohmsworth.wiring.questions import (
     revise_question,
     write_question,
 )
+from ohmsworth.wiring.recordings import open_recording
 from ohmsworth.wiring.records import (
     default_records,
     open_records,
@@ -102,6 +103,7 @@ __all__ = [
     "load_tones",
     "load_uses",
     "open_meter",
+    "open_recording",
     "open_records",
     "open_shop",
     "open_source",

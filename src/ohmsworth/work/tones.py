@@ -51,7 +51,7 @@ from ohmsworth.work.tone_files import (
 HOT = 0.5
 #: A series resistor of fewer ohm is no load for an output; none is told of.
 LEAST_LOAD = 8.0
-_SOURCES = ("Schroeder1970", "VanDerOuderaa1988", "Kay1993", "IEEE1057", "IEC60512-2-1", "IEC60512-4")
+_SOURCES = ("Schroeder1970", "VanDerOuderaa1988", "Kay", "IEEE1057", "IEC60512-2-1", "IEC60512-4")
 #: Where in tones.toml each wish stands, and how to mend it.
 _KEYS = {
     "tones": ("[tones], key 'number'", "Wish for fewer tones, a wider range, or a longer period."),

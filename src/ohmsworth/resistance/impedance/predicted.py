@@ -54,7 +54,7 @@ def random_uncertainty(
 
     Notes
     -----
-    Source: Kay1993 example 3.14, IEEE1057 (from memory).
+    Source: Kay example 3.14, IEEE1057 (from memory).
     """
     both = np.sqrt(1 + (contact / circuit.shunt.resistance) ** 2)
     return np.asarray(noise * both / (level.tone_currents * np.sqrt(seconds_of(plan) * takes)))
