@@ -121,7 +121,11 @@ def test_what_is_typed_while_the_page_is_asked_for_anew_stays(
     page.wait_for_selector("#ahead li", state="attached")
     focus(page, "voltage")
     asked: list[Any] = []
-    page.route("**/bench/now", asked.append)
+
+    def hold(route: Any) -> None:
+        asked.append(route)
+
+    page.route("**/bench/now", hold)
     page.route("**/studies/1/bench", lambda route: route.abort())
     press(page, voltage(page, "11"), "100.02")
     said(page, "1 reading waits")
@@ -134,3 +138,33 @@ def test_what_is_typed_while_the_page_is_asked_for_anew_stays(
     page.wait_for_timeout(1500)
     assert page.input_value("#voltage") == "0.25"
     assert page.evaluate("document.activeElement.id") == "voltage"
+
+
+def test_a_refusal_stands_in_the_page_and_not_a_page_in_it(opened: Any, bench: Callable[..., Served]) -> None:
+    served = bench()
+    page = opened()
+    ask(page, served.address)
+    page.eval_on_selector("form[action$=skip] [name=step]", "field => (field.value = '99')")
+    page.click("#skip")
+    page.wait_for_selector("#refused >> text=the sheet was laid anew")
+    assert len(page.query_selector_all("header.top")) == 1
+    assert page.inner_text("#now .where").startswith("Step 1 of")
+    page.focus("#voltage")
+    press(page, voltage(page, "11"), "100.02")
+    next_step(page, 2)
+    assert page.inner_text("#refused") == ""
+
+
+def test_a_comma_before_three_digits_is_said_while_it_is_typed(
+    opened: Any, bench: Callable[..., Served]
+) -> None:
+    served = bench()
+    page = opened()
+    ask(page, served.address)
+    focus(page, "voltage")
+    page.keyboard.type("1,88")
+    assert page.inner_text("#voltage-said") == ""
+    page.keyboard.type("8")
+    assert page.inner_text("#voltage-said") == "Read as 1.888: the comma is the decimal mark."
+    page.keyboard.type("2")
+    assert page.inner_text("#voltage-said") == ""

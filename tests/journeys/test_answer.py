@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 from tests.journeys.kinds import (
@@ -30,8 +31,8 @@ NEVER = re.compile(r"(?<![\w'])(?:[+\-−]?(?:nan|inf|infinity)|None|null|NaN)(?
 UNIT = re.compile(r"(?:[µmkM]?Ω|[µmkn]?m|%|dB|[µm]?V|not known)$|^(?:–|too few specimens)$")
 #: Columns that hold a quantity, and so a unit in every cell.
 WITH_UNIT = re.compile(
-    r"^(?:median|mean|length|difference|share|resistance ±.*|.*% interval|95 % of next.*|next one.*|within limit|"
-    r"ideal contacts|standard uncertainty|standard deviation)$"
+    r"^(?:typical \(median\)|average \(mean\)|length|difference|share|resistance ±.*|.*% interval|95 % of next.*|next one.*|"
+    r"within limit|ideal contacts|adds \(standard uncertainty\)|spread \(standard deviation\))$"
 )
 
 
@@ -102,6 +103,18 @@ def test_an_uncertainty_has_two_digits(name: str) -> None:
         assert len(match[2] or "") == len(match[4] or "")
         digits = (match[3] + (match[4] or "")).replace(".", "").lstrip("0")
         assert len(digits) == 2 or (match[4] is None and len(digits) == 3), cell
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_terms_of_statistics_stand_in_brackets_beside_plain_words(name: str) -> None:
+    method = kind(name).report.sections[-1]
+    assert method.title == "Method and sources"
+    rest = [s for s in kind(name).report.sections if s is not method]
+    for text in texts(replace(kind(name).report, sections=tuple(rest))):
+        plain = re.sub(r"\([^()]*\)", "", text)
+        assert not re.search(
+            r"\bmedians?\b|tolerance bound|REML|\bp [=<]|exact p|standard deviation", plain
+        ), text
 
 
 @pytest.mark.parametrize("name", KINDS)

@@ -2,9 +2,10 @@
 
 import re
 
+import pytest
 from starlette.testclient import TestClient
 from tests.web import test_study_pages
-from tests.web.test_study_pages import PART, fields, page, take
+from tests.web.test_study_pages import PART, fields, hidden, page, take
 
 client = test_study_pages.client
 
@@ -94,3 +95,69 @@ def test_a_current_of_another_unit_says_its_unit_in_the_field(client: TestClient
     refused = client.post("/studies/1/bench", data=sent | {"current": ""}, headers=PART)
     assert chosen(refused.text, "current") == "A"
     assert 'placeholder="100.02 mA"' in refused.text
+
+
+def test_a_question_says_what_was_typed_before_what_it_would_make(client: TestClient) -> None:
+    text = page(client, "/studies/1/bench/now", **PART)
+    text = take(client, text, voltage="0.2700", current="100.00")
+    sent = fields(text, voltage="2.731", current="100.00")
+    asked = client.post("/studies/1/bench", data=sent, headers=PART)
+    assert asked.status_code == 409
+    assert "Not kept yet: 27.31 mΩ?" in asked.text
+    assert re.search(r"With the current both ways it would make 15\.0", asked.text)
+
+
+def heading(text: str) -> tuple[str, ...]:
+    """What the panel says of the step: where it is, whose, and what to do."""
+    found = re.search(
+        r'<p class="where">(.*?)</p>\s*<h2[^>]*>(.*?)</h2>\s*<p class="do"[^>]*>(.*?)</p>', text, re.DOTALL
+    )
+    assert found
+    return found.groups()
+
+
+def test_a_comma_before_three_digits_is_decimal_and_that_is_said(client: TestClient) -> None:
+    text = page(client, "/studies/1/bench/now", **PART)
+    assert "data-comma-said" in text
+    text = take(client, text, voltage="2,511", current="1000")
+    shown = text[text.index('class="result"') : text.index("How that came about")]
+    assert "Read as 2.511 mV: the comma is the decimal mark." in shown
+
+
+@pytest.mark.parametrize("do", ["", "?do=mating", "?do=repeat"])
+def test_a_refused_comma_names_the_setting_and_the_heading_stays(client: TestClient, do: str) -> None:
+    take(client, page(client, "/studies/1/bench/now", **PART))
+    client.cookies.set("mark", "point")
+    text = page(client, f"/studies/1/bench/now{do}", **PART)
+    assert "data-comma-said" not in text
+    names = ("key", "step", "specimen", "condition", "contact", "mating", "volunteered")
+    way = re.search(r'<option value="(.)" selected>', text) or re.search(r'name="polarity" value="(.)"', text)
+    assert way
+    sent = {name: hidden(text, name) for name in names} | {
+        "polarity": way[1],
+        "voltage": "1,888",
+        "voltage_unit": "mV",
+    }
+    refused = client.post("/studies/1/bench", data=sent, headers=PART)
+    assert refused.status_code == 422
+    assert (
+        "set the decimal mark of this screen, which is the point, to the comma under Settings" in refused.text
+    )
+    assert 'href="/settings#screen-here"' in refused.text
+    assert heading(refused.text) == heading(text)
+
+
+def test_a_screen_of_commas_shows_what_was_typed_with_commas(client: TestClient) -> None:
+    client.cookies.set("mark", "comma")
+    text = take(client, page(client, "/studies/1/bench/now", **PART), voltage="0,2512", current="100,02")
+    assert 'placeholder="100,02"' in text
+    assert "Left empty: 100,02 mA, as before." in text
+    assert "0,2512&nbsp;mV, 100,02&nbsp;mA" in text
+    asked = client.post("/studies/1/bench", data=fields(text, voltage="2,512", current=""), headers=PART)
+    question = asked.text[asked.text.index('class="questioned"') : asked.text.index("Type the figures again")]
+    assert re.search(r"\d,\d", question)
+    assert not re.search(r"\d\.\d", question)
+    assert "0,2512&nbsp;mV" in page(client, "/studies/1/readings")
+    assert 'value="0,2512"' in page(client, "/studies/1/readings/3")
+    client.cookies.clear()
+    assert "0.2512&nbsp;mV" in page(client, "/studies/1/readings")

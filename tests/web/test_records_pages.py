@@ -163,6 +163,7 @@ def test_everything_as_files_fills_empty_records(tmp_path: Path) -> None:
     again = empty.client.post("/records/restore", files={"file": ("shop.zip", whole.content)})
     assert again.status_code == 422
     assert "records that are still empty" in again.text
+    assert "ohmsworth records restore COPY.sqlite --records NEW" in again.text
     assert empty.records.count() == records.count()
 
 

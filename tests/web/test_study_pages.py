@@ -83,6 +83,10 @@ def test_a_study_from_question_to_report(client: TestClient) -> None:
     assert "SHEET_NOT_FINISHED" not in answer
     assert "The report as a PDF" in page(client, "/studies/1/report")
     assert client.get("/studies/1/report.pdf").content.startswith(b"%PDF-")
+    handed = client.get("/studies/1/report.html").text
+    assert re.search(r"Report of 20\d\d-\d\d-\d\d\. Read 20\d\d-\d\d-\d\d by Ada", handed)
+    assert "How it was measured" in handed
+    assert handed.index("Method and sources") < handed.index("All readings")
     assert client.get("/studies/1/answer.json").json()["rows"] == 24
     assert client.get("/studies/1/folder.zip").content.startswith(b"PK")
 

@@ -242,6 +242,50 @@ def takes(
 
 
 @app.command
+def record(
+    folder: Path | None = None,
+    *,
+    list_: Annotated[bool, Parameter(name="--list", negative=())] = False,
+    device: str | None = None,
+    take: str | None = None,
+    inputs: Annotated[tuple[int, int], Parameter(negative=())] = (1, 2),
+    outputs: Annotated[
+        tuple[int, ...], Parameter(negative=(), consume_multiple=True, show_default=False)
+    ] = (),
+    replace: Annotated[bool, Parameter(negative=())] = False,
+    json: Annotated[bool, Parameter(negative=())] = False,
+) -> None:
+    """Play and record the takes in FOLDER (see tones) with an audio interface; nothing sounds before you press Enter.
+
+    Parameters
+    ----------
+    folder
+        The folder with plan.json; the recordings go there.
+    list_
+        List the interfaces that play and record, and play nothing.
+    device
+        The interface: its name, a part of it, or its number in the list.
+    take
+        Record this take alone, such as straight or swapped; else all that are missing, one after the other.
+    inputs
+        Numbers of the interface's inputs that the card calls 1 and 2.
+    outputs
+        Numbers of the outputs that play; as tones.toml says where left out.
+    replace
+        With --take: let the new recording take the place of one that is there, once it is whole.
+    json
+        With --list: print everything as JSON instead of words.
+    """
+    from ohmsworth.cli import record as recording
+
+    if list_:
+        recording.devices(json)
+    else:
+        recording.refuse_alone(json, replace, take)
+        recording.record(folder, recording.Options(device, take, inputs, outputs, replace))
+
+
+@app.command
 def new(folder: Path) -> None:
     """Write a commented study to start from into FOLDER.
 

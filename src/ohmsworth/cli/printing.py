@@ -18,6 +18,8 @@ from ohmsworth.cli.refusals import check_targets
 from ohmsworth.errors import Fault, OutputFault
 from ohmsworth.report.answer import Answer, as_json
 from ohmsworth.report.document import Document
+from ohmsworth.report.particulars import dated, with_particulars
+from ohmsworth.work.particulars import folder_particulars
 from ohmsworth.work.report_study import report_study
 
 REFUSAL_FORMAT = "ohmsworth refusal 1"
@@ -30,7 +32,7 @@ def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> 
     """Print the answer, after writing the reports that were asked for, and return it."""
     refuse_targets(folder, html, pdf)
     told = report_study(wiring.load_study(folder))
-    written = write_documents(told.report, html, pdf) if html or pdf else []
+    written = write_documents(_handed_over(folder, told.report), html, pdf) if html or pdf else []
     if as_data:
         print_json(as_json(told.answer))
         return told.answer
@@ -38,6 +40,12 @@ def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> 
     for path in written:
         print_text(f"Written: {path}")
     return told.answer
+
+
+def _handed_over(folder: Path, report: Document) -> Document:
+    """The report of today with how it was measured and every reading, as far as the folder's files say."""
+    found = folder_particulars(wiring.read_study_folder(folder), wiring.form_of)
+    return dated(with_particulars(report, found), datetime.now(UTC).astimezone().date())
 
 
 def refuse_targets(folder: Path, html: Path | None, pdf: Path | None, sheet: Path | None = None) -> None:

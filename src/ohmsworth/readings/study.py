@@ -41,6 +41,11 @@ class Bench:
     open_circuit_voltage: float | None = None
     emf_allowance: float = DEFAULT_EMF
 
+    def unstated(self, in_ohm: bool) -> tuple[str, ...]:
+        """The meters whose accuracy nobody stated, of those that readings in ohm, or in volt and ampere, are taken with."""
+        names = ("ohmmeter",) if in_ohm else ("voltmeter", "ammeter")
+        return tuple(name for name in names if getattr(self, name) is None)
+
 
 @dataclass(frozen=True, slots=True)
 class UseRequest:

@@ -8,7 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Tone = Literal["plain", "good", "bad", "open", "warning", "caution"]
+#: How something is meant; "mixed" is settled and neither good nor bad alone, "open" is not settled.
+Tone = Literal["plain", "good", "mixed", "open", "bad", "warning", "caution"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,10 @@ class Bullets:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table; cells are ready text, `numeric` marks the columns set flush right, `writing` those to write into."""
+    """A table; cells are ready text, `numeric` marks the columns set flush right, `writing` those to write into.
+
+    A `small` one is set in small type: long lists that are looked up and not read.
+    """
 
     caption: str
     header: tuple[str, ...]
@@ -57,6 +61,7 @@ class Table:
     numeric: tuple[int, ...] = ()
     note: str = ""
     writing: tuple[int, ...] = ()
+    small: bool = False
 
 
 #: Group of a contact that is not measured but asked about.

@@ -13,7 +13,7 @@ from ohmsworth.report.answer import (
     LevelComparisonAnswer,
 )
 from ohmsworth.report.document import Block, ConditionMark, EvidenceFigure, Paragraph, Subheading, Table
-from ohmsworth.report.words import estimate, listed, p_value, times
+from ohmsworth.report.words import by_chance, estimate, listed, p_value, times, typical
 from ohmsworth.units import show, show_interval
 
 #: An interaction is told as one from this p-value down.
@@ -37,7 +37,10 @@ def _effect(factor: str, found: LevelComparisonAnswer, others: list[str]) -> str
     text = f"'{of}' against '{against}', averaged over {listed(others)}: difference {estimate(d.value or 0.0, d.low, d.high)}"
     if found.ratio.value is not None and found.ratio.low is not None:
         text += f", {times(found.ratio.value, found.ratio.low, found.ratio.high)}"
-    return f"{text}; {_p(found.p_value)}. Verdict: {found.verdict}."
+    chance = (
+        f"chance alone makes one as large in {by_chance(found.p_value)} such studies ({_p(found.p_value)})"
+    )
+    return f"{text}; {chance}. Verdict: {found.verdict}."
 
 
 def _p(p: float | None) -> str:
@@ -49,11 +52,12 @@ def _interaction(found: InteractionAnswer, answer: Answer) -> str:
     p = found.test.p_value
     if p is None:
         return f"Whether what the {one} does depends on the {other} cannot be said: nothing is left to tell it by."
+    chance = f"chance alone: {by_chance(p)}, {_p(p)}"
     if p > _LEVEL:
-        text = f"What the {one} does is the same whatever the {other}, as far as these readings can tell ({_p(p)}"
+        text = f"What the {one} does is the same whatever the {other}, as far as these readings can tell ({chance}"
     else:
         text = (
-            f"What the {one} does depends on the {other}, so that no average stands for every case ({_p(p)}"
+            f"What the {one} does depends on the {other}, so that no average stands for every case ({chance}"
         )
     return f"{text}){_how_much(found, answer)}."
 
@@ -172,7 +176,10 @@ def _levels_table(answer: Answer) -> Table:
     )
     statistic = answer.conditions[0].statistic
     return Table(
-        "Levels", ("factor", "level", statistic, f"{100 * answer.coverage:g} % interval"), rows, (2, 3)
+        "Levels",
+        ("factor", "level", typical(statistic, ""), f"{100 * answer.coverage:g} % interval"),
+        rows,
+        (2, 3),
     )
 
 
@@ -198,7 +205,7 @@ def _comparisons_table(answer: Answer) -> Table:
         if c.ratio_together is not None and c.ratio_together.low is not None
     ]
     note = f"Ratios that hold together within a factor: {'; '.join(joint)}." if joint else ""
-    header = ("factor", "levels", "difference", "ratio", "p", "verdict")
+    header = ("factor", "levels", "difference", "ratio", "by chance (p)", "verdict")
     return Table("What each factor does, averaged over the others", header, rows, (3, 4), note)
 
 
@@ -207,7 +214,7 @@ def _tests_table(answer: Answer) -> Table:
     rows += [_test_row(" × ".join(i.factors), i) for i in answer.interactions]
     return Table(
         "Tests of the factors and of their interaction",
-        ("what", "F", "degrees of freedom", "p"),
+        ("what", "F", "degrees of freedom", "by chance (p)"),
         tuple(rows),
         (1, 2, 3),
     )

@@ -14,7 +14,7 @@ from ohmsworth.report.document import (
     ShareFigure,
 )
 from ohmsworth.report.ladder import who
-from ohmsworth.report.words import estimate, in_quotes
+from ohmsworth.report.words import estimate, in_quotes, typical
 from ohmsworth.resistance import Resistances
 
 
@@ -46,7 +46,7 @@ def evidence(
 
 
 def _evidence_caption(answer: Answer, barred: bool) -> str:
-    bar = f", the bar the {answer.conditions[0].statistic} with its {100 * answer.coverage:g} % interval"
+    bar = f", the bar the {typical(answer.conditions[0].statistic)} with its {100 * answer.coverage:g} % interval"
     line = ", the line across the limit" if answer.limit else ""
     return f"Each dot is one resistance{bar if barred else ''}{line}."
 
@@ -68,16 +68,15 @@ def _dots(answer: Answer, resistances: Resistances, table: ReadingTable) -> tupl
 def side_by_side(answer: Answer) -> list[ConditionAnswer]:
     """Conditions with those measured on the reference's own specimens next to it, so that lines cross nothing.
 
-    Combinations of several factors stand as they were read: each has its neighbours already.
+    What the same specimens were before the reference stands left of it, all else right of it: as time goes, where that is
+    known, else as the question goes. Combinations of several factors stand as they were read: each has its neighbours already.
     """
     if answer.factors:
         return list(answer.conditions)
-    paired = {c.of for c in answer.comparisons if c.paired}
-    rank = {
-        c.condition: 0 if c.condition in paired else 1 if c.condition == answer.reference else 2
-        for c in answer.conditions
-    }
-    return sorted(answer.conditions, key=lambda c: rank[c.condition])
+    before = {c.of for c in answer.comparisons if c.paired and c.read_last == answer.reference}
+    after = {c.of for c in answer.comparisons if c.paired} - before
+    rank = dict.fromkeys(before, 0) | dict.fromkeys(after, 2) | {answer.reference or "": 1}
+    return sorted(answer.conditions, key=lambda c: rank.get(c.condition, 3))
 
 
 def _flags(answer: Answer, resistances: Resistances, table: ReadingTable) -> list[str]:

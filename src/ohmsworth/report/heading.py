@@ -5,10 +5,11 @@ from __future__ import annotations
 from ohmsworth.inference.conformity import OPEN as CLOSE
 from ohmsworth.inference.conformity import OVER, WITHIN
 from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
+from ohmsworth.report.against_limit import UNKNOWN, verdict_word
 from ohmsworth.report.answer import MOVING, STATED_MARGIN, Answer, ComparisonAnswer
 from ohmsworth.report.document import Tone
 from ohmsworth.report.hazards import STOP, hazard_sentences
-from ohmsworth.report.sentences import UNKNOWN, is_past, main_comparison, verdict_word
+from ohmsworth.report.sentences import is_past, main_comparison
 from ohmsworth.report.states import (
     helped,
     in_doubt,
@@ -23,13 +24,14 @@ from ohmsworth.report.use_words import unmet
 Judgement = tuple[str, Tone]
 CHECK = "check the readings"
 #: From the best to the worst.
-_TONES: tuple[Tone, ...] = ("plain", "good", "open", "bad")
+_TONES: tuple[Tone, ...] = ("plain", "good", "mixed", "open", "bad")
 
 
 def heading(answer: Answer) -> Judgement:
     """The verdicts of the comparison, the limit and the uses in a few words, with the tone of the worst of them.
 
-    What is over the limit and yet too small to matter is neither good nor bad, and so is what rests on doubtful readings.
+    What is over the limit and yet too small to matter is settled, and neither good nor bad; what rests on doubtful readings is
+    not settled.
     """
     if mostly_in_doubt(answer):
         return CHECK, "open"
@@ -45,8 +47,11 @@ def heading(answer: Answer) -> Judgement:
         return "; ".join([STOP, *(word for word, _ in found if word != TOO_SMALL)]), "bad"
     words = "; ".join(word for word, _ in found)
     tone: Tone = max((tone for _, tone in found), key=_TONES.index, default="plain")
-    unsure = in_doubt(answer) or (main is not None and main.verdict == TOO_SMALL)
-    return words, "open" if tone == "bad" and unsure else tone
+    if tone == "bad" and in_doubt(answer):
+        tone = "open"
+    elif tone == "bad" and main is not None and main.verdict == TOO_SMALL:
+        tone = "open" if any(one == "open" for _, one in found) else "mixed"
+    return words, tone
 
 
 def _compared(main: ComparisonAnswer) -> Judgement:
@@ -73,10 +78,7 @@ def _limited(answer: Answer, alone: bool) -> list[Judgement]:
         told = f"{word} the limit"
     if word == WITHIN and over_signal_current(answer):
         told += " at the current used"
-    main = main_comparison(answer)
-    # A change too small to matter that brought them within: good by one measure only.
-    tone = "open" if were_over and not (main and helped(main)) and word == WITHIN else tones.get(word, "open")
-    return [(told, tone)]
+    return [(told, tones.get(word, "open"))]
 
 
 def _used(answer: Answer, main: ComparisonAnswer | None) -> list[Judgement]:
@@ -88,7 +90,7 @@ def _used(answer: Answer, main: ComparisonAnswer | None) -> list[Judgement]:
         told = main.verdict if main is not None else ""
         unclear = past is None and told != OPEN and worst_condition(answer).state != MOVING
         if (past and told != ENOUGH) or unclear:
-            found.append(("past what matters" if past else "perhaps past what matters", "open"))
+            found.append(("past what matters", "mixed") if past else ("perhaps past what matters", "open"))
     if any(unmet(use) for use in answer.uses):
-        found.append(("the circuit itself falls short", "open"))
+        found.append(("the circuit itself falls short", "mixed"))
     return found

@@ -54,7 +54,8 @@ class LiveSpecimen:
 class LiveCondition:
     """The specimens of one condition; `low`, `high`, `verdict`, `plain_verdict` and `confidence` as in a LiveSpecimen.
 
-    `specimens_complete` counts those whose matings are all read.
+    `resistance`, `low` and `high` are of the middle of its kind, of a single specimen what was read of it; `specimens_complete`
+    counts those whose matings are all read.
     """
 
     condition: str

@@ -220,8 +220,8 @@ def _read(one: LiveCondition) -> str:
 def _otherwise(one: LiveComparison) -> str:
     """That the ordinary answer would say something else."""
     return (
-        f"Were this the only look, '{one.of}' against '{one.against}' would be {one.plain_verdict}; who looks as the readings "
-        "come in needs more."
+        f"Looked at this once only, '{one.of}' against '{one.against}' would be {one.plain_verdict}. Chance misleads whoever "
+        "looks after every reading more often, so that a verdict has to be clearer here."
     )
 
 
@@ -248,9 +248,16 @@ def _rule(answer: LiveAnswer) -> str:
     )
     if answer.done < answer.planned:
         return (
-            f"{sheet}Looking early is allowed for: until the sheet is finished a verdict must be so clear that what is left to "
-            f"read could hardly undo it, and at its end {end} sure in place of {ordinary}."
+            f"{sheet}Look as often as you like: for that the verdicts here are stricter. Until the sheet is finished one must be "
+            "so clear that what is left to read could hardly undo it, and at its end a little clearer than after a single look "
+            f"({end} in place of {ordinary} sure)."
         )
     if any(c.done > c.planned for c in answer.conditions):
-        return f"{sheet}Looking is allowed for: the sheet's end needed {end} in place of {ordinary}, every look beyond it more."
-    return f"{sheet}You could look while it was read: at the sheet's end a verdict needs {end} in place of {ordinary}."
+        return (
+            f"{sheet}Look as often as you like: for that a verdict had to be a little clearer at the sheet's end ({end} in place "
+            f"of {ordinary} sure), and has to be clearer still with every look beyond it."
+        )
+    return (
+        f"{sheet}You could look while it was read: for that a verdict has to be a little clearer than after a single look "
+        f"({end} in place of {ordinary} sure)."
+    )

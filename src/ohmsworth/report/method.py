@@ -22,12 +22,12 @@ _LEANING = (
 
 
 def method_sentences(
-    measured: Measured, resistances: Resistances, study: Study, has_margin: bool
+    measured: Measured, resistances: Resistances, study: Study, in_ohm: bool, has_margin: bool
 ) -> tuple[str, ...]:
-    """The method, one point a sentence."""
+    """The method, one point a sentence; `in_ohm` where resistances were read and not volt and ampere."""
     return (
         _reduction(resistances, study),
-        _meters(measured),
+        _meters(study, in_ohm),
         _scale(study),
         *_scatter(measured, study),
         *_verdicts(study, has_margin),
@@ -43,13 +43,19 @@ def _reduction(resistances: Resistances, study: Study) -> str:
     return text
 
 
-def _meters(measured: Measured) -> str:
-    if not measured.shared:
-        return "The meters' accuracy was not stated; only the readings' scatter is in the uncertainty."
-    return (
+def _meters(study: Study, in_ohm: bool) -> str:
+    missing = study.bench.unstated(in_ohm)
+    stated = (
         "Stated accuracy is taken as a rectangle; the gain part is common to all readings on a meter (it cancels in a "
         "comparison and counts in full against the limit), counts are new in every reading."
     )
+    unstated = (
+        f"The accuracy of the {' and '.join(missing)} was not stated: its last digit is in the readings' scatter, an error that "
+        "all readings share is in no uncertainty."
+    )
+    if not missing:
+        return stated
+    return f"{stated} {unstated}" if len(missing) == 1 and not in_ohm else unstated
 
 
 def _scale(study: Study) -> str:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from ohmsworth.report.against_limit import these_and_kind, verdict_word
 from ohmsworth.report.answer import MOVING, Answer, Interval, SpecimenAnswer
 from ohmsworth.report.document import (
     Block,
@@ -24,6 +27,7 @@ from ohmsworth.report.figures import side_by_side
 from ohmsworth.report.heading import heading
 from ohmsworth.report.history import history_blocks, history_lead
 from ohmsworth.report.ladder import ladder_table
+from ohmsworth.report.particulars import METHOD
 from ohmsworth.report.parts import part_header, part_note, part_rows, part_sentences
 from ohmsworth.report.plating_pages import plating_blocks
 from ohmsworth.report.reach_figures import BOUNDLESS, margin_figure, next_figure
@@ -34,12 +38,11 @@ from ohmsworth.report.sentences import (
     bench_sentence,
     length_sentence,
     margin_words,
-    verdict_word,
 )
 from ohmsworth.report.states import moving_conditions
 from ohmsworth.report.tables import sources_table, table
 from ohmsworth.report.use_pages import use_blocks
-from ohmsworth.report.words import count, estimate, in_quotes, listed, natural, p_value, times
+from ohmsworth.report.words import count, estimate, in_quotes, listed, natural, p_value, times, typical
 from ohmsworth.units import show, show_interval, show_percent, show_pm
 
 #: A longer table of specimens belongs in the JSON, not on paper.
@@ -57,8 +60,13 @@ def report(
     parts: IntervalFigure | None = None,
     history: LineFigure | None = None,
     plating: str | None = None,
+    kept: Mapping[int, str] | None = None,
 ) -> Document:
-    """The whole report; `checks` are the charts of the check standard, `plating` is what the study says of the contacts."""
+    """The whole report.
+
+    `checks` are the charts of the check standard, `plating` is what the study says of the contacts, `kept` why the owner keeps
+    readings in spite of a doubt, by their line.
+    """
     bench = (Section("Was the bench as it was", _bench(answer, checks)),) if answer.bench else ()
     past = history_blocks(answer, history)
     return Document(
@@ -74,8 +82,8 @@ def report(
             Section("Where the uncertainty comes from", _budget(answer, shares)),
             *([Section("What past studies lend", past)] if past else []),
             *([Section("About the plating", plating_blocks(plating))] if plating else []),
-            Section("Warnings about the readings", _warnings(answer)),
-            Section("Method and sources", _method(answer)),
+            Section("Warnings about the readings", _warnings(answer, kept or {})),
+            Section(METHOD, _method(answer)),
         ),
     )
 
@@ -111,6 +119,7 @@ def _bench(answer: Answer, checks: tuple[ChartFigure, ...]) -> tuple[Block, ...]
 
 def _evidence(answer: Answer, evidence: EvidenceFigure, parts: IntervalFigure | None) -> tuple[Block, ...]:
     blocks: list[Block] = [Bullets(answer.findings), evidence, _conditions_table(answer)]
+    blocks += [_limit_table(answer)] if answer.limit is not None else []
     following, margin = next_figure(answer), margin_figure(answer)
     blocks += [] if following is None else [following]
     blocks += [] if margin is None else [margin]
@@ -133,6 +142,7 @@ def _evidence(answer: Answer, evidence: EvidenceFigure, parts: IntervalFigure | 
 def summary(answer: Answer, ladder: LadderFigure) -> Document:
     """What fits a terminal: the answer, the conditions, what to do, and the doubts."""
     blocks: list[Block] = [*_first_page(answer, ladder), _conditions_table(answer)]
+    blocks += [_limit_table(answer)] if answer.limit is not None else []
     if answer.comparisons:
         blocks.append(_comparisons_table(answer))
     if answer.factors:
@@ -142,7 +152,7 @@ def summary(answer: Answer, ladder: LadderFigure) -> Document:
         blocks += [Subheading("Single specimens and parts"), Bullets(tuple(single))]
     sections = [Section("The answer", tuple(blocks))]
     if answer.warnings:
-        sections.append(Section("Warnings about the readings", _warnings(answer)))
+        sections.append(Section("Warnings about the readings", _warnings(answer, {})))
     return Document(answer.question, "", "en", "", tuple(sections))
 
 
@@ -152,28 +162,36 @@ def _conditions_table(answer: Answer) -> Table:
         "condition",
         "specimens",
         "resistances",
-        answer.conditions[0].statistic,
+        typical(answer.conditions[0].statistic, ""),
         f"{_percent(answer)} interval",
     ]
-    header += ["95 % of next matings below"] + (["next one over limit", "verdict"] if limited else [])
+    header += ["95 % of next matings below"] + (["next one over limit"] if limited else [])
     rows = []
-    for c in answer.conditions:
+    for c in side_by_side(answer):
         row = [c.condition, str(c.specimens), str(c.readings), show(c.resistance, "Ω")]
         row.append("not known" if c.low is None or c.high is None else show_interval(c.low, c.high, "Ω"))
         row.append("–" if c.tolerance_bound is None else _bound(c.tolerance_bound, c.resistance))
         if limited:
             over = c.probability_next_over
-            row += ["–" if over is None else show_percent(over), c.verdict or "–"]
+            row += ["–" if over is None else show_percent(over)]
         rows.append(tuple(row))
-    note = (
-        f"Verdict: the condition's {answer.conditions[0].statistic} against the limit, one-sided; the interval is two-sided and "
-        "may reach across the limit beside a verdict."
-        if limited
-        else ""
-    )
+    note = ""
     if moving := [in_quotes(c.condition) for c in moving_conditions(answer)]:
         note += f" {MOVING.capitalize()}: {listed(moving)}, with an average and no resistance, judged by lowest readings alone."
     return table("Conditions", tuple(header), tuple(rows), (1, 2, 3, 4, 5, 6), note.strip())
+
+
+def _limit_table(answer: Answer) -> Table:
+    """Of each condition the verdicts on the specimens measured, and that on their kind."""
+    statistic = answer.conditions[0].statistic
+    note = (
+        f"Of a kind the {typical(statistic)} is judged against the limit, one-sided; its interval above is two-sided and may "
+        "reach across the limit beside a verdict."
+    )
+    rows = tuple((c.condition, *these_and_kind(c, answer)) for c in side_by_side(answer))
+    return table(
+        "Against the limit", ("condition", "specimens measured", "others of their kind"), rows, note=note
+    )
 
 
 def _bound(bound: float, value: float) -> str:
@@ -215,7 +233,19 @@ def _comparisons_table(answer: Answer) -> Table:
         notes.append(
             f"Ratios that hold together, all {len(joint)} at {_percent(answer)}: {'; '.join(joint)}."
         )
-    header = ("comparison", "specimens", "difference", "ratio", "p", "exact p", "verdict")
+    notes.append(
+        "By chance (p): in what share of such studies chance alone would make a difference as large. Counted out (exact p): the "
+        "same, found by exchanging the specimens in every way."
+    )
+    header = (
+        "comparison",
+        "specimens",
+        "difference",
+        "ratio",
+        "by chance (p)",
+        "counted out (exact p)",
+        "verdict",
+    )
     return table("Comparisons", header, tuple(rows), (4, 5), " ".join(notes))
 
 
@@ -231,11 +261,11 @@ def _specimens_table(answer: Answer) -> Table:
     shown = sorted(urgent, key=lambda s: (place[s.condition], natural(s.id)))
     rows = [_specimen_row(s) for s in shown]
     left = len(answer.specimens) - len(rows)
-    note = (
-        f"{count(left, 'more specimen')} in the JSON answer; those over or nearest the limit are shown."
-        if left
-        else ""
-    )
+    note = "± is one standard uncertainty: in about two of three cases the resistance lies within it."
+    if left:
+        note += (
+            f" {count(left, 'more specimen')} in the JSON answer; those over or nearest the limit are shown."
+        )
     header = (
         "specimen",
         "condition",
@@ -276,12 +306,13 @@ def _scatter_table(answer: Answer) -> Table:
         )
         for s in answer.scatter
     ]
-    note = "Relative to the resistance (standard deviation of its natural logarithm)." if relative else ""
+    note = "How far single ones usually lie from their middle (standard deviation)."
+    if relative:
+        note = "How far single ones usually lie from their middle, relative to it (standard deviation of the natural logarithm)."
     if any(s.level.startswith("response") for s in answer.scatter):
         note += " Response: how differently the specimens take the change of condition."
-    return table(
-        "Scatter", ("level", "condition", "groups", "standard deviation"), tuple(rows), (2, 3), note.strip()
-    )
+    header = ("from one to the next", "condition", "groups", "spread (standard deviation)")
+    return table("Scatter", header, tuple(rows), (2, 3), note.strip())
 
 
 def _circuit(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
@@ -317,7 +348,7 @@ def _budget(answer: Answer, shares: ShareFigure | None) -> tuple[Block, ...]:
         (line.source, show(line.contribution, "Ω", 2), _share(line.share), line.reduce_by)
         for line in answer.budget
     )
-    header = ("source", "standard uncertainty", "share", "what would reduce it")
+    header = ("source", "adds (standard uncertainty)", "share", "what would reduce it")
     return (shares, table(f"Budget of {in_quotes(answer.budget_of)}", header, rows, (1, 2)))
 
 
@@ -325,13 +356,16 @@ def _share(share: float) -> str:
     return f"{100 * share:.1f} %" if share >= 0.0005 else "under 0.1 %"
 
 
-def _warnings(answer: Answer) -> tuple[Block, ...]:
+def _warnings(answer: Answer, kept: Mapping[int, str]) -> tuple[Block, ...]:
+    """Every doubt; `kept` is why the owner keeps readings, by their line."""
     if not answer.warnings:
         return (Paragraph("No reading is in doubt."),)
     rows = []
     for w in answer.warnings:
         lines = ", ".join(str(r) for r in w.rows[:12]) + (" …" if len(w.rows) > 12 else "")
         words = f"{w.words} Left out of the answer." if w.set_aside else w.words
+        reasons = dict.fromkeys(kept[row] for row in w.rows if kept.get(row) and w.what_to_do == "Nothing.")
+        words += "".join(f" Reason: {why.rstrip('.')}." for why in reasons)
         rows.append((w.code, lines or "all", words, w.what_to_do))
     return (table("Warnings", ("code", "lines", "what is doubtful", "what to do"), tuple(rows)),)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ohmsworth.report.answer import Answer, ComparisonAnswer
 from ohmsworth.report.document import ConditionMark, EvidenceFigure
 from ohmsworth.report.figures import side_by_side
-from ohmsworth.report.words import listed
+from ohmsworth.report.words import listed, typical
 from ohmsworth.units import show, show_percent
 
 #: A bound so many times the value says only that there were too few specimens to have one.
@@ -53,7 +53,8 @@ def next_figure(answer: Answer) -> EvidenceFigure | None:
     told = listed([f"{name} {show(bound, 'Ω', 2)}" for name, _, bound in known])
     return EvidenceFigure(
         "next-contacts",
-        f"Tolerance bounds: with {show_percent(answer.coverage)} confidence {content} of next matings lie below: {told}.",
+        f"Where the next contacts of each kind lie: with {show_percent(answer.coverage)} confidence {content} of next matings "
+        f"lie below: {told}.",
         f"The next contacts of each kind: with {show_percent(answer.coverage)} confidence, {content} of next matings of next "
         f"specimens lie below the upper end of the bar (tolerance bound): {told}.",
         answer.scale == "log" and all(middle > 0 for _, middle, _ in known),
@@ -61,5 +62,5 @@ def next_figure(answer: Answer) -> EvidenceFigure | None:
         tuple(ConditionMark(name, middle, middle, bound) for name, middle, bound in known),
         (),
         answer.limit.resistance if answer.limit else None,
-        f"{answer.conditions[0].statistic}, up to the tolerance bound",
+        f"{typical(answer.conditions[0].statistic)}, up to where next ones stay below",
     )

@@ -71,8 +71,9 @@ def _by_verdict(changes: tuple[ChangeAnswer, ...]) -> dict[str, list[str]]:
 
 
 def _subject(found: SensitivityAnswer) -> str:
-    against = "the limit" if found.against is None else in_quotes(found.against)
-    return f"{in_quotes(found.of)} against {against}"
+    if found.against is None:
+        return f"{in_quotes(found.of)} as a kind against the limit"
+    return f"{in_quotes(found.of)} against {in_quotes(found.against)}"
 
 
 def _noun(answer: Answer) -> str:

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from ohmsworth.inference.conformity import OPEN as CLOSE
-from ohmsworth.inference.conformity import OVER, WITHIN
+from ohmsworth.inference.conformity import WITHIN
 from ohmsworth.inference.control import FIT
 from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
 from ohmsworth.readings.unsettled import movement_words
+from ohmsworth.report.against_limit import UNKNOWN, limit_sentence, verdict_word
 from ohmsworth.report.answer import (
     MOVING,
     STATED_MARGIN,
@@ -19,7 +19,6 @@ from ohmsworth.report.answer import (
     ComparisonAnswer,
     ConditionAnswer,
     NeededAnswer,
-    SpecimenAnswer,
 )
 from ohmsworth.report.factors import averaged_comparisons, averaged_over, factor_sentences, one_contact
 from ohmsworth.report.hazards import hazard_sentences
@@ -28,7 +27,6 @@ from ohmsworth.report.parts import part_sentences
 from ohmsworth.report.sensitivity import sensitivity_sentences
 from ohmsworth.report.states import (
     does_not_settle,
-    former,
     helped,
     in_doubt,
     mostly_in_doubt,
@@ -38,14 +36,24 @@ from ohmsworth.report.states import (
 )
 from ohmsworth.report.use_answers import UseAnswer
 from ohmsworth.report.use_words import provisos, unmet, unmet_words
-from ohmsworth.report.words import count, estimate, in_quotes, like, listed, p_value, times
+from ohmsworth.report.words import (
+    by_chance,
+    count,
+    estimate,
+    in_quotes,
+    like,
+    listed,
+    p_value,
+    times,
+    typical,
+)
 from ohmsworth.units import show, show_percent, show_stated
 
 _MOST_CONDITIONS = 4
 #: More conditions, or comparisons, than this are told together, and one by one in their table.
 _MOST_SENTENCES = 6
-#: What stands for the verdict on a contact of which no uncertainty is known.
-UNKNOWN = "not known"
+#: A middle that is as near as this to the one specimen's own resistance is told as that.
+_SAME = 0.01
 
 
 def leading_sentence(answer: Answer) -> str:
@@ -67,7 +75,7 @@ def leading_sentence(answer: Answer) -> str:
     if main is None and not known:
         parts += [_plain(c) for c in answer.conditions[:_MOST_CONDITIONS] if c.state != MOVING]
     if answer.limit is not None:
-        parts.append(_limited(answer) if known else _unjudged(answer, answer.limit))
+        parts.append(limit_sentence(answer) if known else _unjudged(answer, answer.limit))
         if over_signal_current(answer) and any(s.verdict == WITHIN and s.latest for s in answer.specimens):
             parts.append(
                 f"Within is meant at the current used, up to {show(answer.largest_current or 0.0, 'A', 2)}; "
@@ -177,7 +185,9 @@ def _unjudged(answer: Answer, limit: Bound) -> str:
     if not judged:
         who = "it is" if len(answer.specimens) == 1 else "they are"
         return f"Whether {who} within {size} cannot be said: nothing is known about the uncertainty."
-    told = "; ".join(f"the {c.statistic} of {_contacts(c)} is {c.verdict}" for c in judged[:_MOST_CONDITIONS])
+    told = "; ".join(
+        f"the {typical(c.statistic)} of {_contacts(c)} is {c.verdict}" for c in judged[:_MOST_CONDITIONS]
+    )
     return f"Against {size}: {told}. Whether each contact is within it cannot be said: a contact's own uncertainty is not known."
 
 
@@ -232,74 +242,9 @@ def _more(found: ComparisonAnswer, answer: Answer) -> str:
     return f"; {count(needed.specimens_per_condition, 'specimen')} a condition with {matings} each would probably settle it"
 
 
-def _limited(answer: Answer) -> str:
-    """How many specimens are within the limit."""
-    assert answer.limit is not None
-    limit = f"the limit of {show_stated(answer.limit.resistance, 'Ω')}"
-    verdicts: dict[str, list[str]] = {c.condition: [] for c in answer.conditions}
-    for s in answer.specimens:
-        verdicts[s.condition].append(verdict_word(s))
-    everyone = [word for mine in verdicts.values() for word in mine]
-    if len(verdicts) == 1:
-        told = _tally(everyone, "contacts")
-        if len(set(everyone)) == 1 and not {CLOSE, UNKNOWN} & set(everyone):
-            return f"{told[0].upper()}{told[1:]} {limit}."
-    elif len(verdicts) > _MOST_CONDITIONS:
-        now = [verdict_word(s) for s in answer.specimens if s.latest]
-        as_now = " as they are now" if len(now) < len(everyone) else ""
-        told = _tally(now, f"contacts in {len(verdicts)} conditions{as_now}")
-    else:
-        told = "; ".join(_by_state(answer, verdicts))
-    return f"Against {limit}: {told}.{_not_passed(answer)}"
-
-
-def _not_passed(answer: Answer) -> str:
-    """Why contacts that do not settle are not judged by their average."""
-    moving = {c.condition for c in moving_conditions(answer)}
-    if not any(s.condition in moving and s.verdict == CLOSE for s in answer.specimens):
-        return ""
-    return " What does not settle is passed by no average."
-
-
-def verdict_word(specimen: SpecimenAnswer) -> str:
-    """The verdict on a specimen; one of which no uncertainty is known has none, but what moves is judged by how it moves."""
-    judged = specimen.probability_within is not None or specimen.state == MOVING
-    return (specimen.verdict or "") if judged else UNKNOWN
-
-
-def _by_state(answer: Answer, verdicts: dict[str, list[str]]) -> list[str]:
-    """The tally of each condition; of the same contacts, as they were and as they are now."""
-    gone = former(answer)
-    again = {s.id for s in answer.specimens if s.condition in gone}
-    now = {s.condition for s in answer.specimens if s.latest and s.id in again} - gone
-    were, are, others = [], [], []
-    for name, mine in verdicts.items():
-        if name in gone:
-            were.append(f"as they were ('{name}') {_tally(mine, '', 'was', 'were')}")
-        elif name in now:
-            are.append(f"as they are now ('{name}') {_tally(mine, '')}")
-        elif mine:
-            others.append(_tally(mine, f"'{name}' contacts"))
-    same = [*were, *are]
-    return ([f"the same contacts, {', '.join(same)}"] if same else []) + others
-
-
-def _tally(verdicts: list[str], who: str, one: str = "is", more: str = "are") -> str:
-    total = len(verdicts)
-    parts = [(word, verdicts.count(word)) for word in (WITHIN, OVER, CLOSE, UNKNOWN)]
-    present = [(word, n) for word, n in parts if n]
-    named = f" {who}" if who else ""
-    if len(present) == 1:
-        word = present[0][0]
-        if total == 1:
-            return f"the one{named.removesuffix('s')} measured {one} {word}"
-        return f"{'both' if total == 2 else f'all {total}'}{named} {more} {word}"
-    return f"of {total}{named} " + ", ".join(f"{n} {one if n == 1 else more} {word}" for word, n in present)
-
-
 def _plain(condition: ConditionAnswer) -> str:
     return (
-        f"The {condition.statistic} resistance of {_contacts(condition)} is "
+        f"The {typical(condition.statistic)} of {_contacts(condition)} is "
         f"{estimate(condition.resistance, condition.low, condition.high)}."
     )
 
@@ -325,7 +270,7 @@ def _condition_sentences(answer: Answer) -> list[str]:
         f"'{c.condition}' with {estimate(c.resistance, c.low, c.high)} from {count(c.specimens, _noun(answer))}"
         for c in ends
     )
-    span = f"the lowest {settled[0].statistic} is that of {least}, the highest that of {most}"
+    span = f"the lowest {typical(settled[0].statistic)} is that of {least}, the highest that of {most}"
     return [f"Of {len(settled)} conditions {span}; the table 'Conditions' has them all."]
 
 
@@ -345,7 +290,7 @@ def condition_sentence(condition: ConditionAnswer, answer: Answer) -> str:
     """What was found of one condition."""
     who = _named(condition).capitalize() if condition.condition == "all" else f"'{condition.condition}'"
     text = (
-        f"{who}: {condition.statistic} {estimate(condition.resistance, condition.low, condition.high)} "
+        f"{who}: {typical(condition.statistic)} {estimate(condition.resistance, condition.low, condition.high)} "
         f"from {count(condition.specimens, _noun(answer))}"
     )
     if answer.limit is not None and condition.probability_next_over is not None:
@@ -353,7 +298,19 @@ def condition_sentence(condition: ConditionAnswer, answer: Answer) -> str:
             f"; the next mating of another such contact is over {show_stated(answer.limit.resistance, 'Ω')} "
             f"with a probability of {show_percent(condition.probability_next_over)}"
         )
-    return text + "."
+    return f"{text}.{_borrowing(condition, answer)}"
+
+
+def _borrowing(condition: ConditionAnswer, answer: Answer) -> str:
+    """Why the middle of a kind of which one was read is not what was read of that one."""
+    own = [s.resistance for s in answer.specimens if s.condition == condition.condition]
+    if condition.specimens != 1 or len(own) != 1 or abs(own[0] - condition.resistance) <= _SAME * abs(own[0]):
+        return ""
+    side = "higher" if own[0] > condition.resistance else "lower"
+    return (
+        f" The one read has {show(own[0], 'Ω')}: it lies {side} than the others where all of them were read, and the typical "
+        "resistance allows for that."
+    )
 
 
 def _noun(answer: Answer) -> str:
@@ -370,12 +327,14 @@ def comparison_sentence(found: ComparisonAnswer, noun: str = "specimen", unsettl
     )
     if found.ratio.value is not None and found.ratio.low is not None:
         text += f", {times(found.ratio.value, found.ratio.low, found.ratio.high)}"
-    text += f"; p = {p_value(found.p_value)}".replace("= <", "<")
+    exact = ""
     if found.exact_p_value is not None and found.smallest_exact_p_value is not None:
-        text += (
-            f", exact p = {p_value(found.exact_p_value)} "
-            f"(the smallest this design could give is {p_value(found.smallest_exact_p_value)})"
-        ).replace("= <", "<")
+        exact = (
+            f"; counted out over every exchange of the {noun}s, exact p = {p_value(found.exact_p_value)}, and so few {noun}s "
+            f"could give no less than {p_value(found.smallest_exact_p_value)}"
+        )
+    tests = f"p = {p_value(found.p_value)}{exact}".replace("= <", "<")
+    text += f"; chance alone makes one as large in {by_chance(found.p_value)} such studies ({tests})"
     told = ", for contacts that do not settle have no average to compare" if unsettled else ""
     return f"{text}. Verdict: {found.verdict}{told}."
 

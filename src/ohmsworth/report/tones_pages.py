@@ -168,7 +168,8 @@ def _recording(answer: TonesAnswer) -> tuple[str, ...]:
         f"Record both inputs into one file of two channels; start before drive.wav, play it to its end ({length}), stop last.",
         (
             f"Save it as {straight} (or .flac) beside tones.toml, in no format that loses anything (MP3 and the like). A "
-            "recorder that writes one file an input: -1 and -2 before the ending, as in straight-1.wav and straight-2.wav."
+            "recorder that writes one file an input: -1 and -2 before the ending, as in straight-1.wav and straight-2.wav; "
+            "likewise below."
         ),
         "Stop playing. Exchange the two plugs at the inputs: the shunt's leads to input 2, the contact's to input 1.",
         f"Touch nothing else, the contact least of all, and record again as {swapped}.",

@@ -123,6 +123,33 @@ def p_value(p: float | None) -> str:
     return "< 0.0001" if p < 1e-4 else f"{p:.{decimals_for(p, 2)}f}" if p < 0.995 else "1.0"
 
 
+def by_chance(p: float) -> str:
+    """How often chance alone does what has this p-value.
+
+    Examples
+    --------
+    >>> by_chance(0.0312), by_chance(0.004), by_chance(2e-7), by_chance(1.0)
+    ('about 3 of 100', 'about 4 of 1000', 'fewer than 1 of 1000', 'nearly all')
+    """
+    if p < 0.001:
+        return "fewer than 1 of 1000"
+    of = 100 if p >= 0.0095 else 1000
+    return f"about {round(of * p)} of {of}" if p < 0.995 else "nearly all"
+
+
+def typical(statistic: str, what: str = "resistance") -> str:
+    """The statistic in plain words, with its own name beside them.
+
+    Examples
+    --------
+    >>> typical("median"), typical("mean", "one")
+    ('typical resistance (median)', 'average one (mean)')
+    """
+    return " ".join(
+        word for word in ({"median": "typical"}.get(statistic, "average"), what, f"({statistic})") if word
+    )
+
+
 def count(number: int, noun: str) -> str:
     """``1 specimen``, ``3 specimens``."""
     return f"{number} {noun}" if number == 1 else f"{number:,} {noun}s".replace(",", " ")

@@ -11,6 +11,8 @@ from markupsafe import Markup
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.answer import as_json
+from ohmsworth.report.document import Document
+from ohmsworth.report.particulars import dated, with_particulars
 from ohmsworth.web.aside import packed
 from ohmsworth.web.at_hand import desk_of, keeping_of, shop_of, study_state
 from ohmsworth.web.drawing import drawing_of, picture_answer, report_fragment, to_keep
@@ -18,6 +20,7 @@ from ohmsworth.web.pages import show
 from ohmsworth.web.study_frame import StudyPage, study_frame
 from ohmsworth.work.answer_record import answer_record, steps_left
 from ohmsworth.work.export_study import export_study
+from ohmsworth.work.particulars import record_particulars
 from ohmsworth.work.shop_settings import read_settings, signed
 
 pages = APIRouter(prefix="/studies/{study}")
@@ -94,18 +97,26 @@ def picture(request: Request, study: int, name: str) -> Response:
 @pages.get("/report.pdf")
 def pdf(request: Request, study: int) -> Response:
     """The report as a PDF."""
-    told = answer_record(desk_of(request), study, study_state(request, study))
-    shop = shop_of(request)
-    content = drawing_of(request).pdf(signed(told.report, read_settings(shop.records)), shop.clock())
+    content = drawing_of(request).pdf(_handed_over(request, study), shop_of(request).clock())
     return to_keep(content, "application/pdf", f"study-{study}.pdf")
 
 
 @pages.get("/report.html")
 def html(request: Request, study: int) -> Response:
     """The report as one page that needs nothing else."""
-    told = answer_record(desk_of(request), study, study_state(request, study))
-    report = signed(told.report, read_settings(shop_of(request).records))
-    return to_keep(drawing_of(request).html(report), "text/html; charset=utf-8", f"study-{study}.html")
+    return to_keep(
+        drawing_of(request).html(_handed_over(request, study)),
+        "text/html; charset=utf-8",
+        f"study-{study}.html",
+    )
+
+
+def _handed_over(request: Request, study: int) -> Document:
+    """The report of today with how it was measured, every reading, and the shop's name."""
+    state, shop = study_state(request, study), shop_of(request)
+    told = answer_record(desk_of(request), study, state)
+    whole = with_particulars(told.report, record_particulars(shop, state))
+    return signed(dated(whole, shop.clock().astimezone().date()), read_settings(shop.records))
 
 
 @pages.get("/answer.json")

@@ -8,11 +8,10 @@ from fastapi import Request
 from fastapi.responses import RedirectResponse
 
 from ohmsworth.work.keeping import Keeping
+from ohmsworth.work.records import NOBODY
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 from ohmsworth.work.study_log import StudyState
-
-NOBODY = "somebody at this bench"
 
 
 def shop_of(request: Request) -> Shop:

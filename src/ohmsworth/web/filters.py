@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
+from contextvars import ContextVar
 from datetime import date, datetime
 from typing import Any
 
@@ -32,6 +34,15 @@ def day(value: date | None) -> str:
     return f"{value:%Y-%m-%d}" if value else "–"
 
 
+#: The decimal mark of the screen for which a page is being drawn.
+SCREEN_MARK: ContextVar[str] = ContextVar("decimal mark", default="")
+
+
+def as_written(text: str) -> str:
+    """Figures that a person typed, with the decimal mark that the screen is set to."""
+    return re.sub(r"(?<=\d)\.(?=\d)", ",", text) if SCREEN_MARK.get() == "comma" else text
+
+
 def counted(number: int, one: str, several: str = "") -> str:
     """A number with its noun."""
     return f"{number} {one if number == 1 else several or one + 's'}"
@@ -57,6 +68,7 @@ FILTERS: dict[str, Callable[..., Any]] = {
     "stated_ohms": stated_ohms,
     "moment": moment,
     "day": day,
+    "as_written": as_written,
     "counted": counted,
     "named": named,
     "sentence": sentence,

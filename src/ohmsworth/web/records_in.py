@@ -103,7 +103,10 @@ def restore(request: Request, sent: Posted) -> Response:
     need_office(request)
     records = shop_of(request).records
     if records.count() or records.settings():
-        mend = "Start a bench with records of another name, and fill those: ohmsworth bench --records NEW."
+        mend = (
+            "Fill new ones before anybody signs in, for a sign-in makes a person's card: ohmsworth records restore COPY.sqlite "
+            "--records NEW (or records import EXPORT.zip --records NEW), then start the bench with --records NEW."
+        )
         raise _refused("the records", "cards or settings in them", "records that are still empty", mend)
     file = sent.files.get("file")
     if file is None:

@@ -4,6 +4,7 @@ Adapters, and the types they speak in, are imported where they are used: the com
 libraries load.
 """
 
+from ohmsworth.wiring.audio import recording_ports
 from ohmsworth.wiring.folders import (
     as_sheet,
     as_touchstone,
@@ -115,6 +116,7 @@ __all__ = [
     "read_question_text",
     "read_study_folder",
     "record_files",
+    "recording_ports",
     "report_style",
     "restore_records",
     "revise_question",

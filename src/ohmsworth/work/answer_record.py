@@ -8,6 +8,7 @@ from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.answer import WarningAnswer
 from ohmsworth.work.report_study import Told, report_study
 from ohmsworth.work.study_desk import Desk
+from ohmsworth.work.study_lines import kept_reasons
 from ohmsworth.work.study_log import StudyState
 
 
@@ -28,7 +29,7 @@ def _told(desk: Desk, study: int, state: StudyState) -> Told:
             "Take the readings of the sheet; the answer so far stands beside the bench from the first one on."
         )
         raise InputRefused((Fault("the study", "no readings", "readings of its contacts", mend),))
-    told = report_study(desk.loaded(study, state))
+    told = replace(report_study(desk.loaded(study, state)), kept=kept_reasons(state))
     warning = _unfinished(state)
     if warning is None:
         return told

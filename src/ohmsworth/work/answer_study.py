@@ -99,7 +99,13 @@ def compose(results: Results, history: History | None = None) -> Answer:
         warnings=_warnings(results),
         actions=(),
         method=(
-            *method_sentences(results.measured, results.resistances, study, results.margin is not None),
+            *method_sentences(
+                results.measured,
+                results.resistances,
+                study,
+                results.table.resistance is not None,
+                results.margin is not None,
+            ),
             *single_sentences(sensitivity, parts),
         ),
         sources=tuple(

@@ -34,10 +34,13 @@ def find_notes(
         yield "This mating moved while it was read; its first readings are not yet its resistance."
     if mates and _digits(mates[-1]) == _digits(entry):
         yield "The same digits as the reading before. Was it read afresh?"
-    missing = [name for name in _meters(entry) if getattr(study.bench, name) is None]
+    missing = study.bench.unstated(entry.resistance is not None)
     if missing:
         meters = " and ".join(missing)
-        yield f"The accuracy of the {meters} is not stated; the last digit alone is in the uncertainty."
+        yield (
+            f"The accuracy of the {meters} is not stated: of it this reading's uncertainty has the last digit alone, the answer "
+            "how far readings scatter. An error that all readings share is in neither."
+        )
 
 
 def _differ(one: float, other: float) -> bool:
@@ -49,7 +52,3 @@ def _digits(entry: Entry) -> tuple[str | None, ...]:
         None if typed is None else typed.text.lstrip("-")
         for typed in (entry.voltage, entry.current, entry.resistance)
     )
-
-
-def _meters(entry: Entry) -> tuple[str, ...]:
-    return ("ohmmeter",) if entry.resistance is not None else ("voltmeter", "ammeter")

@@ -15,11 +15,12 @@ from ohmsworth.readings.entries import FIRST_LINE, table_as_asked
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.readings.entry_faults import find_entry_faults
 from ohmsworth.readings.meters import Accuracy
+from ohmsworth.readings.slips import row_resistance
 from ohmsworth.readings.study import Bench, Study
 from ohmsworth.readings.table import OFF, Codes, ReadingTable
 from ohmsworth.report.judgement import Judgement, contact_line, headline, mostly, reading_lines, refused
 from ohmsworth.report.sheet import SheetRow
-from ohmsworth.resistance import Resistances, reduce_readings
+from ohmsworth.resistance import REVERSAL, THREE, Resistances, reduce_readings
 from ohmsworth.units import UNITS, show
 from ohmsworth.work.entry_doubts import find_entry_doubts
 from ohmsworth.work.entry_notes import find_notes
@@ -95,7 +96,14 @@ def judge_entry(
         tuple(find_notes(study, earlier, entry, found.resistances, found.own, found.moved and not moving)),
         _headline(entry, reading),
         _lines(study, reading, contact, limit, moving),
+        _alone(found, reading),
     )
+
+
+def _alone(found: _Bearing, reading: OneResistance | None) -> float | None:
+    if reading is None or reading.form not in (REVERSAL, THREE):
+        return None
+    return float(row_resistance(found.table)[-1])
 
 
 def _headline(entry: Entry, reading: OneResistance | None) -> str:

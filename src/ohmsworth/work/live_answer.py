@@ -201,9 +201,7 @@ def _condition(found: LiveResults, read: Progress, rules: Looks, condition: int)
         found.table.condition.names[condition],
         one.specimens,
         read.complete(condition),
-        one.value,
-        _known(one.low),
-        _known(one.high),
+        *_middle(found, condition),
         own,
         plain,
         confidence,
@@ -211,6 +209,19 @@ def _condition(found: LiveResults, read: Progress, rules: Looks, condition: int)
         done,
         planned,
     )
+
+
+def _middle(found: LiveResults, condition: int) -> tuple[float, float | None, float | None]:
+    """A condition's middle with its interval; of one contact alone what was read of it.
+
+    Where the same specimens are read in other conditions, the middle of the kind goes by how those specimens stand among the
+    others: an owner who has read one contact would take that for an error.
+    """
+    one, own = found.conditions[condition], found.specimens
+    if one.specimens != 1:
+        return one.value, _known(one.low), _known(one.high)
+    (i,) = np.flatnonzero(own.condition == condition)
+    return float(own.value[i]), _known(own.low[i]), _known(own.high[i])
 
 
 def _comparison(found: LiveResults, read: Progress, rules: Looks, one: ComparisonResult) -> LiveComparison:

@@ -24,6 +24,7 @@ from ohmsworth.advice import (
 from ohmsworth.advice.bench import bench_moved
 from ohmsworth.inference.conformity import OPEN, OVER
 from ohmsworth.inference.equivalence import ENOUGH, TOO_SMALL
+from ohmsworth.report.against_limit import UNKNOWN, verdict_word
 from ohmsworth.report.answer import (
     MOVING,
     STATED_MARGIN,
@@ -34,11 +35,9 @@ from ohmsworth.report.answer import (
 )
 from ohmsworth.report.factors import one_contact
 from ohmsworth.report.sentences import (
-    UNKNOWN,
     bench_in_doubt,
     cheapest,
     is_past,
-    verdict_word,
 )
 from ohmsworth.report.states import (
     best_condition,

@@ -29,6 +29,10 @@ CARD_KINDS: tuple[CardKind, ...] = (
 )
 
 
+#: By whom something is written where nobody said a name.
+NOBODY = "somebody at this bench"
+
+
 class RecordsFault(OhmsworthError, OSError):
     """The records cannot be read or written; the message says what to do, and nothing that was kept is lost."""
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -24,12 +25,16 @@ from ohmsworth.work.results import Results, find_results
 
 @dataclass(frozen=True)
 class Told:
-    """An answer, the short document for a terminal, and the whole report, which is made when it is asked for."""
+    """An answer, the short document for a terminal, and the whole report, which is made when it is asked for.
+
+    `kept` is why the owner keeps readings in spite of a doubt, by their line.
+    """
 
     answer: Answer
     results: Results
     history: History | None
     ladder: LadderFigure
+    kept: Mapping[int, str] = field(default_factory=dict)
 
     @cached_property
     def summary(self) -> Document:
@@ -52,6 +57,7 @@ class Told:
             parts_figure(self.answer),
             past,
             self.results.study.plating,
+            self.kept,
         )
 
 

@@ -194,12 +194,13 @@ def _study_doubts(loaded: LoadedStudy, measured: Measured) -> list[Doubt]:
     """Doubts about the study as a whole."""
     doubts = []
     bench, table = loaded.study.bench, loaded.table
-    stated = [bench.ohmmeter] if table.resistance is not None else [bench.voltmeter, bench.ammeter]
-    if None in stated:
+    missing = bench.unstated(table.resistance is not None)
+    if missing:
         doubts.append(
             Doubt(
                 "NO_METER",
-                "the accuracy of the meters is not stated; only the scatter of the readings is in the uncertainty.",
+                f"the accuracy of the {' and '.join(missing)} is not stated: how far the readings scatter is in the uncertainty, "
+                "the last digit with it; an error that all readings share is not.",
                 (),
                 "Add [bench.voltmeter] and [bench.ammeter] (or [bench.ohmmeter]) to study.toml.",
             )

@@ -36,3 +36,13 @@ def lines_set_aside(state: StudyState) -> dict[int, str]:
         for one in state.counted
         if one.state == "set aside"
     }
+
+
+def kept_reasons(state: StudyState) -> dict[int, str]:
+    """Why readings are kept in spite of a warning, by their line, where somebody said why."""
+    lines = line_of(state)
+    return {
+        lines[one.number]: one.kept.strip()
+        for one in state.counted
+        if one.kept and one.kept.strip() and one.state != "set aside"
+    }

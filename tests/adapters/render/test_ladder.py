@@ -16,7 +16,16 @@ from tests.adapters.render.twelve_uses import CONTACTS, TWELVE, USES, WIRES, use
 from ohmsworth.adapters.render import to_svg, to_vega
 from ohmsworth.adapters.render.ladder_frame import Scale, open_spans
 from ohmsworth.adapters.render.ladder_uses import MOST_SPELLED
-from ohmsworth.adapters.render.palette import CONTACT, DARK, LIMIT, PAPER, THRESHOLD_ZONES
+from ohmsworth.adapters.render.measure import text_width
+from ohmsworth.adapters.render.palette import (
+    CONTACT,
+    CONTACT_BAND,
+    DARK,
+    LIMIT,
+    MUTED,
+    PAPER,
+    THRESHOLD_ZONES,
+)
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.report.document import LadderFigure, LadderMark
 
@@ -302,3 +311,60 @@ def test_every_colour_has_a_counterpart_on_a_dark_page(figure: LadderFigure) -> 
     used = {node.get(name) for node in root.iter() for name in ("fill", "stroke")}
     assert not {colour for colour in used if colour and colour.startswith("#")} - set(DARK)
     assert len(root.findall(f".//{SVG}text")) > 20
+
+
+NEAR = LadderFigure(
+    "near",
+    "A contact close below its limit.",
+    "",
+    (
+        LadderMark("contact", "cleaned", "", 1.94e-3, 1.5e-3, 2.4e-3),
+        LadderMark("contact", "as found", "", 4.2e-3, 3.5e-3, 7.5e-3),
+        LadderMark("limit", "limit", "", 3e-3),
+        *(
+            LadderMark(
+                "threshold", f"ripple of the response from amplifier, cable and contacts reaches {i} dB", "hall", ohm, harm="dip"
+            )
+            for i, ohm in enumerate((18e-3, 20e-3, 24e-3, 0.9), 1)
+        ),
+    ),
+)  # fmt: skip
+
+
+def test_headings_keep_out_of_the_scale() -> None:
+    words = {"Measured", "Where", "begins", "contacts", "suffer"}
+    headings = [
+        row
+        for row in drawn(NEAR, "text", color=MUTED, fontWeight="normal")
+        if row["x"] < 0 and words & set(" ".join(row["text"]).split())
+    ]
+    told = [line for row in headings for line in row["text"]]
+    assert " ".join(told) == "Measured contacts Where each use begins to suffer"
+    assert len(told) > 2  # they would reach into the scale on one line
+    assert all(row["x"] + text_width(line, 12) < 0 for row in headings for line in row["text"])
+
+
+def test_a_value_begins_past_the_line_of_the_limit() -> None:
+    (limit,) = {row["x"] for row in drawn(NEAR, "rule", color=LIMIT)}
+    values = [row for row in drawn(NEAR, "text", fontWeight="bold") if row["text"][0].startswith("1.94")]
+    assert [row["x"] > limit for row in values] == [True]
+
+
+def test_bands_are_open_behind_words() -> None:
+    cleared = drawn(NEAR, "rect", color=PAPER)
+    bands = drawn(NEAR, "rect", color=CONTACT_BAND)
+    listed = [
+        row for row in drawn(NEAR, "text", color=MUTED, fontWeight="bold") if row["text"][0].endswith("mΩ")
+    ]
+    on_bands = [row for row in listed if any(band["x"] < row["x"] < band["x2"] for band in bands)]
+    assert on_bands
+    for row in on_bands:
+        assert any(box["x"] < row["x"] < box["x2"] and box["y"] < row["y"] < box["y2"] for box in cleared)
+
+
+def test_words_end_before_the_scale_does() -> None:
+    spec = to_vega(NEAR)
+    end = spec["padding"]["left"] + spec["width"]
+    long = [box for box in boxes(to_svg(NEAR)) if box.text.startswith("ripple of")]
+    assert long
+    assert all(box.right <= end - 5 for box in long)

@@ -188,7 +188,7 @@ def test_control_characters_and_lone_surrogates_do_not_break_it() -> None:
     assert "nothing to list" in text
 
 
-@pytest.mark.parametrize("tone", ["plain", "good", "bad", "open", "warning", "caution"])
+@pytest.mark.parametrize("tone", ["plain", "good", "mixed", "bad", "open", "warning", "caution"])
 def test_every_tone_can_be_set(tone: str) -> None:
     document = only(Headline("Text.", tone, "too close to call"), Paragraph("More.", tone))  # type: ignore[arg-type]
     assert "too close to call" in pages(document)[0]
@@ -250,3 +250,24 @@ def test_numbers_of_a_wide_table_do_not_run_into_each_other() -> None:
     unbroken = tuple(cell.replace(" ", "\u00a0") if 0 < i < 7 else cell for i, cell in enumerate(row))
     page = read(to_pdf(only(Table("Conditions", header, (unbroken,) * 3, (1, 2, 3, 4, 5, 6))), MADE)).pages[0]
     assert len(re.findall(r"2.44\s?mΩ\s+2.19\sto", page.extract_text(extraction_mode="layout"))) == 3
+
+
+def test_text_fills_the_page_above_a_figure_that_does_not_fit_it() -> None:
+    figure = next(figure for figure in FIGURES if figure.name != LADDER.name)
+    filler = [Paragraph("One line.")] * 40
+    after = [Paragraph(f"After the figure, {i}.") for i in range(6)]
+    sections = (Section("Answer", ()), Section("Evidence", (*filler, figure, *after)))
+    texts = pages(replace(REPORT, sections=sections))
+    assert "After the figure, 0." in texts[1]  # the figure stands on the next page, and leaves no gap here
+    assert len(texts) == 3
+
+
+def test_a_small_table_is_set_in_small_type() -> None:
+    rows = tuple((f"row {i}.", "2.41 mΩ") for i in range(600))
+    counts = []
+    for small in (False, True):
+        made = Table("All readings", ("head", "value"), rows, (1,), small=small)
+        counts.append(
+            len(pages(replace(REPORT, sections=(Section("Answer", ()), Section("Evidence", (made,))))))
+        )
+    assert counts[1] < 0.75 * counts[0]

@@ -37,8 +37,8 @@ LOST = ("T3", "cannot tell yet")
         ),
         (
             about("over", ("T3", "too close to call"), ("T4", "too close to call"), against=None),
-            ("'worn' against the limit: 'over', but without T3 or without T4 it would be 'too close to call'; the verdict "
-            "hangs on each of them."),
+            ("'worn' as a kind against the limit: 'over', but without T3 or without T4 it would be 'too close to call'; the "
+            "verdict hangs on each of them."),
         ),
         (
             about("enough to matter", LOST, ("T1", "cannot tell yet"), ("T2", "cannot tell yet"), ("T4", "too small to matter")),
@@ -86,8 +86,8 @@ def test_a_verdict_that_hangs_on_one(found: SensitivityAnswer, sentence: str) ->
             [about("cannot tell yet"), about("over", against=None)],
             False,
             (
-                "No single specimen carries the verdict on 'worn' against the limit: each of the 5 specimens was left out in "
-                "turn, and nothing changed."
+                "No single specimen carries the verdict on 'worn' as a kind against the limit: each of the 5 specimens was left "
+                "out in turn, and nothing changed."
             ),
         ),
         (
@@ -117,5 +117,5 @@ def test_the_table_has_a_row_for_each_other_verdict() -> None:
     assert sensitivity_rows(with_all(found, about("over", against=None, kept=1))) == (
         ("'worn' against 'new'", "enough to matter", "T3", "cannot tell yet"),
         ("'worn' against 'new'", "enough to matter", "T4", "too small to matter"),
-        ("'worn' against the limit", "over", "any of 5 specimens", "the same"),
+        ("'worn' as a kind against the limit", "over", "any of 5 specimens", "the same"),
     )

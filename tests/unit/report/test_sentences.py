@@ -59,14 +59,14 @@ def test_one_condition_against_a_limit(verdicts: list[str], told: str) -> None:
 def test_without_any_uncertainty_nothing_is_said_of_the_limit() -> None:
     found = answer([specimen("N1", CLOSE, known=False)] * 2, [condition(low=None, high=None)])
     assert leading_sentence(found) == (
-        "The median resistance of these contacts is 2.50 mΩ (interval not known). Whether they are within the "
+        "The typical resistance (median) of these contacts is 2.50 mΩ (interval not known). Whether they are within the "
         "limit of 3 mΩ cannot be said: nothing is known about the uncertainty."
     )
 
 
 def test_where_only_the_contacts_own_uncertainty_is_unknown_the_median_is_judged() -> None:
     told = leading_sentence(answer([specimen("N1", CLOSE, known=False)] * 2))
-    assert "the median of these contacts is within." in told
+    assert "the typical resistance (median) of these contacts is within." in told
     assert told.endswith(
         "Whether each contact is within it cannot be said: a contact's own uncertainty is not known."
     )
@@ -107,7 +107,7 @@ def test_one_contact_is_told_as_one() -> None:
     lengths = LengthAnswer("all", "24 AWG", Interval(0.03, 0.02, 0.04))
     found = replace(answer((), [one], limit=None), equivalent_length=(lengths,))
     assert length_sentence(found) == "As lengths of 24 AWG wire: the contact 30 mm."
-    assert findings(found)[0].startswith("The contact: median")
+    assert findings(found)[0].startswith("The contact: typical resistance (median) 20.0")
 
 
 def test_a_circuit_that_falls_short_by_itself_is_said_to() -> None:
@@ -239,7 +239,8 @@ def test_a_comparison_with_its_tests() -> None:
     told = comparison_sentence(comparison(ENOUGH, (2.4e-3, 2.0e-3, 2.8e-3), p=1e-9))
     assert told == (
         "'worn' against 'new' (separate specimens): difference 2.40 mΩ (2.00 to 2.80 mΩ), 1.96 times (1.76 to "
-        "2.16); p < 0.0001, exact p = 0.030 (the smallest this design could give is 0.010). "
+        "2.16); chance alone makes one as large in fewer than 1 of 1000 such studies (p < 0.0001; counted out over every "
+        "exchange of the specimens, exact p = 0.030, and so few specimens could give no less than 0.010). "
         "Verdict: enough to matter."
     )
 
@@ -271,7 +272,7 @@ def test_many_conditions_and_comparisons_are_told_together() -> None:
     found = [comparison(ENOUGH if i > 2 else CANNOT, (i * 1e-3, 1e-4, 9e-3), f"k{i}") for i in range(1, 8)]
     told = findings(answer(conditions=many, comparisons=found, margin=STATED))
     assert len([text for text in told if "the table" in text]) == 2
-    assert "lowest median is that of 'new' with 2.5" in told[0]
+    assert "lowest typical resistance (median) is that of 'new' with 2.5" in told[0]
     assert "the highest that of 'k7' with 9.5" in told[0]
     assert "5 'enough to matter' and 2 'cannot tell yet'" in told[1]
     few = findings(answer(conditions=many[:6], comparisons=found[:6], margin=STATED))

@@ -25,7 +25,7 @@ FORM = StudyForm(
     matings="2",
 )
 #: Millivolt at 100 mA.
-VOLTS = {"new": 0.25, "tarnished": 0.61}
+VOLTS = {"new": 0.25, "tarnished": 0.61, "shunt A": 1.0}
 
 
 @dataclass

@@ -257,7 +257,10 @@ def test_a_meter_of_unknown_accuracy_counts_to_its_last_digit() -> None:
     half = 0.5e-6 / np.sqrt(3) / 0.1
     ampere = 0.05e-3 / np.sqrt(3) / 0.1 * 2.5e-3
     assert judged.reading.parts["meter counts"] == pytest.approx(np.hypot(half, ampere))
-    assert "last digit alone" in judged.notes[-1]
+    assert judged.notes[-1] == (
+        "The accuracy of the voltmeter and ammeter is not stated: of it this reading's uncertainty has the last digit alone, the "
+        "answer how far readings scatter. An error that all readings share is in neither."
+    )
 
 
 def test_the_check_standard_has_no_limit() -> None:

@@ -89,7 +89,7 @@ def test_an_early_look_needs_more_than_the_ordinary_answer() -> None:
     found = answers(turn_by_turn(6, 1, ratio=1.7, scatter=0.15), planned=Planned(6, 1, 1, ("new", "old")))
     differing = [a for a in found for c in a.comparisons if c.verdict == OPEN and c.plain_verdict == ENOUGH]
     assert differing
-    assert any("Were this the only look" in told for told in differing[0].findings)
+    assert any("Looked at this once only" in told for told in differing[0].findings)
     looked = [a.comparisons[0] for a in found if a.comparisons]
     confidences = [c.confidence for c in looked if c.confidence is not None]
     assert confidences == sorted(confidences, reverse=True)
@@ -216,7 +216,7 @@ def test_beyond_the_sheet_verdicts_need_more_again() -> None:
     assert beyond.confidence is not None
     assert at_end.confidence is not None
     assert beyond.confidence > at_end.confidence
-    assert "every look beyond it more" in found[-1].rule
+    assert "clearer still with every look beyond it" in found[-1].rule
 
 
 def test_too_small_to_matter() -> None:
@@ -286,3 +286,32 @@ def test_a_contact_that_may_be_a_slip_is_to_be_read_again_before_one_stops() -> 
     # While much is left to read it is said as well, and one goes on.
     early = live_answer(loaded(rows[:6], study), sheet)
     assert early.stop == GO_ON
+
+
+BEFORE_AND_AFTER: list[tuple[str, str, str, float]] = [
+    ("P1", "as found", "1", 4.0), ("P1", "as found", "2", 4.1),
+    ("P2", "as found", "1", 5.1), ("P2", "as found", "2", 5.0),
+    ("P3", "as found", "1", 7.0), ("P3", "as found", "2", 7.1),
+    ("P3", "cleaned", "1", 2.36), ("P3", "cleaned", "2", 2.37),
+]  # fmt: skip
+
+
+def test_one_contact_of_a_condition_is_told_as_it_was_read() -> None:
+    asked = Study("Does cleaning help?", reference="as found", margin=0.5e-3)
+    sheet = Planned(3, 2, 1, ("as found", "cleaned"))
+    live = live_answer(loaded(BEFORE_AND_AFTER, asked), sheet)
+    cleaned = next(one for one in live.conditions if one.condition == "cleaned")
+    (contact,) = [one for one in live.specimens if one.condition == "cleaned"]
+    assert (cleaned.resistance, cleaned.low, cleaned.high) == (contact.resistance, contact.low, contact.high)
+    assert cleaned.resistance == pytest.approx(2.365e-3, rel=1e-3)
+    assert any("'cleaned' 2.36" in told for told in live.findings)
+
+
+def test_the_report_says_why_the_middle_of_a_kind_is_not_the_one_contact_read() -> None:
+    asked = Study("Does cleaning help?", reference="as found", margin=0.5e-3)
+    answer = answer_study(loaded(BEFORE_AND_AFTER, asked))
+    kind = next(one for one in answer.conditions if one.condition == "cleaned")
+    assert kind.resistance < 2.2e-3  # it goes by the pair
+    (told,) = [text for text in answer.findings if text.startswith("'cleaned': typical")]
+    assert "The one read has 2.36" in told
+    assert not any("The one read" in text for text in answer.findings if text.startswith("'as found'"))

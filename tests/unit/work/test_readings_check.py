@@ -213,3 +213,29 @@ def test_a_stray_name_is_told(sheet: Sheet) -> None:
     assert ("FEW_ROWS", lines, False) in told(sheet.loaded())
     sheet.mate("worn 1", "wornn", 0, [2.4e-3])
     assert "NEAR_NAMES" in {code for code, _, _ in told(sheet.loaded())}
+
+
+@pytest.mark.parametrize(
+    ("bench", "missing"),
+    [
+        (ow.Bench(), "voltmeter and ammeter"),
+        (ow.Bench(ammeter=ow.Accuracy(0.002, 3, 1e-5)), "voltmeter"),
+        (ow.Bench(voltmeter=ow.Accuracy(0.002, 3, 1e-7), ammeter=ow.Accuracy(resolution=1e-5)), ""),
+    ],
+)
+def test_only_meters_without_an_accuracy_are_said_to_have_none(
+    sheet: Sheet, bench: ow.Bench, missing: str
+) -> None:
+    answer = answer_study(sheet.loaded(bench=bench))
+    doubts = [w.words for w in answer.warnings if w.code == "NO_METER"]
+    method = [line for line in answer.method if "was not stated" in line]
+    if not missing:
+        assert not doubts
+        assert not method
+        return
+    assert f"the accuracy of the {missing} is not stated: how far the readings scatter is in" in doubts[0]
+    assert (
+        f"The accuracy of the {missing} was not stated: its last digit is in the readings' scatter"
+        in method[0]
+    )
+    assert ("taken as a rectangle" in method[0]) == (missing == "voltmeter")

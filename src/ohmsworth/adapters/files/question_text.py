@@ -15,6 +15,7 @@ from ohmsworth.adapters.files.form_fields import (
     told,
 )
 from ohmsworth.adapters.files.record_marks import parsed
+from ohmsworth.adapters.files.toml_keys import put, put_table
 from ohmsworth.work.study_form import MeterForm, StudyForm, UseForm
 
 _REMARKS = {
@@ -178,11 +179,15 @@ def _change(document: Any, name: str, value: Value) -> None:
     import tomlkit
 
     table = document
-    for key in place[:-1]:
+    for key in place[:-2]:
         if not isinstance(table.get(key), dict):
-            table[key] = tomlkit.table()
+            table[key] = tomlkit.table(is_super_table=True)
         table = table[key]
-    table[place[-1]] = as_toml(name, value)
+    inner = place[-2:-1]
+    if inner and not isinstance(table.get(inner[0]), dict):
+        put_table(table, inner[0], place[-1], as_toml(name, value))
+    else:
+        put(table[inner[0]] if inner else table, place[-1], as_toml(name, value))
 
 
 def _remove(document: Any, place: tuple[str, ...]) -> None:

@@ -6,6 +6,7 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from ohmsworth.adapters.files.toml_keys import put
 from ohmsworth.units import tidy
 
 KEEP, SET_ASIDE = "keep", "set_aside"
@@ -27,11 +28,11 @@ def with_marks(toml: str, kept: Sequence[int], set_aside: Mapping[int, str]) -> 
         if kept:
             rows = tomlkit.array()
             rows.extend(sorted(kept))
-            document[KEEP] = rows
+            put(document, KEEP, rows)
     if old_aside != _tidied(set_aside):
         document.remove(SET_ASIDE) if SET_ASIDE in document else None
         if set_aside:
-            document[SET_ASIDE] = _listed(set_aside)
+            put(document, SET_ASIDE, _listed(set_aside))
     return tomlkit.dumps(document)
 
 

@@ -13,7 +13,7 @@ from ohmsworth.report.document import Block, Bullets, Document, Figure, Headline
 #: What stands before a text so that its tone is read and not only seen in colour.
 TONE_WORDS = {"warning": "Warning", "caution": "Caution"}
 #: The sign beside a verdict of each tone.
-TONE_SIGNS = {"good": "✓", "bad": "✗", "open": "?", "warning": "!", "caution": "!"}
+TONE_SIGNS = {"good": "✓", "mixed": "!", "bad": "✗", "open": "?", "warning": "!", "caution": "!"}
 
 _KINDS = {
     Paragraph: "paragraph",

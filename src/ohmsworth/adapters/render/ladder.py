@@ -9,6 +9,7 @@ from ohmsworth.adapters.render.ladder_frame import (
     Block,
     Frame,
     Words,
+    clearings,
     crossed,
     frame_of,
     open_spans,
@@ -43,13 +44,15 @@ def draw_ladder(figure: LadderFigure) -> Spec:
     }
     frame = frame_of(figure.marks, _names(figure.marks))
     limit = limits(kinds["limit"], frame, 0.0)
-    measured = contacts(kinds["contact"], frame, limit.height)
+    dashed = tuple(frame.scale.pixel(m.value) for m in kinds["limit"] if not frame.scale.off_scale(m.value))
+    measured = contacts(kinds["contact"], frame, limit.height, dashed)
     suffering = uses(kinds["threshold"], frame, measured.height, kinds["contact"])
     wire = wires(kinds["wire"], frame, suffering.height)
     blocks = [limit, measured, suffering, wire]
     height = max(wire.height, LEAST)
+    words = [w for block in blocks for w in block.words]
     layers = [
-        *_bands(kinds["contact"], frame, limit.height, suffering.height),
+        *_bands(kinds["contact"], frame, limit.height, suffering.height, words),
         *_edges(blocks, frame),
         *merged([layer for block in blocks for layer in block.under]),
         *_lines(kinds, blocks, frame),
@@ -92,13 +95,16 @@ def _edges(blocks: list[Block], frame: Frame) -> list[Spec]:
     return rules(rows, palette.RULE)
 
 
-def _bands(measured: list[LadderMark], frame: Frame, top: float, bottom: float) -> list[Spec]:
-    """A tint down the picture where each measured contact may lie, unless that is almost everywhere."""
+def _bands(
+    measured: list[LadderMark], frame: Frame, top: float, bottom: float, words: list[Words]
+) -> list[Spec]:
+    """A tint down the picture where each measured contact may lie, open behind words, unless that is almost everywhere."""
     ends = [interval_pixels(mark, frame) for mark in measured]
     if sum(high - low for low, high in ends) > frame.scale.width / 2:
         return []
     rows: Rows = [{"x": low, "x2": high, "y": top, "y2": bottom} for low, high in ends if high > low]
-    return boxes(rows, palette.CONTACT_BAND)
+    clear = clearings(words, [end for end in ends if end[1] > end[0]], top, bottom)
+    return [*boxes(rows, palette.CONTACT_BAND), *boxes(clear, palette.PAPER)]
 
 
 def _lines(kinds: dict[str, list[LadderMark]], blocks: list[Block], frame: Frame) -> list[Spec]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from ohmsworth.adapters.render import palette
 from ohmsworth.adapters.render.layers import Rows, Spec, texts
@@ -13,8 +13,12 @@ from ohmsworth.adapters.render.scales import HIGHEST_DECADE, LOWEST_DECADE, deca
 from ohmsworth.report.document import LadderMark
 
 #: The column of names is as wide as the widest needs, to a point; beside it a gap, and room right of the scale.
-NARROWEST_NAMES, WIDEST_NAMES, NAME_GAP, EDGE, RIGHT = 60, 150, 16, 6, 24
+NARROWEST_NAMES, WIDEST_NAMES, NAME_GAP, EDGE, RIGHT = 100, 150, 16, 6, 24
 HEADING_HEIGHT, ROW = 25, 20
+#: Least room between a heading and the scale.
+HEADING_GAP = 4
+#: So much of a band is left open beside words on it.
+CLEAR = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,8 +118,9 @@ class Frame:
         return Words(tuple(_wrapped(text, bold)), EDGE - self.left, y, bold=bold)
 
     def heading(self, text: str, y: float) -> Words:
-        """The heading of a part that begins at height `y`."""
-        return Words((text,), EDGE - self.left, y + HEADING_HEIGHT / 2 + 1, color=palette.MUTED)
+        """The heading of a part that begins at height `y`, wrapped so that it keeps out of the scale."""
+        lines = wrap_pixels(text, self.left - EDGE - HEADING_GAP, palette.TEXT_SIZE)
+        return Words(tuple(lines), EDGE - self.left, y + HEADING_HEIGHT / 2 + 1, color=palette.MUTED)
 
 
 def frame_of(marks: tuple[LadderMark, ...], names: Iterable[str]) -> Frame:
@@ -128,6 +133,26 @@ def frame_of(marks: tuple[LadderMark, ...], names: Iterable[str]) -> Frame:
 
 def _wrapped(text: str, bold: bool) -> list[str]:
     return wrap_pixels(text, WIDEST_NAMES, palette.TEXT_SIZE, bold)
+
+
+def heading_height(heading: Words) -> float:
+    """How much of the picture a heading takes."""
+    return HEADING_HEIGHT + palette.LINE_HEIGHT * (len(heading.lines) - 1)
+
+
+def clearings(
+    words: Iterable[Words], bands: Iterable[tuple[float, float]], top: float, bottom: float
+) -> Rows:
+    """Boxes behind the lines of `words` that lie on a band (pixels from and to) between `top` and `bottom`."""
+    spans, rows = list(bands), []
+    for one in words:
+        for number, line in enumerate(one.lines):
+            left, right = replace(one, lines=(line,)).ends()
+            middle = one.y + palette.LINE_HEIGHT * number
+            if top < middle < bottom and any(left < high and right > low for low, high in spans):
+                half = palette.LINE_HEIGHT / 2
+                rows.append({"x": left - CLEAR, "x2": right + CLEAR, "y": middle - half, "y2": middle + half})
+    return rows
 
 
 def word_layers(words: Iterable[Words]) -> list[Spec]:

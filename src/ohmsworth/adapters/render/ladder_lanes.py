@@ -21,6 +21,8 @@ from ohmsworth.report.document import LadderMark
 
 BAR, ABOVE, BELOW = 15, 4, 7
 LINE = palette.LINE_HEIGHT
+#: Words end so far before the end of the scale, for they are drawn a little wider in some places.
+SLACK = 6
 #: A head or an arrow takes so much before a word may begin.
 HEAD_ROOM = 14
 #: Marks nearer than this share a box for the pointer.
@@ -68,8 +70,10 @@ def _told(marks: tuple[LadderMark, ...], frame: Frame, y: float, color: str) -> 
         return []
     values = [value_words(mark) for mark in marks]
     lead = max(text_width(value, palette.TEXT_SIZE, bold=True) for value in values) + 6
-    wrapped = [tuple(wrap_pixels(mark.label, frame.scale.width - lead, palette.TEXT_SIZE)) for mark in marks]
-    needed = lead + max(text_width(line, palette.TEXT_SIZE) for lines in wrapped for line in lines)
+    wrapped = [
+        tuple(wrap_pixels(mark.label, frame.scale.width - lead - SLACK, palette.TEXT_SIZE)) for mark in marks
+    ]
+    needed = SLACK + lead + max(text_width(line, palette.TEXT_SIZE) for lines in wrapped for line in lines)
     start = max(min(frame.scale.pixel(marks[0].value) - 4, frame.scale.width - needed), 0)
     words: list[Words] = []
     for value, lines in zip(values, wrapped, strict=True):

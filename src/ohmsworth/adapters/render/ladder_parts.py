@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from ohmsworth.adapters.render import palette
-from ohmsworth.adapters.render.ladder_frame import HEADING_HEIGHT, ROW, Block, Frame, Words
+from ohmsworth.adapters.render.ladder_frame import ROW, Block, Frame, Words, heading_height
 from ohmsworth.adapters.render.ladder_words import tip_of, value_words
 from ohmsworth.adapters.render.layers import Rows, points, rules
 from ohmsworth.adapters.render.measure import cut_pixels, text_width, wrap_pixels
@@ -15,6 +15,8 @@ from ohmsworth.report.document import ASKED, LadderMark
 LABEL_GAP, ARROW_ROOM, SMALLEST_LABEL = 11, 8, 190
 #: A hollow square of a wire reaches so far, and its words begin there.
 HALF, SQUARE_GAP = 4, 9
+#: Words keep so far from a line that runs down the picture, and move no farther than this to do so.
+LINE_GAP, MOST_MOVED = 7, 60
 #: Half of the smallest box that a finger is asked to hit.
 REACH = 12
 
@@ -33,19 +35,20 @@ def limits(marks: list[LadderMark], frame: Frame, top: float) -> Block:
     return block
 
 
-def contacts(marks: list[LadderMark], frame: Frame, top: float) -> Block:
-    """A row for each contact: a disc, its interval, and its value."""
+def contacts(marks: list[LadderMark], frame: Frame, top: float, lines: tuple[float, ...] = ()) -> Block:
+    """A row for each contact: a disc, its interval, and its value; `lines` are the pixels of lines that run down the picture."""
     block = Block(top)
     if not marks:
         return block
     asked = all(mark.group == ASKED for mark in marks)
-    block.words.append(frame.heading("Contacts asked about" if asked else "Measured contacts", top))
-    block.height += HEADING_HEIGHT
+    heading = frame.heading("Contacts asked about" if asked else "Measured contacts", top)
+    block.words.append(heading)
+    block.height += heading_height(heading)
     dots: Rows = []
     bars: Rows = []
     for mark in marks:
         low, high = interval_pixels(mark, frame)
-        y = _contact_words(block, mark, frame)
+        y = _contact_words(block, mark, frame, lines)
         block.tips.append(tip_box((low + high) / 2, y - ROW / 2, y + ROW / 2, tip_of(mark), high - low))
         if not frame.scale.off_scale(mark.value):
             dots.append({"x": frame.scale.pixel(mark.value), "y": y})
@@ -59,13 +62,13 @@ def contacts(marks: list[LadderMark], frame: Frame, top: float) -> Block:
     return block
 
 
-def _contact_words(block: Block, mark: LadderMark, frame: Frame) -> float:
+def _contact_words(block: Block, mark: LadderMark, frame: Frame, lines: tuple[float, ...]) -> float:
     """Add the words of a contact's row to the foot of `block`; the height at which its disc belongs."""
     first = block.height + ROW / 2
     ends = interval_pixels(mark, frame)
     gap = LABEL_GAP + (ARROW_ROOM if frame.scale.off_scale(mark.value) else 0)
     name = frame.name(mark.label, first)
-    value = _beside(value_words(mark), ends, frame, first, gap, bold=True)
+    value = _past(_beside(value_words(mark), ends, frame, first, gap, bold=True), lines, frame)
     above = value.ends()[0] < ends[1] and value.ends()[1] > ends[0]
     tall = palette.LINE_HEIGHT * len(value.lines)
     y = first + (tall if above else (tall - palette.LINE_HEIGHT) / 2)
@@ -108,8 +111,9 @@ def wires(marks: list[LadderMark], frame: Frame, top: float) -> Block:
     shown = [m for m in marks if not frame.scale.off_scale(m.value)]
     if not shown:
         return block
-    block.words.append(frame.heading("Wire with the same resistance", top))
-    block.height += HEADING_HEIGHT
+    heading = frame.heading("Wire with the same resistance", top)
+    block.words.append(heading)
+    block.height += heading_height(heading)
     squares: Rows = []
     for group in dict.fromkeys(m.group for m in shown):
         members = sorted((m for m in shown if m.group == group), key=lambda m: m.value)
@@ -162,6 +166,15 @@ def _beside(
         return Words(_lines(text, left, bold), ends[0] - gap, y, "right", bold)
     start = min(max((ends[0] + ends[1] - needed) / 2, 0), max(frame.scale.width - needed, 0))
     return Words(_lines(text, frame.scale.width, bold), start, y, bold=bold)
+
+
+def _past(words: Words, lines: tuple[float, ...], frame: Frame) -> Words:
+    """Words that would begin just before a line that runs down, moved past it where there is room."""
+    near = [at for at in lines if words.x - LINE_GAP < at < words.x + MOST_MOVED]
+    moved = replace(words, x=max(near, default=0.0) + LINE_GAP)
+    if not near or words.align == "right" or moved.x <= words.x or moved.ends()[1] > frame.scale.width:
+        return words
+    return moved
 
 
 def _lines(text: str, room: float, bold: bool) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ohmsworth.adapters.render import palette
-from ohmsworth.adapters.render.ladder_frame import HEADING_HEIGHT, Block, Frame, Words, by_use
+from ohmsworth.adapters.render.ladder_frame import Block, Frame, Words, by_use, heading_height
 from ohmsworth.adapters.render.ladder_lanes import add_lane
 from ohmsworth.adapters.render.ladder_words import OF_LARGEST
 from ohmsworth.adapters.render.layers import points
@@ -20,9 +20,10 @@ def uses(marks: list[LadderMark], frame: Frame, top: float, contacts: list[Ladde
     block = Block(top)
     if not marks:
         return block
-    block.words.append(frame.heading(HEADING, top))
+    heading = frame.heading(HEADING, top)
+    block.words.append(heading)
     _key(block, frame, any(mark.serious for mark in marks), bool(contacts))
-    block.height += HEADING_HEIGHT
+    block.height += heading_height(heading)
     for name, members in by_use(marks).items():
         add_lane(block, name, members, frame, contacts, spelled=len(marks) <= MOST_SPELLED)
     return block

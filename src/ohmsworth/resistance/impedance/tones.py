@@ -135,13 +135,14 @@ def _search(choices: list[list[int]]) -> tuple[_Found | None, int]:
 
 
 def _joined(found: _Found, tone: int) -> _Found | None:
-    """The tones with one more, or None where a product falls on a tone."""
+    """The tones with one more, or None where it is a product of them.
+
+    That is enough: were an earlier x a product of the new c, such as ``x = c − a − b``, then c = x + a + b would be a product of
+    the earlier ones; and 2c or more less one earlier tone lies above them all.
+    """
     if (found.tones and tone <= found.tones[-1]) or tone in found.products:
         return None
-    new = third_order(found.tones, tone)
-    if tone in new or not new.isdisjoint(found.tones):
-        return None
-    return _Found((*found.tones, tone), found.products | new)
+    return _Found((*found.tones, tone), found.products | third_order(found.tones, tone))
 
 
 def third_order(others: tuple[int, ...], tone: int) -> frozenset[int]:

@@ -9,7 +9,18 @@
   // and Enter reads the meters. A meter that types may send two ends of a line: the second one is not heard.
   const TWO_ENDS = 120; // milliseconds; a hand is slower
   let [entered, typedSince] = [-1000, false];
-  document.addEventListener("input", () => (typedSince = true));
+  document.addEventListener("input", (event) => {
+    typedSince = true;
+    sayComma(event.target);
+  });
+  // A comma before three digits could part thousands; here it is the decimal mark, and that is said while it is typed.
+  const sayComma = (field) => {
+    if (!field.matches("#entry[data-comma-said] [data-figure]")) return;
+    const said = byId(`${field.name}-said`);
+    said.dataset.before ??= said.textContent;
+    const decimal = /^\s*[+\u2212-]?\d{1,3},\d{3}(?!\d)/.test(field.value);
+    said.textContent = decimal ? `Read as ${field.value.trim().replace(",", ".")}: the comma is the decimal mark.` : said.dataset.before;
+  };
   const nothingTyped = () => figures().every((one) => !one.value.trim());
   document.addEventListener("keydown", (event) => {
     const field = event.target;
@@ -46,7 +57,11 @@
   };
   document.addEventListener("htmx:after:swap", (event) => {
     const swapped = event.detail?.ctx?.target;
-    if (swapped?.id === "now" || !swapped?.isConnected) ready();
+    if (swapped?.id === "refused") return swapped.scrollIntoView({ block: "nearest" });
+    if (swapped?.id === "now" || !swapped?.isConnected) {
+      byId("refused")?.replaceChildren();
+      ready();
+    }
   });
   ready();
 
@@ -122,6 +137,7 @@
     for (const old of document.querySelectorAll("#entry .questioned, #entry .fault, #now .result")) old.remove();
     for (const field of figures()) field.removeAttribute("aria-invalid");
     const shown = byId("do");
+    byId("which-way")?.remove();
     if (next) {
       for (const name of ["step", "specimen", "condition", "mating", "polarity"]) {
         if (form.elements[name]) form.elements[name].value = next.dataset[name];
