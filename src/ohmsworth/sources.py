@@ -37,6 +37,7 @@ SOURCES: dict[str, Source] = _book(
     Source("low-level", "low-level measurement handbooks: thermal EMF of metal pairs against copper"),
     Source("KenwardRoger", "M. G. Kenward, J. H. Roger, Small sample inference for fixed effects from REML, Biometrics 53 (1997) 983"),
     Source("PattersonThompson", "H. D. Patterson, R. Thompson, Recovery of inter-block information, Biometrika 58 (1971) 545"),
+    Source("BarnettMagland2019", "A. H. Barnett, J. F. Magland, L. af Klinteberg, A parallel nonuniform FFT library based on an exponential of semicircle kernel, SIAM J. Sci. Comput. 41 (2019) C479", "memory"),
     Source("Satterthwaite", "F. E. Satterthwaite, An approximate distribution of estimates of variance components, Biometrics 2 (1946) 110"),
     Source("HartungKnapp", "J. Hartung, G. Knapp, A refined method for the meta-analysis of controlled clinical trials, Stat. Med. 20 (2001) 3875: the form of the weighted t", "memory"),
     Source("CochranCox", "W. G. Cochran, G. M. Cox, Experimental Designs, 2nd edition, 4.14: two means of unequal variance", "memory"),
@@ -73,6 +74,7 @@ SOURCES: dict[str, Source] = _book(
     Source("dielectrics", "handbook tables of dielectrics, permittivity (loss tangent): polyethylene 2.2 to 2.3 (0.0003), polyvinyl chloride 4 (0.04)"),
     Source("chain-matrix", "C. R. Paul, Analysis of Multiconductor Transmission Lines: chain-parameter matrices", "memory"),
     Source("nodal-analysis", "C.-W. Ho, A. E. Ruehli, P. A. Brennan, The modified nodal approach to network analysis, IEEE Trans. Circuits Syst. 22 (1975) 504", "memory"),
+    Source("RF64", "EBU Tech 3306, RF64: RIFF, WAVE and ds64 chunks, and files of more than 4 GB", "memory"),
     Source("Touchstone", "Touchstone File Format Specification, versions 1.1, 2.0 and 2.1, IBIS Open Forum: the rules of the format", "memory"),
     Source("Touchstone-examples", "Touchstone File Format Specification: files of its examples, as they stand in the tests of open-source readers"),
     Source("SPICE", "SPICE input language, University of California at Berkeley: element cards R, C, L, K, V, I, E and the .ac line", "memory"),
@@ -144,6 +146,8 @@ SOURCES: dict[str, Source] = _book(
     Source("Fisher-combined", "R. A. Fisher, Statistical Methods for Research Workers: −2 Σ ln p of n independent tests is χ² with 2n degrees of freedom", "memory"),
     Source("Whittle", "P. Whittle, likelihood of a stationary series by its periodogram: Σ ln S + P/S over the frequencies", "memory"),
     Source("IEC60512-2-1-ac", "IEC 60512-2-1:2002, clauses 2 and 3: 20 mV direct or alternating peak, alternating current of at most 2 kHz, direct current governs disputes"),
+    Source("Schroeder1970", "M. R. Schroeder, Synthesis of low-peak-factor signals and binary sequences with low autocorrelation, IEEE Trans. Inf. Theory 16 (1970) 85: phases of a flat spectrum, crest factor about 1.7", "memory"),
+    Source("VanDerOuderaa1988", "E. Van der Ouderaa, J. Schoukens, J. Renneboog, Peak factor minimization using a time-frequency domain swapping algorithm, IEEE Trans. Instrum. Meas. 37 (1988) 145", "memory"),
     Source("practice", "common practice in the trade, no published source", "common practice"),
 )
 # fmt: on

@@ -90,6 +90,10 @@ UNITS: dict[str, Unit] = {
     "C": Unit("temperature", 1.0, 273.15),
     "degC": Unit("temperature", 1.0, 273.15),
     "°F": Unit("temperature", 5 / 9, 273.15 - 32 * 5 / 9),
+    "V/√Hz": Unit("noise density", 1.0),
+    "µV/√Hz": Unit("noise density", 1e-6),
+    "nV/√Hz": Unit("noise density", 1e-9),
+    "nV/rtHz": Unit("noise density", 1e-9),
     "V/K": Unit("voltage per kelvin", 1.0),
     "µV/K": Unit("voltage per kelvin", 1e-6),
 }
@@ -113,6 +117,7 @@ EXAMPLES = {
     "level difference": "1 dB",
     "time": "2 min",
     "power": "0.5 W",
+    "noise density": "5 nV/√Hz",
     "voltage per kelvin": "3 µV/K",
 }
 

@@ -1,8 +1,10 @@
 """The bench page when the bench does not answer: what is typed waits in the page, is said to, and arrives once and in order."""
 
 import json
+import subprocess
+import sys
 from collections.abc import Callable, Iterator
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -14,6 +16,7 @@ from tests.browser.conftest import Served
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 #: What the contacts of an invented shop read, in mV, forward and reversed.
 VOLTS = {"new": "0.25{}", "tarnished": "0.63{}"}
+WORDS = "four words of mine"
 
 
 @pytest.fixture
@@ -113,6 +116,71 @@ def test_five_readings_typed_while_the_bench_is_away(opened: Any, bench: Callabl
     times = [datetime.fromisoformat(one["entry"]["time"]) for one in kept(again.address)]
     assert all(later - earlier > timedelta(seconds=-2) for earlier, later in pairwise(times))
     assert times[-2] - times[2] < timedelta(seconds=30)
+
+
+def test_what_waits_keeps_the_name_and_the_time_it_was_typed_with(
+    opened: Any, bench: Callable[..., Served]
+) -> None:
+    served = bench()
+    page = opened("Kim", served.address)
+    address = ask(page, served.address)
+    page.wait_for_selector("#ahead li", state="attached")
+    served.kill()
+    before = datetime.now(UTC)
+    typed = [type_one(page, "11"), type_one(page, "12")]
+    after = datetime.now(UTC)
+    page.context.add_cookies([{"name": "who", "value": "Lee", "url": served.address}])
+    again = bench(records=served.records, port=served.port)
+    page.goto(address)
+    quiet(page)
+    typed.append(type_one(page, "13"))
+    assert steps(again.address) == typed
+    assert [one["entry"]["operator"] for one in kept(again.address)] == ["Kim", "Kim", "Lee"]
+    slack = timedelta(seconds=1)
+    for one in kept(again.address)[:2]:
+        assert before - slack < datetime.fromisoformat(one["entry"]["time"]) < after + slack
+
+
+def test_what_another_typed_is_sent_when_that_is_decided(opened: Any, bench: Callable[..., Served]) -> None:
+    served = bench()
+    for name, role in (("kim", "office"), ("lee", "bench")):
+        subprocess.run(
+            [sys.executable, "-m", "ohmsworth", "people", "add", name, "--role", role, "--records", str(served.records)],
+            input=f"{WORDS}\n", text=True, check=True, capture_output=True, timeout=60,
+        )  # fmt: skip
+    served.kill()
+    served = bench("--accounts", records=served.records, port=served.port)
+    page = opened()
+    sign_in(page, served.address, "kim")
+    address = ask(page, served.address)
+    page.wait_for_selector("#ahead li", state="attached")
+    served.kill()
+    type_one(page, "11")
+    type_one(page, "12")
+    page.context.clear_cookies()
+    bench("--accounts", records=served.records, port=served.port)
+    sign_in(page, served.address, "lee")
+    page.goto(address)
+    said(page, "What waits was typed by kim, and lee is signed in now. It is not sent.")
+    said(page, "2 readings wait in this page")
+    page.goto(address.replace("/bench", "/readings"))
+    assert "0 readings" in page.inner_text("main")
+    page.goto(address)
+    assert page.inner_text("#instead") == "Send it in the name of lee"
+    page.click("#instead")
+    quiet(page)
+    page.wait_for_function("() => document.querySelectorAll('#recent li').length === 2")
+    assert "lee" in page.inner_text("#recent li >> nth=0")
+    page.click("#recent li >> nth=0 >> a")
+    assert "typed while the bench did not answer, by kim" in page.inner_text("main")
+
+
+def sign_in(page: Any, address: str, name: str) -> None:
+    page.goto(f"{address}/sign-in")
+    page.fill("#name", name)
+    page.fill("#password", WORDS)
+    page.click("main button")
+    page.wait_for_url(f"{address}/")
 
 
 def test_a_page_that_is_loaded_again_while_readings_wait(opened: Any, bench: Callable[..., Served]) -> None:

@@ -94,7 +94,7 @@ def test_only_the_office_changes_the_shop(tmp_path: Path) -> None:
         page = ben.get("/settings")
         assert page.status_code == 200
         assert breaches(page.text) == []
-        assert "The office can change them." in page.text
+        assert "it takes the role office. ben has the role bench." in page.text
         assert "/accounts" not in page.text
         assert ben.post("/settings", data={"shop_name": "x"}).status_code == 403
         assert made.shop.records.settings() == {}

@@ -165,7 +165,7 @@ def test_a_reading_is_corrected_beside_what_it_was(client: TestClient) -> None:
 def test_undo_skip_note_and_photo(client: TestClient) -> None:
     text = take(client, page(client, "/studies/1/bench/now", **PART))
     undone = client.post("/studies/1/bench/undo", data={"key": "u1", "of": "3"}, headers=PART)
-    assert "Reading 3 is withdrawn" in undone.text
+    assert "Reading 1 is withdrawn" in undone.text
     assert "Step 1 of 24" in undone.text
     skipped = client.post("/studies/1/bench/skip", data={"key": "s1", "step": "1"}, headers=PART)
     assert "Step 2 of 24" in skipped.text

@@ -18,3 +18,17 @@ CLEANER = (
     "Read the cleaner's safety data sheet: gloves, eyes, ventilation, no flame or hot iron near solvents, never mix "
     "products, rinse, let it dry, dispose of it by local rules. The connector maker's instructions prevail."
 )
+#: Before tones are played through a contact.
+TONES_APART = (
+    "The contact is unpowered and connected to nothing but this circuit: no other equipment at either end, no screen or "
+    "case that leads elsewhere. Phantom power of both inputs off. Never on anything that has mains inside or on it."
+)
+TONES_LOUD = (
+    "The tones are loud and last: headphones off the head and unplugged, loudspeakers off, before anything is played. "
+    "Begin with the output turned down."
+)
+TONES_OUTPUT = (
+    "The series resistor is the load of the output: use an output made for headphones, or a resistor of as many ohm as the "
+    "maker of the output asks for. No power amplifier."
+)
+TONES_HOT = "The series resistor gets hot: keep it off skin, paper and the shunt, and let it cool before you change it."

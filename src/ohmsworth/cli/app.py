@@ -194,6 +194,22 @@ def meaning(
 
 
 @app.command
+def tones(folder: Path, *, json: Annotated[bool, Parameter(negative=())] = False) -> None:
+    """Write what is played for an impedance over frequency into FOLDER, and the card that says how to wire it.
+
+    Parameters
+    ----------
+    folder
+        A folder with tones.toml; where there is none, a commented one is written to start from.
+    json
+        Print everything as JSON instead of words.
+    """
+    from ohmsworth.cli import tones as planning
+
+    planning.tones(folder, json)
+
+
+@app.command
 def new(folder: Path) -> None:
     """Write a commented study to start from into FOLDER.
 
@@ -222,7 +238,7 @@ def demo(folder: Path = Path("demo")) -> None:
 
 
 @app.command
-def schema(of: Literal["answer", "fitness", "lot", "meaning", "plan"] = "answer") -> None:
+def schema(of: Literal["answer", "fitness", "lot", "meaning", "plan", "tones"] = "answer") -> None:
     """Print the JSON schema of what a command prints with --json.
 
     Parameters

@@ -271,7 +271,36 @@ class IntervalFigure:
     middle: float
 
 
-Figure = LadderFigure | EvidenceFigure | ShareFigure | LineFigure | ChartFigure | IntervalFigure
+@dataclass(frozen=True, slots=True)
+class WiredPart:
+    """A part in the row of a wiring drawing, with its value in words; `input_name` is what its sense leads go to, or ""."""
+
+    name: str
+    value: str
+    kind: Literal["resistor", "contact"] = "resistor"
+    input_name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class WiringFigure:
+    """What is connected with what: from an output through a row of parts and back, inputs at the sense leads of some.
+
+    `output` is what drives the row, `back` where it returns to; `bridge` lies across all parts that have sense leads. A part's
+    sense leads are drawn inside of the joints that carry the current.
+    """
+
+    name: str
+    alt: str
+    caption: str
+    output: str
+    back: str
+    row: tuple[WiredPart, ...]
+    bridge: WiredPart | None = None
+
+
+Figure = (
+    LadderFigure | EvidenceFigure | ShareFigure | LineFigure | ChartFigure | IntervalFigure | WiringFigure
+)
 Block = Paragraph | Subheading | Headline | Bullets | Table | Figure
 
 

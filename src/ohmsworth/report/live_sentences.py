@@ -87,14 +87,19 @@ def _limited(answer: LiveAnswer) -> list[str]:
     words = [_so_far(s) for s in answer.specimens if s.latest and s.verdict]
     parts = [(word, words.count(word)) for word in (WITHIN, OVER, CLOSE, _NOT_YET)]
     told = ", ".join(f"{n} {word}" for word, n in parts if n)
+    against, now = f"Against {show_stated(answer.limit.resistance, 'Ω')}", _as_now(answer, len(words))
     if len(words) == 1:
-        told = f"the one contact is {words[0]}"
-        return [f"Against {show_stated(answer.limit.resistance, 'Ω')}: {told}."]
-    return (
-        [f"Against {show_stated(answer.limit.resistance, 'Ω')}, of {len(words)} contacts: {told}."]
-        if words
-        else []
-    )
+        return [f"{against}: the one contact{now} is {words[0]}."]
+    return [f"{against}, of {len(words)} contacts{now}: {told}."] if words else []
+
+
+def _as_now(answer: LiveAnswer, contacts: int) -> str:
+    """Of which state the contacts are judged, where some of them were read in an earlier one too."""
+    if all(s.latest for s in answer.specimens):
+        return ""
+    states = {s.condition for s in answer.specimens if s.latest}
+    which = f" ({in_quotes(states.pop())})" if len(states) == 1 else ""
+    return f" as {'it is' if contacts == 1 else 'they are'} now{which}"
 
 
 def _so_far(one: LiveSpecimen) -> str:
@@ -198,7 +203,8 @@ def _contacts(answer: LiveAnswer) -> list[str]:
     for word in (OVER, CLOSE):
         names = sorted({s.id for s in answer.specimens if s.latest and _so_far(s) == word}, key=natural)
         if names:
-            told.append(f"{capital(word)}: {listed(names)}.")
+            now = _as_now(answer, len(names))
+            told.append(f"{capital(word)}{now}: {listed(names)}.")
     return told
 
 

@@ -11,6 +11,7 @@ from starlette.staticfiles import StaticFiles
 from ohmsworth.web.aside import Aside
 from ohmsworth.web.door.admission import Admission
 from ohmsworth.web.door.callers import Door
+from ohmsworth.web.door.offers import offers_to
 from ohmsworth.web.drawing import style_pages
 from ohmsworth.web.faults import answer_faults
 from ohmsworth.web.groups import FIRST_GROUPS, PAGE_GROUPS, PROGRAM_GROUPS, group_named
@@ -75,6 +76,7 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     app.include_router(style_pages, include_in_schema=False)
     app.state.secret = serving.secret
     app.state.door = serving.door
+    app.state.offers_to = offers_to
     app.state.signing_in = serving.door is not None and serving.door.sign_ins is not None
     #: Called in turn when the serving has ended and before the records are closed: a source is switched off here.
     app.state.at_end = []
@@ -92,6 +94,6 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
 
     app.add_middleware(Admission, door=serving.door)
     app.add_middleware(WhoIsThere)
-    app.add_middleware(RestFirst, rest=app.state.rest)
+    app.add_middleware(RestFirst, rest=app.state.rest, clock=shop.clock)
     app.add_middleware(Guard, hosts=serving.hosts)
     return app

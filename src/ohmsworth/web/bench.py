@@ -15,6 +15,7 @@ from ohmsworth.web.bench_show import after_taking, answered, draft_here, now_of,
 from ohmsworth.web.forms import Posted, Sent
 from ohmsworth.web.instruments_at_hand import runs_of
 from ohmsworth.web.pages import show
+from ohmsworth.web.waiting import OtherName, ask_whose, whose
 from ohmsworth.work.drafts import read_draft
 from ohmsworth.work.reading_changes import undo_last
 from ohmsworth.work.records import NewLine
@@ -66,12 +67,16 @@ def take(request: Request, study: int, sent: Posted) -> Response:
     shop, desk, state = shop_of(request), desk_of(request), study_state(request, study)
     form = read_bench_form(sent)
     anyway = sent.text("anyway") if sent.text("keep") or sent.text("anyway") else ""
-    sending = Sending(who(request), sent.text("key") or shop.new_key(), anyway, sent.text("waited") == "yes")
+    by = whose(request, sent)
+    if isinstance(by, OtherName):
+        return ask_whose(request, by)
+    waited = sent.text("waited") == "yes"
+    sending = Sending(by.name, sent.text("key") or shop.new_key(), anyway, waited, typed_by=by.typed_by)
     try:
         read = read_draft(
-            draft_here(request, study, state, form),
+            draft_here(request, study, state, form, by.name),
             mark_of(request),
-            shop.clock(),
+            request.state.came,
         )
         sending = replace(sending, read_by=runs_of(request).provenance(read.entry, sending.key))
         taken = take_entry(shop, desk, study, state, read.entry, sending)
@@ -93,7 +98,7 @@ def undo(request: Request, study: int, sent: Posted) -> Response:
     shop, state = shop_of(request), study_state(request, study)
     wanted = sent.number("of")
     last = undo_last(shop, study, state, wanted, who(request), sent.text("key") or shop.new_key())
-    shown = Shown(words=f"Reading {last.number} is withdrawn; it stays in the record.")
+    shown = Shown(words=f"Reading {last.nth} is withdrawn; it stays in the record.")
     return answered(request, study, now_of(request, study, "", shown), event="taken, sheet")
 
 

@@ -54,7 +54,7 @@ def read(request: Request, study: int, sent: Posted) -> Response:
     form, key = read_bench_form(sent), sent.text("key") or shop.new_key()
     try:
         drafted = read_draft(
-            draft_here(request, study, state, form),
+            draft_here(request, study, state, form, who(request)),
             mark_of(request),
             shop.clock(),
             typed=False,

@@ -128,6 +128,8 @@ class Now:
     twice: Mapping[int, tuple[TakenReading, ...]]
     sheet_line: int
     last_reading: int | None
+    last_nth: int | None
+    by: str = ""
     meters: MetersPart | None = None
     run: RunPart | None = None
 
@@ -237,6 +239,7 @@ def make_now(
         twice=state.twice,
         sheet_line=state.sheet_line,
         last_reading=max((one.number for one in counted), default=None),
+        last_nth=max((one.nth for one in counted), default=None),
     )
 
 

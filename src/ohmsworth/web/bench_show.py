@@ -8,7 +8,7 @@ from fastapi import Request
 from fastapi.responses import HTMLResponse, Response
 
 from ohmsworth.errors import InputRefused
-from ohmsworth.web.at_hand import desk_of, shop_of, study_state, who
+from ohmsworth.web.at_hand import desk_of, shop_of, study_state
 from ohmsworth.web.bench_form import BenchForm, draft_of, form_after, form_for
 from ohmsworth.web.bench_meters_part import meters_part, run_part
 from ohmsworth.web.bench_page import Bench, BenchNow, Now, Shown, make_now
@@ -42,9 +42,9 @@ def columns_asked(request: Request, study: int, state: StudyState) -> Columns:
         return Columns()
 
 
-def draft_here(request: Request, study: int, state: StudyState, form: BenchForm) -> Draft:
-    """What the form of the bench says, by whoever sits at it."""
-    return draft_of(form, state, columns_asked(request, study, state), who(request))
+def draft_here(request: Request, study: int, state: StudyState, form: BenchForm, by: str) -> Draft:
+    """What the form of the bench says, in the name of `by`."""
+    return draft_of(form, state, columns_asked(request, study, state), by)
 
 
 def _made(
@@ -58,7 +58,8 @@ def _made(
 ) -> Now:
     columns = columns_asked(request, study, state)
     leading = make_now(study, state, columns, step, form, key or shop_of(request).new_key(), shown)
-    return replace(leading, meters=meters_part(meters_of(request), state, form))
+    named = getattr(request.state, "who", "")
+    return replace(leading, by=named, meters=meters_part(meters_of(request), state, form))
 
 
 def after_taking(request: Request, study: int, after: StudyState, form: BenchForm, shown: Shown) -> Now:

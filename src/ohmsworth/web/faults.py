@@ -100,7 +100,7 @@ def answer_faults(app: FastAPI) -> None:
 
 
 #: Fields that a page fills in by itself.
-_OWN = ("key", "step", "elapsed", "volunteered", "of", "about", "keep", "change")
+_OWN = ("key", "step", "by", "instead", "waited", "elapsed", "volunteered", "of", "about", "keep", "change")
 
 
 def _again(request: Request) -> tuple[tuple[str, str], ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import datetime
 from threading import Lock
 
 from starlette.concurrency import run_in_threadpool
@@ -34,14 +35,20 @@ class Rest:
 
 
 class RestFirst:
-    """Has the rest loaded before a request that the first groups may not know."""
+    """Has the rest loaded before a request that the first groups may not know.
 
-    def __init__(self, app: App, rest: Rest) -> None:
+    Such a request may wait for seconds, so that the moment at which it came is noted first: `came` in its state.
+    """
+
+    def __init__(self, app: App, rest: Rest, clock: Callable[[], datetime]) -> None:
         self.app = app
         self.rest = rest
+        self.clock = clock
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass the request on."""
+        if scope["type"] == "http":
+            scope.setdefault("state", {})["came"] = self.clock()
         if scope["type"] == "http" and not self.rest.loaded and _may_be_later(scope["path"]):
             await run_in_threadpool(self.rest.load)
         await self.app(scope, receive, send)

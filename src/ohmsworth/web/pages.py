@@ -92,6 +92,7 @@ def drawn(request: Request, page: Page | Fragment) -> str:
     given: dict[str, Any] = {entry.name: getattr(page, entry.name) for entry in fields(page)}
     if isinstance(page, Page):
         given["frame"] = frame_of(request, page.here())
+    given["offers"] = request.app.state.offers_to(request)
     return _environment().get_template(page.template).render(given)
 
 

@@ -41,6 +41,7 @@ class Readings(StudyPage):
     each: int
     files: tuple[KeptFile, ...]
     notes: tuple[Line, ...]
+    nths: Mapping[int, int]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,6 +87,7 @@ def readings(request: Request, study: int, first: int = 0) -> Response:
             each=EACH,
             files=state.files,
             notes=state.notes,
+            nths=state.nths,
         ),
     )
 
@@ -98,7 +100,7 @@ def one_reading(request: Request, study: int, number: int) -> Response:
     return show(
         request,
         OneReading(
-            title=f"Reading {number} of study {study}",
+            title=f"Reading {reading.nth} of study {study}",
             study=study_frame(study, state, "Readings"),
             reading=reading,
             history=_history(reading),

@@ -12,7 +12,7 @@ from starlette.exceptions import HTTPException
 from ohmsworth.web.aside import packed
 from ohmsworth.web.at_hand import go_to, keeping_of, shop_of
 from ohmsworth.web.copies import Copies, copies_of, copy_folder
-from ohmsworth.web.office import is_office, need_office
+from ohmsworth.web.office import need_office
 from ohmsworth.web.pages import Page, show
 from ohmsworth.work.backups import DAILY, MONTHLY, copy_name, make_copy, moment_of
 
@@ -35,7 +35,6 @@ class RecordsPage(Page):
     copies: Copies
     daily: int
     monthly: int
-    office: bool
     checked: bool
     wrong: tuple[str, ...]
 
@@ -67,7 +66,6 @@ def _page(
         copies=copies_of(request),
         daily=DAILY,
         monthly=MONTHLY,
-        office=is_office(request),
         checked=checked,
         wrong=wrong,
     )

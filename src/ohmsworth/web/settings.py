@@ -13,7 +13,7 @@ from ohmsworth.errors import InputRefused
 from ohmsworth.web.at_hand import go_to, keeping_of, shop_of, who
 from ohmsworth.web.filters import fault_words
 from ohmsworth.web.forms import Posted
-from ohmsworth.web.office import is_office, need_office
+from ohmsworth.web.office import need_office
 from ohmsworth.web.pages import SCREENS, Page, show
 from ohmsworth.web.persons import YEAR
 from ohmsworth.work.records import SettingLine
@@ -53,7 +53,6 @@ class SettingsPage(Page):
     meters: tuple[str, ...]
     ahead: int
     beside: str
-    office: bool
     doors: bool
     history: tuple[SettingLine, ...]
 
@@ -82,8 +81,7 @@ def _page(
         meters=METERS,
         ahead=AHEAD,
         beside=keeping.copies("").place if keeping.place else "",
-        office=is_office(request),
-        doors=request.app.state.door is not None and is_office(request),
+        doors=request.app.state.door is not None,
         history=shop_of(request).records.setting_lines(MOST),
     )
 

@@ -49,6 +49,7 @@ from ohmsworth.wiring.questions import (
     revise_question,
     write_question,
 )
+from ohmsworth.wiring.recordings import open_recording
 from ohmsworth.wiring.records import (
     default_records,
     open_records,
@@ -70,6 +71,7 @@ from ohmsworth.wiring.rendering import (
     typeface_folder,
     warm_up,
 )
+from ohmsworth.wiring.tones import as_plan_file, load_tones, staged_drive
 
 __all__ = [
     "as_fragment",
@@ -78,6 +80,7 @@ __all__ = [
     "as_pdf",
     "as_picture",
     "as_pictures",
+    "as_plan_file",
     "as_sheet",
     "as_text",
     "as_touchstone",
@@ -97,8 +100,10 @@ __all__ = [
     "load_profiles",
     "load_question",
     "load_study",
+    "load_tones",
     "load_uses",
     "open_meter",
+    "open_recording",
     "open_records",
     "open_shop",
     "open_source",
@@ -115,6 +120,7 @@ __all__ = [
     "serial_ports",
     "shop",
     "shop_format",
+    "staged_drive",
     "switch_off_all",
     "typed_uses",
     "typeface_folder",

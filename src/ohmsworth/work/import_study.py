@@ -206,8 +206,12 @@ def _digest(data: bytes) -> str:
 
 def _refuse_changed_rows(kept: Sequence[Line], keys: Sequence[str], key: str) -> None:
     """Refuse a folder in which rows differ from those that it held when it was taken in before."""
-    came = [line for line in kept if line.kind == TAKEN and line.fields.get("imported") == key]
-    gone = [line for line in came if line.key not in set(keys)]
+    taken = [line for line in kept if line.kind == TAKEN]
+    gone = [
+        (nth, line)
+        for nth, line in enumerate(taken, 1)
+        if line.fields.get("imported") == key and line.key not in set(keys)
+    ]
     if not gone:
         return
     mend = "Correct the reading in the records: what was taken in stays, and says who corrected it and why."
@@ -215,10 +219,10 @@ def _refuse_changed_rows(kept: Sequence[Line], keys: Sequence[str], key: str) ->
         tuple(
             Fault(
                 "readings.csv",
-                f"no row that says what reading {line.number} said ({line.entry.specimen if line.entry else ''})",
+                f"no row that says what reading {nth} said ({line.entry.specimen if line.entry else ''})",
                 "every row that was taken in before; new ones may follow",
                 mend,
             )
-            for line in gone
+            for nth, line in gone
         )
     )

@@ -17,7 +17,11 @@ from ohmsworth.work.study_form import StudyForm
 from ohmsworth.work.study_log import StudyState
 
 if TYPE_CHECKING:
+    from contextlib import AbstractContextManager
+
     from ohmsworth.consequence.twoport import OnePort, TwoPort
+    from ohmsworth.resistance.impedance.tone_plan import TonePlan
+    from ohmsworth.resistance.impedance.wishes import Wishes
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,6 +70,20 @@ class LoadedNetwork:
     notes: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class LoadedTones:
+    """What the folder of a measurement over frequency holds before it is analysed.
+
+    `begin` is the text of the tones.toml to begin with where there was none, `plan` the plan that drive.wav was made of (None
+    where there is none or it cannot be read), and `recordings` the names of those that are there.
+    """
+
+    wishes: Wishes
+    begin: bytes | None
+    plan: TonePlan | None
+    recordings: tuple[str, ...]
+
+
 #: Reads a study folder; raises InputRefused with every fault.
 LoadStudy = Callable[[Path], LoadedStudy]
 #: The same for the bench.
@@ -74,6 +92,10 @@ LoadBench = Callable[[Path], LoadedBench]
 LoadQuestion = Callable[[Path], Study]
 #: Reads a question about a lot, and its readings where there are any.
 LoadLot = Callable[[Path], LoadedLot]
+#: Reads what is wished for in such a folder, which may be new.
+LoadTones = Callable[[Path], LoadedTones]
+#: Writes the drive of a plan with as many channels beside the path; it takes its place once all else has gone well.
+StageDrive = Callable[[Path, "TonePlan", int], "AbstractContextManager[None]"]
 #: The bytes of a file of a study in the records, by the number of its line.
 FileContent = Callable[[int], bytes]
 #: The files of another study of the records by its number; None where there is none.

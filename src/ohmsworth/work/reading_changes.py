@@ -92,7 +92,10 @@ def correct_reading(
     _refuse(reading, "correct", reason)
     if replace(entry, time=reading.entry.time) == reading.entry:
         fault = Fault(
-            f"reading {number}", "nothing that differs", "a correction", "Change what was wrong, or leave it."
+            f"reading {reading.nth}",
+            "nothing that differs",
+            "a correction",
+            "Change what was wrong, or leave it.",
         )
         raise InputRefused((fault,))
     others = [one.entry for one in state.counted if one.number != number]
@@ -131,9 +134,11 @@ def undo_last(
     if done is not None:
         return done
     refuse_closed(state)
-    if wanted is not None and reading_of(state, wanted).state == "withdrawn":
+    if wanted is not None and (shown := reading_of(state, wanted)).state == "withdrawn":
         mend = "Look at the last readings, then undo again if one of them is wrong."
-        raise InputRefused((Fault("undo", f"reading {wanted}, withdrawn already", "one that counts", mend),))
+        raise InputRefused(
+            (Fault("undo", f"reading {shown.nth}, withdrawn already", "one that counts", mend),)
+        )
     if not state.counted:
         fault = Fault("undo", "no reading", "a reading that was taken", "There is nothing to undo.")
         raise InputRefused((fault,))
@@ -154,7 +159,7 @@ def _refuse(reading: TakenReading, change: str, reason: str) -> None:
         mend = "Look at the reading again: it has been changed meanwhile."
         faults.append(
             Fault(
-                f"reading {reading.number}",
+                f"reading {reading.nth}",
                 f"'{change}' of a reading that is {reading.state}",
                 f"one of {', '.join(offered)}",
                 mend,

@@ -34,6 +34,8 @@ CLOSED = "study closed"
 OPENED = "study opened again"
 #: Field of a reading that was taken: the meter by quantity, where the program itself asked it.
 READ_BY = "read by"
+#: Field of a reading that waited in a page and is written in another's name: who typed it.
+TYPED_BY = "typed by"
 
 ReadingState = Literal["used", "set aside", "withdrawn"]
 
@@ -64,6 +66,11 @@ class TakenReading:
         Codes of the doubts of a reading that was sent later, when nobody could be asked about them.
     read_by
         The meter by quantity, where the program itself asked it; empty for what was typed.
+    typed_by
+        Who typed it, where it waited and was sent in another's name.
+    nth
+        Which reading of the study it is, counted from 1 in the order in which they were taken; it stays so, whatever is
+        corrected or withdrawn. This is the number that a person sees; `number` is the line's.
     """
 
     number: int
@@ -78,6 +85,8 @@ class TakenReading:
     changes: tuple[Line, ...] = ()
     doubts: tuple[str, ...] = ()
     read_by: Mapping[str, str] = field(default_factory=dict)
+    typed_by: str = ""
+    nth: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +129,11 @@ class StudyState:
     def counted(self) -> tuple[TakenReading, ...]:
         """Readings that stand in readings.csv, in the order in which they were taken: all but those withdrawn."""
         return tuple(one for one in self.readings if one.state != "withdrawn")
+
+    @property
+    def nths(self) -> dict[int, int]:
+        """Which reading it is, counted from 1, by the number of its line."""
+        return {one.number: one.nth for one in self.readings}
 
     @property
     def twice(self) -> dict[int, tuple[TakenReading, ...]]:
@@ -173,6 +187,8 @@ class _Reading:
                 kept=reason,
                 doubts=doubts,
                 read_by=dict(line.fields.get(READ_BY, {})),
+                typed_by=str(line.fields.get(TYPED_BY, "")),
+                nth=len(self.readings) + 1,
             )
         elif line.about in self.readings:
             self._about_reading(line, self.readings[line.about])

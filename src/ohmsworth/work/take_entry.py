@@ -14,7 +14,7 @@ from ohmsworth.work.judge_entry import judge_entry
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
-from ohmsworth.work.study_log import QUESTIONED, READ_BY, TAKEN, StudyState, TakenReading
+from ohmsworth.work.study_log import QUESTIONED, READ_BY, TAKEN, TYPED_BY, StudyState, TakenReading
 
 #: What stands as the reason of a reading that had to wait until the bench answered, and is doubtful.
 WAITED = "sent later, when nobody could be asked"
@@ -42,7 +42,7 @@ class Taken:
     def notes(self) -> tuple[str, ...]:
         """What is worth a word and need not be answered."""
         read = tuple(
-            f"Step {one.entry.step} was read by {one.entry.operator or one.by} as well: reading {one.number}. Both are kept."
+            f"Step {one.entry.step} was read by {one.entry.operator or one.by} as well: reading {one.nth}. Both are kept."
             for one in self.also
         )
         return (*read, *self.judgement.notes)
@@ -54,7 +54,8 @@ class Sending:
 
     `anyway` is why it is kept in spite of doubts, "" where nobody said so; `waited` says that it was typed while the bench did
     not answer, so that nobody can be asked: it is kept, and its doubts stand beside it for the answer. `read_by` names the meter
-    by quantity where the program itself asked it; it stands in the record.
+    by quantity where the program itself asked it; it stands in the record. `typed_by` is who typed it, where
+    that was somebody else.
     """
 
     by: str
@@ -62,6 +63,7 @@ class Sending:
     anyway: str = ""
     waited: bool = False
     read_by: Mapping[str, str] = field(default_factory=dict)
+    typed_by: str = ""
 
 
 def take_entry(
@@ -96,6 +98,8 @@ def take_entry(
         doubts["waited"] = [WAITED]
     if sending.read_by:
         doubts[READ_BY] = dict(sending.read_by)
+    if sending.typed_by:
+        doubts[TYPED_BY] = sending.typed_by
     line = NewLine(
         sending.key,
         TAKEN,

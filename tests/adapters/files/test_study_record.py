@@ -128,7 +128,7 @@ def test_two_spellings_are_one_unit() -> None:
 def test_two_kinds_are_refused_by_the_number_of_the_reading() -> None:
     log = small_study()
     log.take(Entry("n", "new", resistance=typed("2.5 mΩ", "resistance")))
-    with pytest.raises(InputRefused, match="reading 14: found a resistance"):
+    with pytest.raises(InputRefused, match=r"^reading 13: found a resistance"):
         wiring.folder_of(log.state)
 
 
@@ -138,7 +138,7 @@ def test_one_reading_that_is_a_voltage_is_refused_among_resistances() -> None:
     for i in range(3):
         log.take(Entry(f"n{i}", "new", resistance=typed("2.5 mΩ", "resistance")))
     log.take(volts("n4", "new", "0.25 mV"))
-    with pytest.raises(InputRefused, match="reading 5: found voltage and current"):
+    with pytest.raises(InputRefused, match=r"^reading 4: found voltage and current"):
         wiring.folder_of(log.state)
 
 

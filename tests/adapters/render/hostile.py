@@ -21,6 +21,8 @@ from ohmsworth.report.document import (
     ShareFigure,
     Subheading,
     Table,
+    WiredPart,
+    WiringFigure,
 )
 
 #: Short enough to stay on one line wherever it is drawn, so that it can be looked for whole.
@@ -81,6 +83,10 @@ def hostile_report(text: Nasty) -> Document:
     intervals = IntervalFigure(
         "parts", text(), text(), Axis(text()), (IntervalMark(text(), text(), 1.0, 0.5, 2.0, text()),), 1.0
     )
+    # Its names are cut where they find no room; tests/adapters/render/test_wiring_drawing.py has them nasty.
+    wiring = WiringFigure(
+        "wiring", text(), text(), "output", "return", (WiredPart("shunt", "1 Ω", input_name="input"),)
+    )
     words = (
         Headline(text(), "bad", text()),
         Subheading(text()),
@@ -94,5 +100,5 @@ def hostile_report(text: Nasty) -> Document:
         text(),
         'en" onload="x',
         text(),
-        (Section(text(), words), Section(text(), (ladder, evidence, shares, lines, intervals))),
+        (Section(text(), words), Section(text(), (ladder, evidence, shares, lines, intervals, wiring))),
     )

@@ -27,6 +27,8 @@ from ohmsworth.report.document import (
     ShareFigure,
     Subheading,
     Table,
+    WiredPart,
+    WiringFigure,
 )
 
 MADE = datetime(2026, 3, 5, 12, 0, tzinfo=UTC)
@@ -180,7 +182,7 @@ INTERVALS = IntervalFigure(
     ),
     1.0,
 )
-FIGURES = (LADDER, EVIDENCE, SHARES, CURVES, LINES, CHART, INTERVALS)
+
 
 ESTIMATES = Table(
     "Estimates by condition",
@@ -193,6 +195,20 @@ ESTIMATES = Table(
     (1, 2, 3),
     "Medians of a contact's next mating.",
 )
+WIRING = WiringFigure(
+    "wiring",
+    "From the generator through the shunt and the inlet and back; input A lies across the shunt, input B across the inlet.",
+    "How the inlet was wired",
+    "generator in the lobby",
+    "earth",
+    (
+        WiredPart("series resistor", "47 Ω"),
+        WiredPart("shunt", "0.1 Ω", input_name="input A"),
+        WiredPart("loudspeaker inlet", "about 12 mΩ", "contact", "input B"),
+    ),
+    WiredPart("bridge", "0.82 Ω"),
+)
+FIGURES = (LADDER, EVIDENCE, SHARES, CURVES, LINES, CHART, INTERVALS, WIRING)
 READINGS = Table(
     "Every reading",
     ("No.", "Specimen", "Condition", "Reading"),
@@ -223,7 +239,14 @@ REPORT = Document(
         Section("Uncertainty", (SHARES, Table("Left out", ("Reading", "Why"), ()))),
         Section(
             "Frequency",
-            (CURVES, Paragraph("Half a decibel is crossed at 4 kHz.", "bad"), LINES, CHART, INTERVALS),
+            (
+                CURVES,
+                Paragraph("Half a decibel is crossed at 4 kHz.", "bad"),
+                LINES,
+                CHART,
+                INTERVALS,
+                WIRING,
+            ),
         ),
         Section(
             "Steps",

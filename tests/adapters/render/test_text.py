@@ -61,7 +61,7 @@ def test_hostile_text_is_shown_as_it_is() -> None:
     text = Nasty()
     document = hostile_report(text)
     shown = "".join(to_text(document, 400).split()).lower()
-    ladder, evidence, shares, lines, intervals = document.sections[1].blocks
+    ladder, evidence, shares, lines, intervals, _ = document.sections[1].blocks
     assert isinstance(ladder, LadderFigure)
     assert isinstance(evidence, EvidenceFigure)
     assert isinstance(shares, ShareFigure)

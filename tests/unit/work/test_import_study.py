@@ -280,7 +280,7 @@ def test_rows_added_by_hand_come_in_and_changed_ones_are_refused(tmp_path: Path)
     sheet.write_text("\n".join(more), "utf-8")
     assert bring(records, folder) == Imported(first.study, True, 2)
     sheet.write_text("\n".join(more).replace("0.2391", "0.2931"), "utf-8")
-    with pytest.raises(InputRefused, match="no row that says what reading 6 said"):
+    with pytest.raises(InputRefused, match="no row that says what reading 5 said"):
         bring(records, folder)
     other = folder / "study.toml"
     sheet.write_text("\n".join(more), "utf-8")

@@ -174,6 +174,21 @@ def test_contacts_are_judged_at_their_own_looks() -> None:
     assert "of 9 are left" in found[5].sentence
 
 
+def test_contacts_read_before_and_after_are_judged_as_they_are_now() -> None:
+    before = [(f"S{s}", "tarnished", "1", 8.0 + 0.1 * s) for s in range(3)]
+    after = [(f"S{s}", "wiped", "1", 1.0 + 0.01 * s) for s in range(3)]
+    sheet = Planned(6, 1, 1, ("tarnished", "wiped"))
+    begun, half, done = (
+        live_answer(loaded([*before, *after[:n]], LIMITED), sheet).sentence for n in (0, 1, 3)
+    )
+    assert "as they are now" not in begun
+    assert "Against 3 mΩ, of 3 contacts as they are now: " in half  # some wiped, some not yet
+    assert "Against 3 mΩ, of 3 contacts as they are now ('wiped'): " in done
+    one = live_answer(loaded([before[0], after[0]], LIMITED), sheet).sentence
+    assert "the one contact as they are now" not in one
+    assert "Against 3 mΩ: the one contact as it is now ('wiped') is " in one
+
+
 def test_a_contact_that_more_matings_would_tell() -> None:
     rows = [("S1", "all", str(m), v) for m, v in enumerate((2.8, 2.9, 3.0, 2.75))]
     answer = live_answer(loaded(rows, LIMITED), Planned(1, 4, 1))

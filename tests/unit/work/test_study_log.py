@@ -49,6 +49,32 @@ def test_undo_keeps_the_reading_in_the_record_and_frees_its_step() -> None:
     assert len(bench.state.counted) == 1
 
 
+def test_readings_are_counted_as_they_were_taken_and_keep_their_number() -> None:
+    bench = BenchShop()
+    first = bench.take(1).number
+    assert first is not None
+    right = bench.entry(1, 1.02)
+    correct_reading(bench.shop, bench.desk, bench.study, bench.state, first, right, "a digit", "Ben", "c1")
+    bench.take(2)
+    undo_last(bench.shop, bench.study, bench.state, None, "Ada", "u1")
+    second = bench.state.readings[1].number
+    skip_step(bench.shop, bench.study, bench.state, 2, "Ada", "s1")
+    third = bench.take(3).number
+    assert third is not None
+    assert [one.nth for one in bench.state.readings] == [1, 2, 3]
+    assert [one.nth for one in bench.state.counted] == [1, 3]
+    assert bench.state.nths == {first: 1, second: 2, third: 3}
+    assert third > 3  # of the line, which more than readings have
+    change_reading(bench.shop, bench.study, bench.state, second, "put back", "it was right", "Ada", "c3")
+    assert [one.nth for one in bench.state.counted] == [1, 2, 3]
+    with pytest.raises(InputRefused, match="reading 3: found 'put back'"):
+        change_reading(bench.shop, bench.study, bench.state, third, "put back", "why not", "Ada", "c4")
+    # A log that is read on from where it was counts on.
+    lines = bench.shop.records.lines(bench.study)
+    for cut in range(len(lines)):
+        assert fold(lines[cut:], fold(lines[:cut])) == bench.state
+
+
 def test_undo_takes_the_reading_that_the_page_showed() -> None:
     """Somebody else has taken another meanwhile."""
     bench = BenchShop()
@@ -147,8 +173,8 @@ def test_a_name_may_be_corrected_in_one_reading_after_the_other() -> None:
     ("change", "reason", "where"),
     [
         ("keep", "  ", "the reason"),
-        ("put back", "why not", "reading 3"),
-        ("set fire to", "why not", "reading 3"),
+        ("put back", "why not", "reading 1"),
+        ("set fire to", "why not", "reading 1"),
     ],
 )
 def test_a_change_that_cannot_be_is_refused(change: str, reason: str, where: str) -> None:

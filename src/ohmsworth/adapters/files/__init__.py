@@ -11,6 +11,7 @@ from ohmsworth.adapters.files.lot_folder import load_lot
 from ohmsworth.adapters.files.memory import read_bench_folder, read_folder, read_question_text
 from ohmsworth.adapters.files.packed import write_tree, write_zip
 from ohmsworth.adapters.files.plain_names import safe_name
+from ohmsworth.adapters.files.plan_json import plan_bytes, read_plan_json
 from ohmsworth.adapters.files.profiles import load_profiles
 from ohmsworth.adapters.files.question_text import form_of, revise, write_question
 from ohmsworth.adapters.files.record_folder import read_study_folder
@@ -19,6 +20,7 @@ from ohmsworth.adapters.files.record_marks import with_history
 from ohmsworth.adapters.files.shop_json import open_shop, settings_bytes, shop_bytes
 from ohmsworth.adapters.files.study_record import folder_of
 from ohmsworth.adapters.files.template import write_new_study
+from ohmsworth.adapters.files.tones_folder import load_tones
 from ohmsworth.adapters.files.touchstone import read_touchstone, write_touchstone
 from ohmsworth.adapters.files.writing import write_file, write_files
 
@@ -34,11 +36,14 @@ __all__ = [
     "load_profiles",
     "load_question",
     "load_study",
+    "load_tones",
     "load_uses",
     "open_shop",
+    "plan_bytes",
     "read_bench_folder",
     "read_folder",
     "read_laid_out",
+    "read_plan_json",
     "read_question_text",
     "read_study_folder",
     "read_touchstone",

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import numpy as np
 
+from ohmsworth.adapters.files.formulas import as_text
 from ohmsworth.adapters.files.readings_csv import read_readings
 from ohmsworth.errors import OutputFault
 from ohmsworth.readings.study import Study
@@ -41,8 +42,9 @@ def sheet_bytes(path: Path, rows: Sequence[SheetRow], study: Study) -> bytes:
     dated = _DATE if study.check.name else ()
     writer.writerow([*_BEFORE, *figures, *dated, "note"])
     for row in rows:
-        labels = (row.step, row.day, row.operator, row.specimen, row.condition, row.mating, row.polarity)
-        writer.writerow([*labels, *("" for _ in (*figures, *dated)), row.note])
+        named = as_text(row.operator), as_text(row.specimen), as_text(row.condition)
+        labels = (row.step, row.day, *named, row.mating, row.polarity)
+        writer.writerow([*labels, *("" for _ in (*figures, *dated)), as_text(row.note)])
     return ("\ufeff" + out.getvalue()).encode()
 
 

@@ -6,8 +6,8 @@ import csv
 import io
 from collections.abc import Callable, Collection, Mapping, Sequence
 
+from ohmsworth.adapters.files.formulas import as_text
 from ohmsworth.adapters.files.header import KNOWN, QUANTITIES
-from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.record_times import TIME, time_columns
 from ohmsworth.adapters.files.record_units import column_unit, in_unit
 from ohmsworth.errors import Fault, InputRefused, nearest_name
@@ -45,7 +45,7 @@ def readings_bytes(readings: Sequence[TakenReading], named: Collection[str] = ()
     columns = _columns(readings, entries, named)
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow([_heading(name) for name in columns])
+    writer.writerow([as_text(_heading(name)) for name in columns])
     writer.writerows(zip(*([_cell(text) for text in column] for column in columns.values()), strict=True))
     return ("\ufeff" + out.getvalue()).encode("utf-8", "replace")
 
@@ -100,11 +100,11 @@ def _free(name: str, heading: str, named: Collection[str]) -> str:
 
 def _heading(text: str) -> str:
     """A heading in which nothing is taken for what separates columns."""
-    return _cell(text).replace("\t", " ").replace(";", ",")
+    return text.translate(_CELL).replace("\t", " ").replace(";", ",")
 
 
 def _cell(text: str) -> str:
-    return text.translate(_CELL)
+    return as_text(text.translate(_CELL))
 
 
 def _refuse_two_kinds(readings: Sequence[TakenReading]) -> None:
@@ -122,7 +122,7 @@ def _refuse_two_kinds(readings: Sequence[TakenReading]) -> None:
     raise InputRefused(
         tuple(
             Fault(
-                f"{READINGS}, reading {one.number}",
+                f"reading {one.nth}",
                 kind,
                 f"{others}, as in the other readings of this study",
                 mend,

@@ -14,6 +14,7 @@ import numpy as np
 
 from ohmsworth.adapters.files.cells import decimal_mark, read_polarities, read_quantities
 from ohmsworth.adapters.files.decode import read_text
+from ohmsworth.adapters.files.formulas import as_written
 from ohmsworth.adapters.files.header import QUANTITIES, Column, read_header
 from ohmsworth.adapters.files.times import read_times
 from ohmsworth.errors import Fault
@@ -118,6 +119,7 @@ def read_values(sheet: Sheet) -> tuple[Values, list[Fault]]:
 def cut(text: str, file: str) -> tuple[list[Row], list[int], str, list[Fault]]:
     """Cut text into rows of cells, with the line each row starts on and the separator."""
     separator, declared = _separator(text)
+    marked = "'" in text  # hardly ever, and then every cell is looked at
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     rows: list[Row] = []
     lines: list[int] = []
@@ -125,7 +127,7 @@ def cut(text: str, file: str) -> tuple[list[Row], list[int], str, list[Fault]]:
     try:
         for row in reader:
             if "".join(row).strip():
-                rows.append(tuple(row))
+                rows.append(tuple(as_written(cell.strip()) for cell in row) if marked else tuple(row))
                 lines.append(start)
             start = reader.line_num + 1
     except csv.Error as error:

@@ -23,6 +23,7 @@ from ohmsworth.adapters.render.palette import FONT_FOLDER
 from ohmsworth.adapters.render.png import repacked
 from ohmsworth.adapters.render.shares import draw_shares
 from ohmsworth.adapters.render.tips import titled
+from ohmsworth.adapters.render.wiring_drawing import draw_wiring
 from ohmsworth.adapters.render.worker import apart
 from ohmsworth.report.document import (
     ChartFigure,
@@ -32,6 +33,7 @@ from ohmsworth.report.document import (
     LadderFigure,
     LineFigure,
     ShareFigure,
+    WiringFigure,
 )
 
 VEGA_LITE = "6.4"
@@ -54,6 +56,8 @@ def to_vega(figure: Figure) -> dict[str, Any]:
         return draw_chart(figure)
     if isinstance(figure, IntervalFigure):
         return draw_intervals(figure)
+    if isinstance(figure, WiringFigure):
+        return draw_wiring(figure)
     return draw_shares(figure)
 
 

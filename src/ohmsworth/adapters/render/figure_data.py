@@ -14,6 +14,7 @@ from ohmsworth.report.document import (
     LadderFigure,
     Line,
     LineFigure,
+    WiringFigure,
 )
 
 Cells = tuple[str | float | None, ...]
@@ -53,6 +54,8 @@ def _table(figure: Figure) -> tuple[tuple[str, ...], Iterable[Cells]]:
         return _chart(figure)
     if isinstance(figure, IntervalFigure):
         return _intervals(figure)
+    if isinstance(figure, WiringFigure):
+        return _wiring(figure)
     return ("source", "share [1]"), zip(figure.labels, figure.shares, strict=True)
 
 
@@ -127,3 +130,13 @@ def _intervals(figure: IntervalFigure) -> tuple[tuple[str, ...], Iterable[Cells]
     header = ("kind", "group", "label", f"value [{unit}]", f"low [{unit}]", f"high [{unit}]", "flag")
     rows: list[Cells] = [("value", m.group, m.label, m.value, m.low, m.high, m.flag) for m in figure.marks]
     return header, [*rows, ("middle", "", "", figure.middle, None, None, "")]
+
+
+def _wiring(figure: WiringFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
+    """The parts in the order in which the current meets them, as words: what lies across comes last."""
+    rows: list[Cells] = [("output", figure.output, "", "")]
+    rows += [("row", part.name, part.value, part.input_name) for part in figure.row]
+    rows.append(("return", figure.back, "", ""))
+    if figure.bridge is not None:
+        rows.append(("across", figure.bridge.name, figure.bridge.value, ""))
+    return ("place", "part", "value", "sense leads to"), rows

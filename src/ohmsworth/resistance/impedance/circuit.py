@@ -68,6 +68,8 @@ class Circuit:
         then taken from what the drive should give.
     crosstalk
         Largest share of one input's voltage that reads on the other, where no turned takes cancel it.
+    mismatch
+        Largest relative difference of the two inputs, gain and phase, where no swapped takes cancel it.
     """
 
     shunt: Shunt
@@ -76,11 +78,15 @@ class Circuit:
     bridge: float | None = None
     inputs: tuple[float, float] | None = None
     crosstalk: float = 1e-5
+    mismatch: float = 0.02
 
     def __post_init__(self) -> None:
         for name in ("series", "output"):
             if not 0 < getattr(self, name) < np.inf:
                 raise ArgumentFault(name, getattr(self, name), "more than zero")
+        for name in ("crosstalk", "mismatch"):
+            if not 0 <= getattr(self, name) < 1:
+                raise ArgumentFault(name, getattr(self, name), "a share from 0 to less than 1")
         if self.bridge is not None and not 0 < self.bridge < np.inf:
             raise ArgumentFault("bridge", self.bridge, "more than zero, or none")
 

@@ -17,12 +17,17 @@ LEVEL_FREQUENCY = 1000.0
 EASED = 0.125
 
 
+def sum_of_tones(period: int, cycles: NDArray[np.int64], amplitudes: Array, phases: Array) -> Array:
+    """A period of ``Σ A_k cos(2π c_k n / period + φ_k)``; shape (period,)."""
+    spectrum = np.zeros(period // 2 + 1, complex)
+    spectrum[cycles] = amplitudes * np.exp(1j * phases)
+    return np.asarray(np.fft.irfft(spectrum, period) * (period / 2))
+
+
 def one_period(plan: TonePlan, tone: int | None = None) -> Array:
     """A period of the main part, of all tones or of one; shape (period,)."""
     chosen = slice(None) if tone is None else slice(tone, tone + 1)
-    spectrum = np.zeros(plan.period // 2 + 1, complex)
-    spectrum[plan.cycles[chosen]] = plan.amplitudes[chosen] * np.exp(1j * plan.phases[chosen])
-    return np.asarray(np.fft.irfft(spectrum, plan.period) * (plan.period / 2))
+    return sum_of_tones(plan.period, plan.cycles[chosen], plan.amplitudes[chosen], plan.phases[chosen])
 
 
 def peak(plan: TonePlan) -> float:

@@ -19,7 +19,7 @@ from ohmsworth.readings.dry_circuit import DRY_CURRENT
 from ohmsworth.resistance.impedance.circuit import Circuit
 from ohmsworth.resistance.impedance.curve import Complex
 from ohmsworth.resistance.impedance.drive import peak
-from ohmsworth.resistance.impedance.levels import levels
+from ohmsworth.resistance.impedance.input_scale import levels
 from ohmsworth.resistance.impedance.phasors import Take
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
 

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ohmsworth.resistance.impedance.curve import Array, Complex
-from ohmsworth.resistance.impedance.levels import Levels, of_both
+from ohmsworth.resistance.impedance.input_scale import Levels, of_both
 from ohmsworth.resistance.impedance.phasors import Lines, Take
 from ohmsworth.resistance.impedance.ratio import ratio
 from ohmsworth.resistance.impedance.tone_plan import TonePlan

@@ -39,10 +39,10 @@ from ohmsworth.resistance.impedance.detection import (
 )
 from ohmsworth.resistance.impedance.estimated import Estimated, subtracted
 from ohmsworth.resistance.impedance.excess import Excess, excess_of
+from ohmsworth.resistance.impedance.input_scale import Levels, levels
 from ohmsworth.resistance.impedance.least_squares import Consistency, LinearFit, consistency, fitted, weighted
-from ohmsworth.resistance.impedance.levels import Levels, levels
 from ohmsworth.resistance.impedance.phasors import Take
-from ohmsworth.resistance.impedance.products import Cycles, Products, products_of
+from ohmsworth.resistance.impedance.powers import Cycles, Products, products_of
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
 
 Verdict = Literal["not seen", "inputs may explain it", "contact"]

@@ -55,6 +55,8 @@ class Take:
         Standard uncertainty of it.
     start
         Sample of the recording at which the drive begins (not a whole number).
+    shared_clock
+        Whether player and recorder passed for running by one clock.
     """
 
     tones: Lines
@@ -62,3 +64,4 @@ class Take:
     clock: float
     clock_uncertainty: float
     start: float
+    shared_clock: bool = True

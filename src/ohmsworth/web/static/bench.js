@@ -59,6 +59,7 @@
   // ---- What is said about it, at all times: whether the bench answers, what waits, what was refused.
   let lost = false;
   let why = "";
+  let other = ""; // who is signed in instead of whoever typed what waits
   const tell = () => {
     const [count, refused] = [waiting().length, held("refused")];
     const said = [];
@@ -69,7 +70,16 @@
     byId("queue").hidden = !said.length;
     if (byId("queue-said").textContent !== said.join(" ")) byId("queue-said").textContent = said.join(" ");
     byId("noted").hidden = !refused.length;
+    byId("instead").hidden = !(other && count);
+    byId("instead").textContent = `Send it in the name of ${other}`;
   };
+  // What somebody else typed goes under another name only when that is decided, and for what waits by then.
+  byId("instead")?.addEventListener("click", () => {
+    hold("waiting", waiting().map((one) => ({ ...one, fields: { ...one.fields, instead: other } })));
+    other = why = "";
+    tell();
+    send();
+  });
   byId("noted")?.addEventListener("click", () => hold("refused", []));
   const answers = (does) => {
     if (does && !waiting().length) why = ""; // a page that can be read says nothing of one that cannot be written
@@ -142,7 +152,9 @@
     const body = new URLSearchParams({ ...fields, elapsed, waited: "yes" });
     const answer = await fetch(`/studies/${study()}/bench`, { method: "POST", body, headers: { "HX-Request": "true" }, signal: AbortSignal.timeout(15000) });
     const taken = answer.ok && (answer.headers.get("HX-Trigger") || "").includes("taken");
-    return { taken, status: answer.status, said: words(taken ? "" : await answer.text()) };
+    const text = taken ? "" : await answer.text();
+    const signedIn = new DOMParser().parseFromString(text, "text/html").querySelector("[data-signed-in]")?.dataset.signedIn || "";
+    return { taken, status: answer.status, said: words(text), signedIn };
   };
   let sending = false;
   const send = async () => {
@@ -153,7 +165,8 @@
       if (waiting().length) await fetch("/health", { signal: AbortSignal.timeout(15000) });
       while (waiting().length) {
         const [first] = waiting();
-        const { taken, status, said } = await post(first);
+        const { taken, status, said, signedIn } = await post(first);
+        other = signedIn;
         answers(true);
         if (!taken && ![404, 409, 413, 422].includes(status)) {
           why = status === 401 || status < 400 ? "Sign in again in another window." : said;

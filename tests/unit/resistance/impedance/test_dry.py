@@ -6,7 +6,7 @@ from tests.unit.resistance.impedance.takes import circuit, lines, sampled, take,
 
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.resistance.impedance.dry import dryness, swing
-from ohmsworth.resistance.impedance.levels import levels
+from ohmsworth.resistance.impedance.input_scale import levels
 
 PLAN = tone_plan([20, 130, 1000, 1900])
 IMPEDANCE = 0.005 + 2j * np.pi * PLAN.frequencies * 2e-8

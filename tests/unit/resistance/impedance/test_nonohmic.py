@@ -17,7 +17,7 @@ from ohmsworth.resistance.impedance.detection import (
 )
 from ohmsworth.resistance.impedance.nonohmic import NonOhmic, film_voltage, is_usual_film, nonohmic
 from ohmsworth.resistance.impedance.phasors import Take
-from ohmsworth.resistance.impedance.products import products_of
+from ohmsworth.resistance.impedance.powers import products_of
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
 
 PLAN = tone_plan([97, 311, 1009])
