@@ -8,7 +8,7 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
-from ohmsworth.report import answer, fitness, lot_answer, meaning, plan_answer, tones_answer
+from ohmsworth.report import answer, fitness, lot_answer, meaning, plan_answer, takes_answer, tones_answer
 
 FOLDER = Path("src/ohmsworth/report")
 SCHEMA = FOLDER / "answer.schema.json"
@@ -29,6 +29,7 @@ PUBLISHED = {
     "lot": Published(lot_answer.LotAnswer, lot_answer.FORMAT),
     "meaning": Published(meaning.MeaningAnswer, meaning.FORMAT),
     "plan": Published(plan_answer.PlanAnswer, plan_answer.FORMAT),
+    "takes": Published(takes_answer.TakesAnswer, takes_answer.FORMAT),
     "tones": Published(tones_answer.TonesAnswer, tones_answer.FORMAT),
 }
 

@@ -210,6 +210,38 @@ def tones(folder: Path, *, json: Annotated[bool, Parameter(negative=())] = False
 
 
 @app.command
+def takes(
+    folder: Path,
+    *,
+    at: str | None = None,
+    json: Annotated[bool, Parameter(negative=())] = False,
+    html: Path | None = None,
+    pdf: Path | None = None,
+    pictures: Path | None = None,
+) -> None:
+    """Find the impedance of a contact over frequency from the recordings in FOLDER (see tones).
+
+    Parameters
+    ----------
+    folder
+        The folder with tones.toml, plan.json and the recordings, named as on the wiring card.
+    at
+        Frequency, such as 1kHz, at which the budget of the uncertainty is told; the nearest tone is taken.
+    json
+        Print everything as JSON instead of words.
+    html
+        Write the report as one self-contained web page.
+    pdf
+        Write the report as a PDF.
+    pictures
+        Write every picture of the report, with its numbers, into this folder.
+    """
+    from ohmsworth.cli import takes as finding
+
+    finding.takes(folder, at, json, finding.Targets(html, pdf, pictures))
+
+
+@app.command
 def new(folder: Path) -> None:
     """Write a commented study to start from into FOLDER.
 
@@ -238,7 +270,7 @@ def demo(folder: Path = Path("demo")) -> None:
 
 
 @app.command
-def schema(of: Literal["answer", "fitness", "lot", "meaning", "plan", "tones"] = "answer") -> None:
+def schema(of: Literal["answer", "fitness", "lot", "meaning", "plan", "takes", "tones"] = "answer") -> None:
     """Print the JSON schema of what a command prints with --json.
 
     Parameters

@@ -18,7 +18,7 @@ from ohmsworth.cli.printing import (
     terminal_width,
     write_documents,
 )
-from ohmsworth.cli.refusals import target_faults
+from ohmsworth.cli.refusals import folder_faults, target_faults
 from ohmsworth.errors import ArgumentFault, Fault, InputRefused, nearest_name, shorten
 from ohmsworth.readings.study import UseRequest
 from ohmsworth.report.answer import as_json
@@ -86,7 +86,7 @@ def _asked(
     question: Question, targets: Targets, options: Sequence[str]
 ) -> tuple[list[float], float | None, tuple[UseRequest, ...]]:
     """What was typed as numbers and circuits, or every fault of it."""
-    faults = [*target_faults(targets.named()), *_folder_faults(targets.pictures)]
+    faults = [*target_faults(targets.named()), *folder_faults(targets.pictures)]
     ohms = _ohms(question.resistances, options, faults)
     scatter = None if question.spread is None else _spread(question, faults)
     uses: tuple[UseRequest, ...] = ()
@@ -147,20 +147,6 @@ def _spread(question: Question, faults: list[Fault]) -> float | None:
         mend = "Name one, such as 3mohm, or leave --spread out."
         faults.append(Fault("--spread", "no resistance beside it", "resistances to scatter about", mend))
     return asked_spread(text, "--spread", faults)
-
-
-def _folder_faults(folder: Path | None) -> list[Fault]:
-    """What is wrong with the folder for pictures, which is made where only it is missing."""
-    if folder is None or os.path.isdir(folder):
-        return []
-    where = f"--pictures {shorten(str(folder), 200)}"
-    if os.path.lexists(folder):
-        return [Fault(where, "a file", "a folder", "Choose another name for the folder.")]
-    if not os.path.lexists(folder.parent):
-        found = f"no folder {shorten(str(folder.parent), 200)} to make it in"
-        mend = "Make that folder first, or correct its name."
-        return [Fault(where, found, "a folder that is there, or can be made", mend)]
-    return []
 
 
 def _not_one(uses: Sequence[UseRequest], targets: Targets) -> list[Fault]:

@@ -89,3 +89,17 @@ def target_faults(targets: Sequence[tuple[str, Path | None]]) -> list[Fault]:
             mend = "Make the folder first, or correct its name."
             faults.append(Fault(where, found, "a folder that is there", mend))
     return faults
+
+
+def folder_faults(folder: Path | None) -> list[Fault]:
+    """What is wrong with the folder for pictures, which is made where only it is missing."""
+    if folder is None or os.path.isdir(folder):
+        return []
+    where = f"--pictures {shorten(str(folder), 200)}"
+    if os.path.lexists(folder):
+        return [Fault(where, "a file", "a folder", "Choose another name for the folder.")]
+    if not os.path.lexists(folder.parent):
+        found = f"no folder {shorten(str(folder.parent), 200)} to make it in"
+        mend = "Make that folder first, or correct its name."
+        return [Fault(where, found, "a folder that is there, or can be made", mend)]
+    return []

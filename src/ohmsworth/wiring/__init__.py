@@ -28,7 +28,7 @@ from ohmsworth.wiring.instruments import (
     serial_ports,
     switch_off_all,
 )
-from ohmsworth.wiring.invented import fill_demo_records, write_demo_shop, write_demo_study
+from ohmsworth.wiring.invented import fill_demo_records, write_demo_shop, write_demo_study, write_demo_takes
 from ohmsworth.wiring.outside import (
     keeping,
     open_shop,
@@ -71,7 +71,7 @@ from ohmsworth.wiring.rendering import (
     typeface_folder,
     warm_up,
 )
-from ohmsworth.wiring.tones import as_plan_file, load_tones, staged_drive
+from ohmsworth.wiring.tones import as_plan_file, load_takes, load_tones, staged_drive
 
 __all__ = [
     "as_fragment",
@@ -100,6 +100,7 @@ __all__ = [
     "load_profiles",
     "load_question",
     "load_study",
+    "load_takes",
     "load_tones",
     "load_uses",
     "open_meter",
@@ -128,6 +129,7 @@ __all__ = [
     "with_history",
     "write_demo_shop",
     "write_demo_study",
+    "write_demo_takes",
     "write_file",
     "write_files",
     "write_new_study",

@@ -30,6 +30,23 @@ def write_demo_shop(bench: Path, plan: Path, lot: Path, earlier: Path) -> None:
     write_earlier(earlier)
 
 
+def write_demo_takes(folder: Path) -> None:
+    """Write the folder of one of the scenario's contacts over frequency, recordings and all."""
+    from ohmsworth.adapters.audio import write_recording
+    from ohmsworth.adapters.files import load_tones, plan_bytes
+    from ohmsworth.adapters.simulated import write_tarnished
+    from ohmsworth.resistance.impedance.circuit import Circuit
+    from ohmsworth.resistance.impedance.tone_plan import TonePlan
+    from ohmsworth.resistance.impedance.wishes import plan_for
+
+    def plan_of(place: Path) -> tuple[TonePlan, Circuit, str]:
+        wishes = load_tones(place).wishes
+        plan = plan_for(wishes)
+        return plan, wishes.circuit, plan_bytes(plan).decode()
+
+    write_tarnished(folder, plan_of, write_recording)
+
+
 def fill_demo_records(address: str, studies: Sequence[Path]) -> int:
     """Fill records with the shop of the invented scenario and studies from their folders; the number of cards."""
     from ohmsworth.adapters.simulated.records import invented_shop

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from ohmsworth.resistance.impedance.tone_plan import TonePlan
-    from ohmsworth.work.ports import LoadedTones
+    from ohmsworth.work.ports import LoadedTakes, LoadedTones
 
 
 def load_tones(folder: Path) -> LoadedTones:
@@ -31,3 +31,11 @@ def staged_drive(path: Path, plan: TonePlan, channels: int) -> AbstractContextMa
     from ohmsworth.adapters.audio import staged_drive as stage
 
     return stage(path, plan, channels)
+
+
+def load_takes(folder: Path) -> LoadedTakes:
+    """Read the folder of a measurement over frequency, and open its recordings."""
+    from ohmsworth.adapters.files import load_takes as load
+    from ohmsworth.wiring.recordings import open_recording
+
+    return load(folder, open_recording)

@@ -8,7 +8,7 @@ import pytest
 
 from ohmsworth.adapters.files.tones_folder import load_tones
 from ohmsworth.adapters.files.tones_template import TONES_TEMPLATE
-from ohmsworth.adapters.files.tones_toml import read_wishes
+from ohmsworth.adapters.files.tones_toml import read_tones
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.resistance.impedance.circuit import Circuit, Shunt
 from ohmsworth.resistance.impedance.wishes import Wishes
@@ -28,7 +28,8 @@ tolerance = "1 %"
 
 def read(folder: Path, text: str) -> tuple[Wishes | None, list[Fault]]:
     (folder / "tones.toml").write_text(text, "utf-8")
-    return read_wishes(folder / "tones.toml")
+    found, faults = read_tones(folder / "tones.toml")
+    return (None if found is None else found[0]), faults
 
 
 def wished(folder: Path, text: str) -> Wishes:

@@ -1,4 +1,4 @@
-"""The drive as a WAV file of 24 bits, written block by block, so that an hour of it takes no more memory than a second."""
+"""The drive as a WAV file of 24 bits, and recordings: block by block, so that an hour takes no more memory than a second."""
 
 from __future__ import annotations
 
@@ -9,9 +9,11 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ohmsworth.errors import OutputFault
 from ohmsworth.resistance.impedance.drive import drive
+from ohmsworth.resistance.impedance.recording import Recording
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
 
 #: Samples that are made at a time.
@@ -62,14 +64,33 @@ def staged_drive(path: Path, plan: TonePlan, channels: int) -> Iterator[None]:
         raise
 
 
+def write_recording(path: Path, recording: Recording) -> None:
+    """Write a recording of whole numbers of 24 bits, block by block; FLAC or WAV by the ending of `path`.
+
+    Raises
+    ------
+    OutputFault
+        When it cannot be written.
+    """
+    import soundfile
+
+    with _in_words(path), soundfile.SoundFile(path, "w", recording.rate, 2, "PCM_24") as file:
+        for block in recording.read(0, recording.frames, BLOCK):
+            file.write(_whole(block))
+
+
 def _write(name: str, plan: TonePlan, channels: int) -> None:
     import soundfile
 
     with soundfile.SoundFile(name, "w", plan.rate, channels, "PCM_24", format="WAV") as file:
         for first in range(0, plan.length, BLOCK):
             samples = drive(plan, first, min(first + BLOCK, plan.length))
-            whole = np.clip(np.rint(samples * _FULL), -_FULL, _FULL - 1).astype(np.int32) * _UPPER
-            file.write(np.repeat(whole[:, None], channels, axis=1))
+            file.write(np.repeat(_whole(samples)[:, None], channels, axis=1))
+
+
+def _whole(samples: NDArray[np.float64]) -> NDArray[np.int32]:
+    """Samples, full scale being 1, as the upper 24 bits of whole numbers."""
+    return np.clip(np.rint(samples * _FULL), -_FULL, _FULL - 1).astype(np.int32) * np.int32(_UPPER)
 
 
 @contextmanager

@@ -19,6 +19,7 @@ from ohmsworth.adapters.files.record_json import record_files
 from ohmsworth.adapters.files.record_marks import with_history
 from ohmsworth.adapters.files.shop_json import open_shop, settings_bytes, shop_bytes
 from ohmsworth.adapters.files.study_record import folder_of
+from ohmsworth.adapters.files.takes_folder import load_takes
 from ohmsworth.adapters.files.template import write_new_study
 from ohmsworth.adapters.files.tones_folder import load_tones
 from ohmsworth.adapters.files.touchstone import read_touchstone, write_touchstone
@@ -36,6 +37,7 @@ __all__ = [
     "load_profiles",
     "load_question",
     "load_study",
+    "load_takes",
     "load_tones",
     "load_uses",
     "open_shop",

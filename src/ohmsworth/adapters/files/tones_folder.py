@@ -8,10 +8,10 @@ from pathlib import Path
 
 from ohmsworth.adapters.files.plan_json import read_plan_json
 from ohmsworth.adapters.files.tones_template import TONES_TEMPLATE
-from ohmsworth.adapters.files.tones_toml import read_wishes, wishes_of
+from ohmsworth.adapters.files.tones_toml import read_tones, tones_of
 from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.work.ports import LoadedTones
-from ohmsworth.work.tone_files import PLAN, RECORDINGS, WISHES
+from ohmsworth.work.tone_files import PLAN, WISHES, recordings_among
 
 
 def load_tones(folder: Path) -> LoadedTones:
@@ -22,23 +22,45 @@ def load_tones(folder: Path) -> LoadedTones:
     InputRefused
         With every fault of tones.toml; nothing was written.
     """
-    _refuse_no_folder(folder)
+    refuse_no_folder(folder)
     begin = None
     if os.path.lexists(folder / WISHES):
-        wishes, faults = read_wishes(folder / WISHES)
+        read, faults = read_tones(folder / WISHES)
     else:
         begin = TONES_TEMPLATE.encode()
-        wishes, faults = wishes_of(tomllib.loads(TONES_TEMPLATE), [])
-    if wishes is None:
+        read, faults = tones_of(tomllib.loads(TONES_TEMPLATE), [])
+    if read is None:
         raise InputRefused(tuple(faults))
     plan = read_plan_json(folder / PLAN)[0]
-    recordings = tuple(name for name in RECORDINGS if os.path.lexists(folder / name))
-    return LoadedTones(wishes, begin, plan, recordings)
+    found = recordings_among(names_in(folder)).values() if folder.is_dir() else ()
+    return LoadedTones(read[0], begin, plan, tuple(name for names in found for name in names))
 
 
-def _refuse_no_folder(folder: Path) -> None:
-    """Refuse what is there and is no folder."""
-    if os.path.lexists(folder) and not folder.is_dir():
-        mend = "Name a folder, which may be new."
-        found = "something that is no folder"
+def names_in(folder: Path) -> list[str]:
+    """What stands in a folder.
+
+    Raises
+    ------
+    InputRefused
+        When it cannot be looked into.
+    """
+    try:
+        return sorted(os.listdir(folder))
+    except OSError as error:
+        reason, mend = (
+            error.strerror or "a folder that cannot be read",
+            "Check the folder and its permissions.",
+        )
+        raise InputRefused(
+            (Fault(shorten(str(folder), 200), reason, "a folder that can be read", mend),)
+        ) from None
+
+
+def refuse_no_folder(folder: Path, must_be_there: bool = False) -> None:
+    """Refuse what is there and is no folder; one that is not there only where it must be."""
+    there = os.path.lexists(folder)
+    stands = there and not folder.is_dir()
+    if stands or (must_be_there and not there):
+        mend = "Name the folder with the recordings." if must_be_there else "Name a folder, which may be new."
+        found = "something that is no folder" if stands else "no such folder"
         raise InputRefused((Fault(shorten(str(folder), 200), found, "a folder", mend),))

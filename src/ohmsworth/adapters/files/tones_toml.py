@@ -1,4 +1,4 @@
-"""tones.toml to the wishes that a plan of tones is made from, or everything that is wrong with it."""
+"""tones.toml to the wishes that a plan of tones is made from and what is known beside them, or everything that is wrong."""
 
 from __future__ import annotations
 
@@ -7,9 +7,11 @@ from pathlib import Path
 from typing import Any, cast
 
 from ohmsworth.adapters.files.asked import Asked, found_value
+from ohmsworth.adapters.files.known_toml import needed, read_known, read_resistor, read_share
 from ohmsworth.adapters.files.toml_text import read_toml
 from ohmsworth.errors import Fault
 from ohmsworth.resistance.impedance.circuit import Circuit, Shunt
+from ohmsworth.resistance.impedance.known import Known
 from ohmsworth.resistance.impedance.predicted import noise_density
 from ohmsworth.resistance.impedance.tone_plan import Way
 from ohmsworth.resistance.impedance.tones import MOST_TONES, RATES
@@ -20,25 +22,28 @@ from ohmsworth.work.tone_files import WISHES
 _LIKE_A_NEW_ONE = "Without one, 'ohmsworth tones FOLDER' writes one to start from."
 _WAYS = ("together", "in turn")
 #: What is believed of each, in SI: beyond lies a slip of the unit.
-_CONTACT, _SHUNT, _RESISTOR = (1e-6, 1e3), (1e-4, 1e3), (1e-3, 1e6)
+_CONTACT, _RESISTOR = (1e-6, 1e3), (1e-3, 1e6)
 _CURRENT, _OUTPUT, _SECONDS = (1e-6, 5.0), (1e-3, 100.0), (1.0, 1800.0)
 _HIGHEST = 90e3
 
 
-def read_wishes(path: Path) -> tuple[Wishes | None, list[Fault]]:
-    """Read the file: the wishes (None when anything is at fault) and all faults."""
+def read_tones(path: Path) -> tuple[tuple[Wishes, Known] | None, list[Fault]]:
+    """Read the file: wishes and what is known beside them (None when anything is at fault), and all faults."""
     table, faults = read_toml(path, _LIKE_A_NEW_ONE)
-    return (None, faults) if table is None else wishes_of(table, faults)
+    return (None, faults) if table is None else tones_of(table, faults)
 
 
-def wishes_of(table: Mapping[str, Any], faults: list[Fault]) -> tuple[Wishes | None, list[Fault]]:
-    """The wishes of a parsed table (None when anything is at fault), and `faults` with those that were found."""
-    wishes = _wishes(Asked(table, WISHES, faults))
-    return (None if faults else wishes), faults
+def tones_of(
+    table: Mapping[str, Any], faults: list[Fault]
+) -> tuple[tuple[Wishes, Known] | None, list[Fault]]:
+    """The same of a parsed table, and `faults` with those that were found."""
+    asked = Asked(table, WISHES, faults)
+    known, wishes = read_known(asked), _wishes(asked)
+    return (None if faults or wishes is None else (wishes, known)), faults
 
 
 def _wishes(asked: Asked) -> Wishes | None:
-    contact = _needed(asked, "contact", "resistance", _CONTACT, "10 mΩ")
+    contact = needed(asked, "contact", "resistance", _CONTACT, "10 mΩ")
     current, rms = _current(asked)
     uncertainty = asked.quantity("uncertainty", "resistance", 1e-9, 1e3)
     turned = asked.truth("turned", False)
@@ -72,14 +77,6 @@ def _table(asked: Asked, key: str, needed: bool) -> Asked:
     if needed:
         asked.fault(key, "no such table", f"a table headed [{key}]", _LIKE_A_NEW_ONE)
     return Asked({}, asked.where, [])
-
-
-def _needed(
-    table: Asked, key: str, dimension: str, believed: tuple[float, float], example: str
-) -> float | None:
-    if key not in table.table:
-        table.fault(key, "no such key", f'{key} = "{example}"', "Add it.")
-    return table.quantity(key, dimension, *believed)
 
 
 def _current(asked: Asked) -> tuple[float | None, bool]:
@@ -119,7 +116,7 @@ def _rate(table: Asked) -> int | None:
 
 
 def _output(table: Asked) -> tuple[float | None, int]:
-    full_scale = _needed(table, "full_scale", "voltage", _OUTPUT, "1.4 V")
+    full_scale = needed(table, "full_scale", "voltage", _OUTPUT, "1.4 V")
     channels = table.whole("channels", 1, 2) or 2
     table.done()
     return full_scale, channels
@@ -134,7 +131,9 @@ def _inputs(table: Asked) -> tuple[dict[str, Any], dict[str, Any]]:
         table.fault("noise", "both noise and noise_density", "one of them", "Leave one of them.")
     if noise is not None:
         density = noise_density(noise)
-    crosstalk = _crosstalk(table)
+    crosstalk = read_share(table, "crosstalk")
+    for key in ("channels", "distortion"):  # read with what is known beside the wishes
+        table.allow(key)
     table.done()
     circuit = {"inputs": None if scale is None else (scale, scale), "crosstalk": crosstalk}
     return (
@@ -143,40 +142,9 @@ def _inputs(table: Asked) -> tuple[dict[str, Any], dict[str, Any]]:
     )
 
 
-def _crosstalk(table: Asked) -> float | None:
-    """A share, or decibels: "−100 dB" is 0.001 %."""
-    value = table.table.get("crosstalk")
-    if isinstance(value, str) and value.strip().endswith("dB"):
-        level = table.quantity("crosstalk", "level difference", -200.0, -20.0, positive=False)
-        return None if level is None else float(10 ** (level / 20))
-    return table.quantity("crosstalk", "ratio", 0.0, 0.1, positive=False)
-
-
 def _circuit(table: Asked) -> tuple[float | None, float | None, Shunt | None]:
-    series = _needed(table, "series", "resistance", _RESISTOR, "47 Ω")
+    series = needed(table, "series", "resistance", _RESISTOR, "47 Ω")
     bridge = table.quantity("bridge", "resistance", *_RESISTOR)
-    shunt = _shunt(_table(table, "shunt", True))
+    shunt = read_resistor(_table(table, "shunt", True))
     table.done()
     return series, bridge, shunt
-
-
-def _shunt(table: Asked) -> Shunt | None:
-    bare = Asked(_without_signs(table.table), table.where, table.faults)
-    resistance = _needed(bare, "resistance", "resistance", _SHUNT, "100 mΩ")
-    tolerance = _needed(bare, "tolerance", "ratio", (1e-7, 0.5), "±1 %")
-    inductance = bare.quantity("inductance", "inductance", 0.0, 1e-3, positive=False)
-    doubt = bare.quantity("inductance_tolerance", "inductance", 0.0, 1e-3, positive=False)
-    bare.done()
-    if resistance is None or tolerance is None:
-        return None
-    return Shunt(resistance, tolerance, inductance or 0.0, doubt or 0.0)
-
-
-def _without_signs(table: Mapping[str, Any]) -> dict[str, Any]:
-    """Half-widths as people write them, "±1 %", without their sign."""
-    return {
-        key: value.strip().removeprefix("±").removeprefix("+/-").removeprefix("+-")
-        if isinstance(value, str) and key.endswith("tolerance")
-        else value
-        for key, value in table.items()
-    }

@@ -57,8 +57,8 @@ def _accuracy(meter: Accuracy) -> list[str]:
     return [f"percent_of_reading = {meter.gain * 100:.6g}", f"counts = {meter.counts:.6g}"]
 
 
-def write_folder(folder: Path, files: Mapping[str, str]) -> None:
-    """Write `files`, texts by their names, into `folder`, which is made if need be.
+def write_folder(folder: Path, files: Mapping[str, str], beside: Sequence[str] = ()) -> None:
+    """Write `files`, texts by their names, into `folder`, which is made if need be; names in `beside` may be there already.
 
     Raises
     ------
@@ -69,6 +69,8 @@ def write_folder(folder: Path, files: Mapping[str, str]) -> None:
     contents = {name: text.encode() for name, text in files.items()}
     try:
         for path in sorted(folder.iterdir()) if folder.exists() else ():
+            if path.name in beside and path.name not in contents:
+                continue
             if path.name not in contents or path.read_bytes() != contents[path.name]:
                 raise OutputFault(_refusal(folder, path))
         folder.mkdir(parents=True, exist_ok=True)

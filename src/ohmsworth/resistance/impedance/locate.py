@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import fft
 
-from ohmsworth.errors import OhmsworthError
+from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.resistance.impedance.drive import mark
 from ohmsworth.resistance.impedance.recording import Recording
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
@@ -19,12 +19,16 @@ Array = NDArray[np.float64]
 LEAST_LIKENESS = 0.3
 #: Largest difference of two clocks that is looked for, as a fraction.
 MOST_CLOCK = 2e-3
+_WHOLE = "Record the whole of the drive file, from before its first sound to after its last."
 #: Samples that are looked through at once for the first mark.
 AT_ONCE = 1 << 20
 
 
-class TakeNotFound(OhmsworthError, ValueError):
+class TakeNotFound(InputRefused):
     """The marks are not in the recording."""
+
+    def __init__(self, where: str, found: str, expected: str, mend: str) -> None:
+        super().__init__((Fault(where, found, expected, mend),))
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,30 +53,24 @@ def locate(plan: TonePlan, recording: Recording) -> Place:
     sweep = mark(plan)
     distance = plan.last_mark.start - plan.first_mark.start
     latest = recording.frames - int(distance * (1 - MOST_CLOCK))
+    needed = plan.length / plan.rate
     if latest <= 0:
-        raise TakeNotFound(_too_short(plan, recording))
+        found, expected = (
+            f"{length:.1f} s of sound" for length in (recording.frames / recording.rate, needed)
+        )
+        raise TakeNotFound(recording.name, found, f"{expected} or more, the length of the drive", _WHOLE)
     first = _search(recording, sweep, 0, latest)
     if first is None:
-        raise TakeNotFound(
-            f"{recording.name}: the rising sweep before the tones is not there, or the recording ends before the sweep "
-            f"after them. Record the whole of the drive file, from before its first sound to after its last."
-        )
+        expected = "the rising sweep that the drive begins with, and all that follows it"
+        raise TakeNotFound(recording.name, "no such sweep, or too little after it", expected, _WHOLE)
     spare = MOST_CLOCK * distance + 2
     last = _search(recording, sweep, int(first + distance - spare), int(first + distance + spare) + 1)
     if last is None:
-        raise TakeNotFound(
-            f"{recording.name}: the sweep after the tones is not where it should be: the recording was stopped, or something "
-            "is missing from it. Record again without stopping."
-        )
+        expected = "the sweep after the tones, as long after the first as it was played"
+        mend = "It was stopped, or something is missing from it: record again without stopping."
+        raise TakeNotFound(recording.name, "no sweep there", expected, mend)
     clock = (last - first) / distance - 1
     return Place(first - plan.first_mark.start * (1 + clock), clock)
-
-
-def _too_short(plan: TonePlan, recording: Recording) -> str:
-    return (
-        f"{recording.name} is {recording.frames / recording.rate:.1f} s long; the drive takes "
-        f"{plan.length / plan.rate:.1f} s. Record the whole of it."
-    )
 
 
 def _search(recording: Recording, sweep: Array, begin: int, end: int) -> float | None:

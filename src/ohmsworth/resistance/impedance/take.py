@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from ohmsworth.errors import OhmsworthError
+from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.resistance.impedance.clock import read_clock
 from ohmsworth.resistance.impedance.locate import locate
 from ohmsworth.resistance.impedance.lockin import Timing, demodulate, fold, leaking
@@ -20,8 +20,16 @@ Complex = NDArray[np.complex128]
 Codes = NDArray[np.int64]
 
 
-class OtherRate(OhmsworthError, ValueError):
+class OtherRate(InputRefused):
     """The recording was made at another rate than the drive."""
+
+    def __init__(self, where: str, found: int, expected: int) -> None:
+        mend = (
+            f"Set interface and recorder to {expected} and record again; a file that was converted afterwards has lost what is "
+            "measured here."
+        )
+        told = (f"{rate} samples a second" for rate in (found, expected))
+        super().__init__((Fault(where, next(told), f"{next(told)}, as the drive is played", mend),))
 
 
 def read_take(plan: TonePlan, recording: Recording) -> Take:
@@ -38,10 +46,7 @@ def read_take(plan: TonePlan, recording: Recording) -> Take:
         When the recording says another rate than the plan.
     """
     if recording.rate != plan.rate:
-        raise OtherRate(
-            f"{recording.name}: recorded at {recording.rate} samples a second, the drive is played at {plan.rate}. Set both to "
-            f"{plan.rate} and record again; a file that was converted afterwards has lost what is measured here."
-        )
+        raise OtherRate(recording.name, recording.rate, plan.rate)
     place = locate(plan, recording)
     clock = read_clock(plan, recording, place)
     windows = windows_for(plan.periods)
