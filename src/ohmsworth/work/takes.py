@@ -94,7 +94,7 @@ def find(loaded: LoadedTakes) -> Found:
         if (series, "straight") in takes
     }
     contact = measured["contact"]
-    curve = _freed({series: one.curve for series, one in measured.items()}, known)
+    curve = freed({series: one.curve for series, one in measured.items()}, known)
     fitted, unfitted = _taken_apart(curve)
     resistance = at_tone(curve, 0).real if fitted is None else fitted.parameters["resistance"]
     straight = takes["contact", "straight"]
@@ -118,7 +118,7 @@ def find(loaded: LoadedTakes) -> Found:
 
 def _read(loaded: LoadedTakes) -> dict[tuple[Series, Kind], Take]:
     """Every take; all faults at once."""
-    faults = [*loaded.faults, *_unfit(loaded)]
+    faults = [*loaded.faults, *unfit(loaded)]
     takes = {}
     for place, recording in loaded.recordings.items():
         try:
@@ -130,7 +130,7 @@ def _read(loaded: LoadedTakes) -> dict[tuple[Series, Kind], Take]:
     return takes
 
 
-def _unfit(loaded: LoadedTakes) -> list[Fault]:
+def unfit(loaded: LoadedTakes) -> list[Fault]:
     """Takes of short, load and open that cannot be used as they are."""
     there = {series for series, _ in loaded.recordings}
     faults = []
@@ -146,7 +146,7 @@ def _unfit(loaded: LoadedTakes) -> list[Fault]:
     return faults
 
 
-def _freed(curves: Mapping[Series, Curve], known: Known) -> Curve:
+def freed(curves: Mapping[Series, Curve], known: Known) -> Curve:
     """The contact's curve without what short, load and open tell."""
     if "short" not in curves:
         return curves["contact"]
