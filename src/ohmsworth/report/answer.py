@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from ohmsworth.report.frequencies_answer import FrequenciesAnswer
 from ohmsworth.report.use_answers import UseAnswer
 
 if TYPE_CHECKING:
@@ -362,7 +363,8 @@ class Answer:
     `sentence` is the answer in words, `ambient` the bench's temperature in kelvin, `largest_current` the largest current in
     the readings in ampere, null where resistances were read directly. `bench` is null where no check standard was read.
     `sensitivity` is empty where no specimen was left out (the study is too large, or has too few), `parts` where plugs and
-    sockets are not re-paired, `factors` where there is one factor only; `history` is null unless the study names past ones.
+    sockets are not re-paired, `factors` where there is one factor only; `history` is null unless the study names past ones, and
+    `frequencies` unless its contacts were measured with tones.
     """
 
     format: str
@@ -397,6 +399,7 @@ class Answer:
     sensitivity: tuple[SensitivityAnswer, ...] = ()
     parts: tuple[PartAnswer, ...] = ()
     history: HistoryAnswer | None = None
+    frequencies: FrequenciesAnswer | None = None
 
 
 def as_json(answer: DataclassInstance) -> dict[str, Any]:

@@ -38,7 +38,7 @@ def _reduction(resistances: Resistances, study: Study) -> str:
     if (resistances.form == TONES).any():
         return (
             f"Four-wire resistances from tones, one a take: {len(resistances)} takes. Each is the real part of the contact's "
-            "impedance at the tone that is told."
+            "impedance at the tone that is told in the answer."
         )
     forms, counts = np.unique(resistances.form, return_counts=True)
     ways = ", ".join(f"{FORM_WORDS[f]} {n}" for f, n in zip(forms, counts, strict=True))

@@ -79,6 +79,8 @@ class Resistances:
 
 
 class LabelColumns(TypedDict):
+    """What was measured, column by column."""
+
     specimen: Labels
     condition: Labels
     contact: Labels | None

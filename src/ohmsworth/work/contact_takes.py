@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ohmsworth.errors import InputRefused
+from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.resistance.impedance.curve import Curve
 from ohmsworth.resistance.impedance.dry import dryness
 from ohmsworth.resistance.impedance.fluctuation import FEWEST_GROUPS, fluctuation
@@ -84,7 +84,7 @@ def contact_of(
     InputRefused
         With the faults of all its recordings.
     """
-    faults = []
+    faults: list[Fault] = []
     takes: dict[Kind, Take] = {}
     for kind, recording in recordings.items():
         try:
