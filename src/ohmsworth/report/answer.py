@@ -11,7 +11,11 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from ohmsworth.report.frequencies_answer import FrequenciesAnswer
+from ohmsworth.report.frequencies_answer import (
+    BesideDirectAnswer,
+    ComparisonCurveAnswer,
+    ConditionCurveAnswer,
+)
 from ohmsworth.report.use_answers import UseAnswer
 
 if TYPE_CHECKING:
@@ -354,6 +358,34 @@ class HistoryAnswer:
     specimens: int
     strangers: tuple[str, ...]
     estimates: tuple[LeantAnswer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AtFrequencyAnswer:
+    """The conditions and comparisons at one frequency that was asked about: `tone` is the hertz of the nearest tone."""
+
+    asked: float
+    tone: float
+    conditions: tuple[ConditionAnswer, ...]
+    comparisons: tuple[ComparisonAnswer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FrequenciesAnswer:
+    """What `takes` recordings of contacts say at the tones `frequency` (hertz).
+
+    `answered_at` is the tone at which the answer itself stands, null where readings of direct current make it. `remarks` say
+    what is to be known when reading the curves.
+    """
+
+    takes: int
+    answered_at: float | None
+    frequency: tuple[float, ...]
+    at: tuple[AtFrequencyAnswer, ...]
+    curves: tuple[ConditionCurveAnswer, ...]
+    comparisons: tuple[ComparisonCurveAnswer, ...]
+    direct: tuple[BesideDirectAnswer, ...]
+    remarks: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

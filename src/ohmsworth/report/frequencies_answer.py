@@ -3,20 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from ohmsworth.report.answer import ComparisonAnswer, ConditionAnswer
-
-
-@dataclass(frozen=True, slots=True)
-class AtFrequencyAnswer:
-    """The conditions and comparisons at one frequency that was asked about: `tone` is the hertz of the nearest tone."""
-
-    asked: float
-    tone: float
-    conditions: tuple[ConditionAnswer, ...]
-    comparisons: tuple[ComparisonAnswer, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,21 +60,3 @@ class BesideDirectAnswer:
     p_value: float
     explained: bool
     causes: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class FrequenciesAnswer:
-    """What `takes` recordings of contacts say at the tones `frequency` (hertz).
-
-    `answered_at` is the tone at which the answer itself stands, null where readings of direct current make it. `remarks` say
-    what is to be known when reading the curves.
-    """
-
-    takes: int
-    answered_at: float | None
-    frequency: tuple[float, ...]
-    at: tuple[AtFrequencyAnswer, ...]
-    curves: tuple[ConditionCurveAnswer, ...]
-    comparisons: tuple[ComparisonCurveAnswer, ...]
-    direct: tuple[BesideDirectAnswer, ...]
-    remarks: tuple[str, ...]

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import math
 
+from ohmsworth.report.answer import AtFrequencyAnswer, FrequenciesAnswer
 from ohmsworth.report.document import Axis, Block, Bullets, Line, LineFigure, Subheading, Table
 from ohmsworth.report.frequencies_answer import (
-    AtFrequencyAnswer,
     BesideDirectAnswer,
     ComparisonCurveAnswer,
     ConditionCurveAnswer,
-    FrequenciesAnswer,
 )
 from ohmsworth.report.tables import table
 from ohmsworth.report.words import estimate, p_value, times

@@ -9,11 +9,10 @@ import numpy as np
 
 from ohmsworth.inference.conditions import ConditionResult
 from ohmsworth.readings.table import Codes
+from ohmsworth.report.answer import AtFrequencyAnswer, FrequenciesAnswer
 from ohmsworth.report.frequencies_answer import (
-    AtFrequencyAnswer,
     ComparisonCurveAnswer,
     ConditionCurveAnswer,
-    FrequenciesAnswer,
 )
 from ohmsworth.report.words import listed
 from ohmsworth.resistance.impedance.of_contacts import USUAL, nearest_tone
