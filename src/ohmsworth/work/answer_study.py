@@ -35,7 +35,7 @@ from ohmsworth.report.method import method_sentences, single_sentences, source_k
 from ohmsworth.report.sentences import findings, leading_sentence
 from ohmsworth.sources import source
 from ohmsworth.work.condition_answers import comparison_answer, condition_answer, known, together
-from ohmsworth.work.frequency_answers import frequencies_answer, over_tones
+from ohmsworth.work.frequency_answers import frequencies_answer, unexplained
 from ohmsworth.work.history import history_answer, history_of
 from ohmsworth.work.how_read import largest_current, latest_states, one_mating
 from ohmsworth.work.next_steps import next_steps
@@ -43,6 +43,7 @@ from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.results import Results, find_results
 from ohmsworth.work.single_specimens import part_answers, sensitivity_answers
 from ohmsworth.work.study_cases import study_cases
+from ohmsworth.work.tone_results import over_tones
 from ohmsworth.work.use_answers import use_answer
 
 
@@ -65,9 +66,10 @@ def compose(results: Results, history: History | None = None) -> Answer:
     comparisons = tuple(comparison_answer(results, c) for c in results.comparisons)
     specimens = _specimens(results)
     limit = Bound(study.limit.resistance, study.limit.source) if study.limit else None
-    uses = tuple(use_answer(use, study_cases(results)) for use in results.uses)
-    subject, lines = _budget(results)
     over = over_tones(results)
+    uses = tuple(use_answer(use, study_cases(results, over)) for use in results.uses)
+    frequencies = None if over is None else frequencies_answer(results, over)
+    subject, lines = _budget(results)
     sensitivity, parts = sensitivity_answers(results), part_answers(results)
     answer = Answer(
         format=FORMAT,
@@ -91,7 +93,7 @@ def compose(results: Results, history: History | None = None) -> Answer:
         budget=lines,
         equivalent_length=_lengths(results),
         uses=uses,
-        warnings=_warnings(results),
+        warnings=(*_warnings(results), *unexplained(frequencies)),
         actions=(),
         method=(
             *method_sentences(results.measured, results.resistances, study, results.margin is not None),
@@ -107,7 +109,7 @@ def compose(results: Results, history: History | None = None) -> Answer:
         sensitivity=sensitivity,
         parts=parts,
         history=history_answer(results, history),
-        frequencies=None if over is None else frequencies_answer(results, over),
+        frequencies=frequencies,
     )
     return _with_words(answer)
 

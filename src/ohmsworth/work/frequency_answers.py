@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
 from ohmsworth.inference.conditions import ConditionResult
-from ohmsworth.readings.table import Codes
-from ohmsworth.report.answer import AtFrequencyAnswer, FrequenciesAnswer
+from ohmsworth.report.answer import AtFrequencyAnswer, FrequenciesAnswer, WarningAnswer
 from ohmsworth.report.frequencies_answer import (
     ComparisonCurveAnswer,
     ConditionCurveAnswer,
@@ -17,35 +16,15 @@ from ohmsworth.report.frequencies_answer import (
 from ohmsworth.report.words import listed
 from ohmsworth.resistance.impedance.of_contacts import USUAL, nearest_tone
 from ohmsworth.units import show
+from ohmsworth.work.beside_direct import beside_direct, without_direct
 from ohmsworth.work.condition_answers import comparison_answer, condition_answer, known
-from ohmsworth.work.ports import LoadedImpedances
 from ohmsworth.work.results import Results
 from ohmsworth.work.tone_results import (
-    AtTone,
+    OverTones,
     Together,
-    at_each_tone,
     comparison_together,
     condition_together,
 )
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class OverTones:
-    """The takes of a study, the rows of them that take part, and what is found at every tone."""
-
-    loaded: LoadedImpedances
-    used: Codes
-    each: tuple[AtTone, ...]
-
-
-def over_tones(results: Results) -> OverTones | None:
-    """The inference at every tone; None for a study without takes."""
-    loaded = None if results.loaded is None else results.loaded.impedances
-    if loaded is None or results.loaded is None:
-        return None
-    used = results.used if results.loaded.tone is not None else np.arange(len(loaded.found.table))
-    margin = results.margin.resistance if results.margin else None
-    return OverTones(loaded, used, at_each_tone(results.study, loaded.found, used, margin))
 
 
 def frequencies_answer(results: Results, over: OverTones) -> FrequenciesAnswer:
@@ -64,9 +43,19 @@ def frequencies_answer(results: Results, over: OverTones) -> FrequenciesAnswer:
         _at_asked(results, over),
         curves,
         comparisons,
-        (),
-        _remarks(results, over, comparisons),
+        beside_direct(results, over),
+        (*_remarks(results, over, comparisons), *without_direct(results, over)),
     )
+
+
+def unexplained(answer: FrequenciesAnswer | None) -> tuple[WarningAnswer, ...]:
+    """The doubt that tones and direct current tell different things."""
+    apart = [] if answer is None else [one for one in answer.direct if not one.explained]
+    if not apart:
+        return ()
+    named = listed([f"'{one.condition}'" for one in apart])
+    words = f"Tones and direct current disagree by more than their uncertainties explain in {named}; direct current governs."
+    return (WarningAnswer("DIRECT_CURRENT_DISAGREES", words, (), " ".join(apart[0].causes[:2]), False),)
 
 
 def _at_asked(results: Results, over: OverTones) -> tuple[AtFrequencyAnswer, ...]:

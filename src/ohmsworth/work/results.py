@@ -35,6 +35,7 @@ from ohmsworth.resistance.impedance.of_contacts import resistances_at
 from ohmsworth.work.check_standard import Day, lines_aside, look_at_checks
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.readings_check import look_at_readings
+from ohmsworth.work.take_doubts import take_doubts
 from ohmsworth.work.uses import made_uses
 
 #: For permutations drawn at random in designs too large to count out; the same study always gives the same answer.
@@ -206,7 +207,7 @@ def _factors(
 
 def _study_doubts(loaded: LoadedStudy, measured: Measured) -> list[Doubt]:
     """Doubts about the study as a whole."""
-    doubts = []
+    doubts = [] if loaded.impedances is None else take_doubts(loaded.impedances)
     bench, table = loaded.study.bench, loaded.table
     stated = [bench.ohmmeter] if table.resistance is not None else [bench.voltmeter, bench.ammeter]
     if loaded.tone is None and None in stated:

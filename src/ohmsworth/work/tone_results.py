@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ohmsworth.consequence.measured_impedance import MeasuredImpedance
 from ohmsworth.inference.comparisons import ComparisonResult, compare, hold_together
 from ohmsworth.inference.conditions import ConditionResult, condition_result
 from ohmsworth.inference.measured import Measured, measure, with_meters
@@ -16,7 +17,8 @@ from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import Array, Codes, ReadingTable, distinct_pairs
 from ohmsworth.resistance import Resistances
 from ohmsworth.resistance.impedance.of_contacts import Impedances, reactances_at, resistances_at
-from ohmsworth.work.results import SEED
+from ohmsworth.work.ports import LoadedImpedances
+from ohmsworth.work.results import SEED, Results
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -46,6 +48,43 @@ class Together:
 
     intervals: tuple[Interval | None, ...]
     tones: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class OverTones:
+    """The takes of a study, the rows of them that take part, and what is found at every tone."""
+
+    loaded: LoadedImpedances
+    used: Codes
+    each: tuple[AtTone, ...]
+
+
+def over_tones(results: Results) -> OverTones | None:
+    """The inference at every tone; None for a study without takes."""
+    loaded = None if results.loaded is None else results.loaded.impedances
+    if loaded is None or results.loaded is None:
+        return None
+    used = results.used if results.loaded.tone is not None else np.arange(len(loaded.found.table))
+    margin = results.margin.resistance if results.margin else None
+    return OverTones(loaded, used, at_each_tone(results.study, loaded.found, used, margin))
+
+
+def impedance_of(over: OverTones, condition: str) -> MeasuredImpedance | None:
+    """A condition's impedance: median or mean R and mean X, and the same with both ends of R; None where a tone lacks it."""
+    names = over.loaded.found.table.condition.names
+    if condition not in names:
+        return None
+    number = names.index(condition)
+    if any(not one.conditions for one in over.each):
+        return None
+    each = [one.conditions[number] for one in over.each]
+    reactance = np.array([one.reactance[number].value for one in over.each])
+    ends = [[one.value, one.low, one.high] for one in each]
+    known = [
+        [value if end is None else end for end in row]
+        for value, row in zip([c.value for c in each], ends, strict=True)
+    ]
+    return MeasuredImpedance(over.loaded.found.frequency, np.maximum(np.array(known).T, 0.0) + 1j * reactance)
 
 
 def at_each_tone(
