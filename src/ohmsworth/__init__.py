@@ -65,9 +65,10 @@ if TYPE_CHECKING:
     from ohmsworth.report.lot_answer import LotAnswer
     from ohmsworth.report.meaning import MeaningAnswer
     from ohmsworth.report.plan_answer import PlanAnswer
+    from ohmsworth.report.takes_answer import TakesAnswer
     from ohmsworth.resistance import reduce_readings
     from ohmsworth.units import parse_quantity, show
-    from ohmsworth.work.ports import LoadedBench, LoadedNetwork, LoadedStudy
+    from ohmsworth.work.ports import LoadedBench, LoadedNetwork, LoadedStudy, LoadedTakes
 
 #: Where each name is at home.
 _HOME: Mapping[str, str] = {
@@ -93,6 +94,7 @@ _HOME: Mapping[str, str] = {
     "LoadedBench": "ohmsworth.work.ports",
     "LoadedNetwork": "ohmsworth.work.ports",
     "LoadedStudy": "ohmsworth.work.ports",
+    "LoadedTakes": "ohmsworth.work.ports",
     "LotAnswer": "ohmsworth.report.lot_answer",
     "LotRequest": "ohmsworth.readings.lot_request",
     "MeaningAnswer": "ohmsworth.report.meaning",
@@ -105,6 +107,7 @@ _HOME: Mapping[str, str] = {
     "ReadingTable": "ohmsworth.readings",
     "Resistor": "ohmsworth.consequence.circuit",
     "Study": "ohmsworth.readings",
+    "TakesAnswer": "ohmsworth.report.takes_answer",
     "Transformer": "ohmsworth.consequence.circuit",
     "UnknownName": "ohmsworth.errors",
     "Use": "ohmsworth.consequence",
@@ -157,6 +160,7 @@ __all__ = [
     "LoadedBench",
     "LoadedNetwork",
     "LoadedStudy",
+    "LoadedTakes",
     "LotAnswer",
     "LotRequest",
     "MeaningAnswer",
@@ -169,6 +173,7 @@ __all__ = [
     "ReadingTable",
     "Resistor",
     "Study",
+    "TakesAnswer",
     "Transformer",
     "UnknownName",
     "Use",
@@ -188,6 +193,7 @@ __all__ = [
     "from_arrays",
     "load_network",
     "load_study",
+    "load_takes",
     "lot",
     "magnitude_bands",
     "make_use",
@@ -202,6 +208,7 @@ __all__ = [
     "show",
     "sign_flips",
     "smallest_threshold",
+    "takes",
     "thresholds",
     "transfers",
     "two_groups",
@@ -392,6 +399,42 @@ def meaning(
     from ohmsworth.work.meaning import explain
 
     return explain(uses, resistances, spread)
+
+
+def load_takes(folder: str | PathLike[str]) -> LoadedTakes:
+    """Read the folder of a measurement over frequency (``tones.toml``, ``plan.json``), and open its recordings.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of both files in `faults`; a recording that cannot be opened is refused by `takes`.
+    """
+    from pathlib import Path
+
+    from ohmsworth import wiring
+
+    return wiring.load_takes(Path(folder))
+
+
+def takes(folder: str | PathLike[str] | LoadedTakes, at: float | None = None) -> TakesAnswer:
+    """Find the impedance of a contact over frequency from recordings of an audio interface: ohm, hertz.
+
+    Parameters
+    ----------
+    folder
+        The folder's name, or what `load_takes` gave.
+    at
+        Hertz at which the budget of the uncertainty is told, at the nearest tone; None for 1 kHz.
+
+    Raises
+    ------
+    InputRefused
+        With the faults of everything that cannot be used.
+    """
+    from ohmsworth.work.answer_takes import answer_takes
+    from ohmsworth.work.ports import LoadedTakes
+
+    return answer_takes(folder if isinstance(folder, LoadedTakes) else load_takes(folder), at)
 
 
 def from_arrays(

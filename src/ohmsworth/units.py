@@ -276,7 +276,7 @@ def parse_quantity(text: str, dimension: str, decimal: Decimal = "either") -> fl
 _SCALES = ((1e9, "G"), (1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "µ"), (1e-9, "n"), (1e-12, "p"))
 #: Ends of an interval that are this many times apart are not read well in one unit.
 _FAR_APART = 50
-_UNPREFIXED = {"%", "dB", "K", "°C", "mm²", "", "h", "min"}
+_UNPREFIXED = {"%", "ppm", "dB", "K", "°C", "mm²", "", "h", "min"}
 
 
 def scale_for(value: float, unit: str) -> tuple[float, str]:

@@ -240,13 +240,18 @@ def test_a_doubtful_reading_that_waited_is_kept_with_its_doubt(
     page.wait_for_function("() => document.activeElement?.id === 'voltage'")
     page.keyboard.type("251.1")  # a thousand times too large
     page.keyboard.press("Enter")
+    page.keyboard.type("100.02")
+    page.keyboard.press("Enter")
     said(page, "1 reading waits")
     again = bench(records=served.records, port=served.port)
     quiet(page)
-    page.wait_for_selector("text=doubtful, sent later: nobody could be asked")
+    page.wait_for_selector("#recent >> text=doubtful, sent later: nobody could be asked")
+    page.wait_for_selector("#doubted >> text=1 reading is doubtful")
     assert len(kept(again.address)) == 5
     number = kept(again.address)[-1]["number"]
-    page.goto(address.replace("/bench", f"/readings/{number}"))
+    page.goto(again.address)
+    page.click(".doubted li a")
+    assert page.url == address.replace("/bench", f"/readings/{number}")
     assert "Sent later, when nobody could be asked about it: " in page.inner_text("main")
 
 
@@ -318,6 +323,8 @@ def test_two_at_one_study_see_each_other(opened: Any, bench: Callable[..., Serve
     lee.wait_for_selector("#news :text('One reading more, by Kim')", timeout=15_000)
     assert lee.input_value("#voltage") == begun
     lee.keyboard.type("77")
+    lee.keyboard.press("Enter")
+    lee.keyboard.type("100.02")
     lee.keyboard.press("Enter")
     for page in (kim, lee):
         page.wait_for_selector("text=step 4 was read twice, also as", timeout=15_000)

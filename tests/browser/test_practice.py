@@ -56,11 +56,15 @@ def test_readings_by_enter_alone(page: Any, practice: Served) -> None:
     assert len(page.query_selector_all("#recent li")) == 5
     assert "Practice: these readings are invented." in page.inner_text(".practice")
 
-    # A meter that types, with two ends of a line: taken once, and the meters are not asked.
+    # A meter that types, with two ends of a line: the second is not heard, and the meters are not asked.
     before = step(page)
     until(page, "() => document.activeElement.id === 'voltage'")
     page.keyboard.type("+1.0E-01")
     page.keyboard.press("Enter")
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id") == "current"
+    assert page.query_selector(".questioned, .fault") is None
+    page.wait_for_timeout(300)
     page.keyboard.press("Enter")
     page.wait_for_selector(".questioned, .fault")
     assert step(page) == before

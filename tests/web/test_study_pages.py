@@ -154,7 +154,7 @@ def test_a_reading_is_corrected_beside_what_it_was(client: TestClient) -> None:
         "change": "correct", "reason": "a digit too few", "key": "c1", "specimen": "new 1", "condition": "new", "mating": "1",
         "polarity": "+", "voltage": "0.2555", "voltage_unit": "mV", "current": "100.02", "current_unit": "mA",
     }  # fmt: skip
-    assert re.search(r"taken [^<]* by Ada", text)
+    assert re.search(r"read [^<]* by Ada", text)
     answer = client.post("/studies/1/readings/3", data=sent)
     assert "a digit too few" in answer.text
     assert "0.2555&nbsp;mV" in answer.text

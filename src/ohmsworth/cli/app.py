@@ -262,7 +262,7 @@ def demo(folder: Path = Path("demo")) -> None:
     Parameters
     ----------
     folder
-        Where to write the study, the bench, the plan and the lot, and their reports.
+        Where to write the study, the bench, the plan, the lot and the takes, and their reports.
     """
     from ohmsworth.cli import demo as showing
 

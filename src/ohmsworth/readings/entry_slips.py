@@ -27,6 +27,10 @@ _FAR_OVER, _FAR_UNDER = 10.0, 1 / 30
 _FAR_CURRENT = 1.5
 #: Readings of one mating that differ by this factor are not of one contact at rest.
 _JUMP = 1.3
+#: A voltage whose number is as close as this to that of the last current may be the current, typed a field too early.
+_SAME_NUMBER = 0.01
+#: A contact that was read before and agrees as closely as this (decades: 10 %) bears the number out.
+_BORNE_OUT = math.log10(1.1)
 
 
 def slip_doubt(entry: Entry, found: Explained, line: int) -> Doubt:
@@ -109,6 +113,30 @@ def current_doubt(amperes: float, expected: Expected, line: int) -> Doubt | None
         f"a current of {show(abs(amperes), 'A')}, where the readings before had {show(usual, 'A')}.",
         (line,),
         "Check the number and its unit; read all contacts at one current, since a film's resistance depends on it.",
+    )
+
+
+def current_again_doubt(
+    entry: Entry, last: Typed | None, ohm: float, expected: Expected, line: int
+) -> Doubt | None:
+    """Doubt CURRENT_AS_VOLTAGE, for a voltage with the number of the `last` current, whatever the units.
+
+    Nothing is asked where the resistance (ohm) agrees with what the same contact gave before.
+    """
+    if entry.voltage is None or last is None:
+        return None
+    typed, before = (abs(float(one.text)) for one in (entry.voltage, last))
+    if not before or abs(typed - before) > _SAME_NUMBER * before:
+        return None
+    known = expected.level in ("mating", "contact") and ohm
+    if known and abs(math.log10(abs(ohm)) - expected.middle) <= _BORNE_OUT:
+        return None
+    return Doubt(
+        "CURRENT_AS_VOLTAGE",
+        f"the voltage {_shown(entry.voltage)} has the number of the current before, {_shown(last)}: "
+        "was the current typed as the voltage?",
+        (line,),
+        "Look at the voltmeter, and type what it shows.",
     )
 
 

@@ -40,6 +40,8 @@ class Judgement:
         What need not be answered, such as what to do next.
     headline, lines
         The reading in words, and an explanation line by line.
+    alone
+        What the figures just typed give by themselves, ohm, where the headline is of several readings; else None.
     """
 
     reading: OneResistance | None
@@ -54,6 +56,7 @@ class Judgement:
     notes: tuple[str, ...]
     headline: str
     lines: tuple[str, ...]
+    alone: float | None = None
 
     @property
     def accepted(self) -> bool:

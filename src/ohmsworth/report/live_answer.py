@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from ohmsworth.report.answer import Bound, Interval
 
 #: Whether to go on reading.
-STOP, GO_ON, NOT_HERE = "stop", "go on", "cannot be settled here"
+STOP, GO_ON, NOT_HERE, CHECK = "stop", "go on", "cannot be settled here", "check the readings"
 #: How the answer is looked at: while it is read, as often as one likes, or once when the sheet is finished.
 AS_READ, AT_END = "as read", "at the end"
 
@@ -110,6 +110,16 @@ class LiveComparison:
 
 
 @dataclass(frozen=True, slots=True)
+class LiveDoubt:
+    """A grave doubt that nobody has answered: its code and words, the lines and the specimens; none for the whole study."""
+
+    code: str
+    words: str
+    rows: tuple[int, ...]
+    specimens: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class LiveAnswer:
     """The answer at this moment.
 
@@ -120,7 +130,7 @@ class LiveAnswer:
     findings
         Sentences behind it.
     stop
-        "stop", "go on" or "cannot be settled here".
+        "stop", "go on", "cannot be settled here" or "check the readings".
     more
         What would settle it; None when it is settled, or nothing can be said.
     rule
@@ -137,6 +147,8 @@ class LiveAnswer:
         Every resistance.
     axis
         Ends of a scale (ohm) that holds all dots and bounded intervals of values; None before the first reading.
+    doubts, doubtful
+        Grave doubts about readings that are in the answer; `doubtful` says that they are about most of these.
     faults
         Why the readings cannot be used as they are; then there are no results.
     """
@@ -161,6 +173,8 @@ class LiveAnswer:
     comparisons: tuple[LiveComparison, ...] = ()
     dots: tuple[LiveDot, ...] = ()
     axis: tuple[float, float] | None = None
+    doubts: tuple[LiveDoubt, ...] = ()
+    doubtful: bool = False
     faults: tuple[str, ...] = ()
 
     @property

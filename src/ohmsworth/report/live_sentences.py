@@ -10,12 +10,14 @@ from ohmsworth.inference.equivalence import ENOUGH, OPEN
 from ohmsworth.report.answer import MOVING
 from ohmsworth.report.live_answer import (
     AT_END,
+    CHECK,
     GO_ON,
     NOT_HERE,
     STOP,
     LiveAnswer,
     LiveComparison,
     LiveCondition,
+    LiveDoubt,
     LiveMore,
     LiveSpecimen,
 )
@@ -25,6 +27,14 @@ from ohmsworth.units import show_percent, show_stated
 
 #: More conditions than this are told by their number.
 _MOST = 4
+#: What to look at where a doubt is of another kind than a unit or a decimal mark.
+_LOOK = {
+    "SWAPPED": "See whether voltage and current are exchanged.",
+    "TWO_WIRE": "See that the voltmeter has its own pair of leads on the contact, and look at the units.",
+    "SLIP_OR_FAULT": "Read that contact again.",
+}
+_LOOK_AT_UNITS = "Look at unit and decimal mark, here and on the meters."
+_MEND = "Under Readings, correct what is wrong, or keep it with a reason."
 #: What the readings would tell, were it not too early.
 _NOT_YET = "not judged yet"
 
@@ -41,10 +51,28 @@ def _sentence(answer: LiveAnswer) -> str:
         return "The readings cannot be used as they are. " + " ".join(answer.faults[:2])
     if not answer.dots:
         return "Nothing is read yet."
+    if answer.doubtful:
+        return f"Check the readings before anything else: most of them are in grave doubt. {_check(answer)}"
     main = _main(answer)
     told = [_compared(main)] if main is not None else [_values(answer)]
     told += _limited(answer)
-    return " ".join([*told, _what_next(answer)])
+    told += [_check(answer)] if answer.doubts else []
+    told += [_what_next(answer)] if answer.stop != CHECK else []
+    return " ".join(told)
+
+
+def _check(answer: LiveAnswer) -> str:
+    """What to check, where readings are in grave doubt: the first doubt in full, for what mends it may mend the rest."""
+    first = answer.doubts[0]
+    look = _LOOK.get(first.code, _LOOK_AT_UNITS)
+    named = 0 < len(first.specimens) <= _MOST and not answer.doubtful
+    return f"{_doubted(first, named)}. {look} {_MEND}"
+
+
+def _doubted(doubt: LiveDoubt, named: bool) -> str:
+    """``A resistance of 2.39 Ω, every condition ...``: what is doubtful, without the causes that it may have."""
+    what = doubt.words.partition(": ")[0].rstrip(".?")
+    return f"In doubt: {listed(sorted(doubt.specimens, key=natural))}, {what}" if named else capital(what)
 
 
 def _main(answer: LiveAnswer) -> LiveComparison | None:

@@ -8,7 +8,7 @@ from ohmsworth.inference.equivalence import ENOUGH
 from ohmsworth.report.answer import MOVING, Answer, ComparisonAnswer, ConditionAnswer, WarningAnswer
 
 #: Doubts that turn an answer around when the readings they are about stay in it.
-_GRAVE = (
+GRAVE = (
     "UNIT_SLIP",
     "SLIP_OR_FAULT",
     "SWAPPED",
@@ -18,21 +18,21 @@ _GRAVE = (
     "WHOLE_SPECIMEN_OFF",
 )
 #: More than this share of the rows in grave doubt, and there is nothing to conclude.
-_MOST = 0.5
+MOST_DOUBTED = 0.5
 #: A current that shows how a contact carries it, not how it treats a small signal (a dry circuit has 100 mA), ampere.
 _SIGNAL_CURRENT = 0.1005
 
 
 def in_doubt(answer: Answer) -> list[WarningAnswer]:
     """Grave doubts about readings that are still in the answer, though their owner has not said to keep them."""
-    return [w for w in answer.warnings if w.code in _GRAVE and not w.set_aside and w.what_to_do != "Nothing."]
+    return [w for w in answer.warnings if w.code in GRAVE and not w.set_aside and w.what_to_do != "Nothing."]
 
 
 def mostly_in_doubt(answer: Answer) -> bool:
     """Whether grave doubts cover most of the readings, so that nothing is to be concluded from them."""
     doubts = in_doubt(answer)
     rows = {row for w in doubts for row in w.rows}
-    return any(not w.rows for w in doubts) or len(rows) > _MOST * answer.rows_used
+    return any(not w.rows for w in doubts) or len(rows) > MOST_DOUBTED * answer.rows_used
 
 
 def over_signal_current(answer: Answer) -> bool:

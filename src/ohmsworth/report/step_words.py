@@ -15,6 +15,8 @@ FIRST, TURN, REPEAT, NEW_MATING, NEXT_SPECIMEN, NEXT_CONTACT, NEXT_CONDITION, CH
     "next condition",
     "check standard",
 )
+#: Conditions that a specimen is brought to by cleaning it.
+_CLEAN = ("clean", "cleaned", "after cleaning")
 _FLOWS = {"+": "current forward", "-": "current reversed", "0": "current off", "": ""}
 
 
@@ -52,6 +54,8 @@ def step_words(
     'Mate N2 again (3rd mating), current forward'
     >>> step_words(TURN, "N2", "new", "3", "-", seen=True, several=False)
     'Leave N2 as it is and turn the current round: current reversed'
+    >>> step_words(NEXT_CONDITION, "N2", "cleaned", "1", "+", seen=True, several=True)
+    'Clean N2 now, then mate it (1st mating), current forward'
     """
     flow = _FLOWS[polarity]
     which = f"{specimen}, {in_quotes(condition)}" if several and change != CHECK else specimen
@@ -62,10 +66,17 @@ def step_words(
     if change == CHECK:
         return _joined(f"Connect the check standard {specimen}", flow)
     if change == NEXT_CONDITION and seen:
-        return _joined(f"Take {specimen} again, now {in_quotes(condition)}{_which(mating)}", flow)
+        return _joined(f"{_brought(specimen, condition)}, then mate it{_which(mating)}", flow)
     if change == NEW_MATING:
         return _joined(f"Mate {which} again{_which(mating)}", flow)
     return _joined(f"{'Take' if seen else 'Connect'} {which}{' again' if seen else ''}{_which(mating)}", flow)
+
+
+def _brought(specimen: str, condition: str) -> str:
+    """What is to be done with a specimen before it is read in another condition."""
+    if condition.casefold() in _CLEAN:
+        return f"Clean {specimen} now"
+    return f"Bring {specimen} to {in_quotes(condition)} now"
 
 
 def short_words(change: str, condition: str, mating: str, polarity: str, *, seen: bool) -> str:

@@ -40,10 +40,11 @@ def evidence_blocks(answer: TakesAnswer) -> tuple[Block, ...]:
 def nonohmic_words(found: NonOhmicAnswer) -> str:
     """Whether the contact follows Ohm's law, with what would have been seen."""
     third = found.third
-    level = f"{show(found.largest, 'V')} of the largest tone"
+    level = f"its largest tone ({show(found.largest, 'V')})"
     if third.verdict == "not seen":
         return (
-            f"No third harmonic of the contact's own is seen; from {third.index_limit:.0f} dB of {level} on, one would have been."
+            f"No third harmonic of the contact's own is seen; one of {third.index_limit:.0f} dB of its largest tone would have "
+            "been."
         ).replace("-", "−")
     index = "" if third.index is None else f"{third.index:.0f} dB of {level}"
     if third.verdict == "contact":
@@ -195,6 +196,10 @@ def _facts(answer: TakesAnswer) -> Table:
         else ""
     )
     return Table("What the recordings tell of the interface", ("what", "found"), tuple(rows), (1,), note)
+
+
+def _signed(text: str) -> str:
+    return text if text.startswith("−") else f"+{text}"
 
 
 def _density(volts: float) -> str:

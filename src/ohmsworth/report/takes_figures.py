@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from ohmsworth.report.document import Axis, Line, LineFigure, PointMark, ShareFigure
 from ohmsworth.report.takes_answer import BudgetOfAnswer, TakesAnswer
-from ohmsworth.units import show, show_pm, show_stated
+from ohmsworth.units import show, show_pm
 
 #: The limit is drawn where it lies within this factor of what was measured.
 _NEAR = 3.0
+#: 95 % of noise lie within so many of its standard deviations.
+_NORMAL = 1.96
 
 
 def impedance_figures(answer: TakesAnswer) -> tuple[LineFigure, ...]:
-    """R and X over frequency; none for a single tone."""
-    return () if len(answer.tones) < 2 else (_resistance(answer), _reactance(answer))
+    """R, its change by noise alone, and X over frequency; none for a single tone."""
+    return () if len(answer.tones) < 2 else (_resistance(answer), _change(answer), _reactance(answer))
 
 
 def _resistance(answer: TakesAnswer) -> LineFigure:
@@ -37,8 +39,39 @@ def _resistance(answer: TakesAnswer) -> LineFigure:
         (*fit, measured),
         marks,
         limit.resistance if shown and limit is not None else None,
-        f"limit {show_stated(limit.resistance, 'Ω')}" if limit is not None else "",
+        "limit",
         "95 % interval of each tone",
+    )
+
+
+def _change(answer: TakesAnswer) -> LineFigure:
+    """R against that of the lowest tone: what is common to all tones is nearly gone from the difference."""
+    tones, first = answer.tones, answer.tones[0]
+    change = tuple(t.resistance - first.resistance for t in tones)
+    half = tuple(_NORMAL * t.noise for t in tones)
+    fit = _fit(
+        answer,
+        tuple(None if r is None else r - first.resistance for r in (t.fitted_resistance for t in tones)),
+    )
+    furthest = max(change, key=abs)
+    return LineFigure(
+        "change",
+        f"R less R at {show(first.frequency, 'Hz', 2)}: {show(furthest, 'Ω', 2)} at most.",
+        f"Change of R over frequency, from the lowest tone ({show(first.frequency, 'Hz', 2)}) on. The band is noise alone: the "
+        "shunt's tolerance, which moves R as a whole, is not in it, nor is crosstalk, which may bend the upper end.",
+        Axis("frequency", "Hz", logarithmic=True),
+        Axis("change of R", "Ω"),
+        (
+            *fit,
+            Line(
+                "measured",
+                tuple(t.frequency for t in tones),
+                change,
+                tuple(c - h for c, h in zip(change, half, strict=True)),
+                tuple(c + h for c, h in zip(change, half, strict=True)),
+            ),
+        ),
+        band_words="95 % of noise",
     )
 
 

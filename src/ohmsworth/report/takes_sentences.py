@@ -17,7 +17,7 @@ def told(quantity: QuantityAnswer) -> str:
 
 def takes_sentence(answer: TakesAnswer) -> str:
     """The impedance in a sentence, and where it stands against the limit."""
-    first, last = (show(tone.frequency, "Hz") for tone in (answer.tones[0], answer.tones[-1]))
+    first, last = (show(tone.frequency, "Hz", 2) for tone in (answer.tones[0], answer.tones[-1]))
     said = _shape(answer.resistance, answer.model, first, last)
     if answer.limit is None:
         return f"{said}."
@@ -76,7 +76,9 @@ def _model(answer: TakesAnswer) -> tuple[str, ...]:
     said = []
     rise = model.rise
     if len(answer.tones) > 1:
-        ends = f"from {show(answer.tones[0].frequency, 'Hz')} to {show(answer.tones[-1].frequency, 'Hz')}"
+        ends = (
+            f"from {show(answer.tones[0].frequency, 'Hz', 2)} to {show(answer.tones[-1].frequency, 'Hz', 2)}"
+        )
         if rise.low <= 0 <= rise.high:
             said.append(
                 f"R is the same at both ends of the tones, {ends}, as far as can be told: "
@@ -117,7 +119,7 @@ def _dry(answer: TakesAnswer) -> tuple[str, ...]:
     if beyond:
         return (f"Not a dry circuit ({', '.join(beyond)}): {seen}; {allowed} are allowed.{scale}",)
     high = (
-        f" The standard's own tones end at 2 kHz, these at {show(dry.highest_frequency, 'Hz')}."
+        f" The standard's own tones end at 2 kHz, these at {show(dry.highest_frequency, 'Hz', 2)}."
         if "frequency" in dry.exceeded
         else ""
     )

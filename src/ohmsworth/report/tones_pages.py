@@ -166,7 +166,11 @@ def _recording(answer: TonesAnswer) -> tuple[str, ...]:
     steps = [
         "Leave everything on for ten minutes, so that it is warm.",
         f"Record both inputs into one file of two channels; start before drive.wav, play it to its end ({length}), stop last.",
-        f"Save it as {straight} beside tones.toml, in no format that loses anything (MP3 and the like).",
+        (
+            f"Save it as {straight} (or .flac) beside tones.toml, in no format that loses anything (MP3 and the like). A "
+            "recorder that writes one file an input: -1 and -2 before the ending, as in straight-1.wav and straight-2.wav; "
+            "likewise below."
+        ),
         "Stop playing. Exchange the two plugs at the inputs: the shunt's leads to input 2, the contact's to input 1.",
         f"Touch nothing else, the contact least of all, and record again as {swapped}.",
     ]
@@ -175,7 +179,11 @@ def _recording(answer: TonesAnswer) -> tuple[str, ...]:
             "Exchange + and − of the contact's sense leads at its input, and make both recordings once more: "
             f"{turned[0]} with the shunt on input 1, {turned[1]} with it on input 2."
         )
-    return (*steps, "Keep the recordings as they are: do not trim, normalise, filter or convert them.")
+    return (
+        *steps,
+        "Keep the recordings as they are: do not trim, normalise, filter or convert them.",
+        "'ohmsworth takes FOLDER' then finds the impedance; the folder is that of tones.toml.",
+    )
 
 
 def _takes(recordings: tuple[RecordingAnswer, ...]) -> Table:

@@ -9,7 +9,7 @@ from fastapi.responses import Response
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.web.at_hand import desk_of, go_to, shop_of, study_state, who
-from ohmsworth.web.bench_form import mark_of, read_bench_form
+from ohmsworth.web.bench_form import BenchForm, mark_of, read_bench_form
 from ohmsworth.web.bench_page import BenchNews, BenchNow, Shown, make_ahead, news_of
 from ohmsworth.web.bench_show import after_taking, answered, draft_here, now_of, same_step, whole_page
 from ohmsworth.web.forms import Posted, Sent
@@ -25,6 +25,13 @@ from ohmsworth.work.study_log import FILE, NOTE
 from ohmsworth.work.take_entry import Sending, take_entry
 
 pages = APIRouter(prefix="/studies/{study}")
+#: What is said after something was kept with the study, by the word in the address.
+NOTICES = {
+    "note": "The note is kept with the study. It stands under Readings.",
+    "file": "The file is kept with the study. It stands under Readings.",
+    "note-and-file": "The note and the file are kept with the study. They stand under Readings.",
+    "nothing": "Nothing was kept: write a note, or choose a photo or a file.",
+}
 LARGEST_FILE = 20 * 1024 * 1024
 
 
@@ -35,9 +42,9 @@ def study(study: int) -> Response:
 
 
 @pages.get("/bench")
-def bench(request: Request, study: int, do: str = "") -> Response:
-    """The whole page."""
-    return whole_page(request, study, now_of(request, study, do))
+def bench(request: Request, study: int, do: str = "", kept: str = "") -> Response:
+    """The whole page; `kept` says what was just kept with the study."""
+    return whole_page(request, study, now_of(request, study, do), notice=NOTICES.get(kept, ""))
 
 
 @pages.get("/bench/now")
@@ -72,6 +79,9 @@ def take(request: Request, study: int, sent: Posted) -> Response:
         return ask_whose(request, by)
     waited = sent.text("waited") == "yes"
     sending = Sending(by.name, sent.text("key") or shop.new_key(), anyway, waited, typed_by=by.typed_by)
+    if _leads_on(request, sent, form):
+        shown = Shown(led=True)
+        return answered(request, study, same_step(request, study, state, form, sending.key, shown), event="")
     try:
         read = read_draft(
             draft_here(request, study, state, form, by.name),
@@ -90,6 +100,16 @@ def take(request: Request, study: int, sent: Posted) -> Response:
     if read.mark is not None:
         answer.set_cookie("mark", read.mark, max_age=365 * 24 * 3600, httponly=True, samesite="strict")
     return answer
+
+
+def _leads_on(request: Request, sent: Sent, form: BenchForm) -> bool:
+    """Whether Enter was pressed in the voltage and the current comes next; a page with scripts leads on by itself.
+
+    Without it two figures and two Enters would be two readings wherever the current may stay as before.
+    """
+    if request.headers.get("hx-request") == "true" or not sent.text("enter") or sent.text("led"):
+        return False
+    return bool(form.texts["voltage"]) and not form.texts["current"] and form.polarity != "0"
 
 
 @pages.post("/bench/undo")
@@ -128,7 +148,8 @@ def attach(request: Request, study: int, sent: Posted) -> Response:
         lines.append(_file_line(sent, f"{key}.file", about))
     if lines:
         shop.records.add(study, who(request), lines, study_face)
-    return go_to(f"/studies/{study}/bench")
+    kept = "-and-".join({NOTE: "note", FILE: "file"}[line.kind] for line in lines) or "nothing"
+    return go_to(f"/studies/{study}/bench?kept={kept}")
 
 
 def _file_line(sent: Sent, key: str, about: int | None) -> NewLine:

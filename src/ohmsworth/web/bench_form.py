@@ -192,10 +192,16 @@ def _remembering(last: Entry | None, by_hand: Entry | None) -> BenchForm:
 
 
 def form_after(state: StudyState, columns: Columns, step: NextStep | None, sent: BenchForm) -> BenchForm:
-    """The form after a reading was taken: units stay as they were chosen."""
+    """The form after a reading was taken: units stay as they were chosen, or as they were typed behind a figure."""
     form = form_for(state, columns, step, "on")
+    entry = last_entry(state)
+    typed = {name: one.unit for name in FIGURES if entry and (one := getattr(entry, name)) is not None}
+    units = {**sent.units, **(typed if last_typed(state) is entry else {})}
     return replace(
-        form, units=sent.units, temperature=sent.temperature, temperature_unit=sent.temperature_unit
+        form,
+        units=units,
+        temperature=sent.temperature,
+        temperature_unit=units["temperature"],
     )
 
 

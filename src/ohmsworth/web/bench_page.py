@@ -11,6 +11,7 @@ from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.entry import Entry
 from ohmsworth.report.judgement import Judgement
 from ohmsworth.report.step_words import TURN as TURN_ROUND
+from ohmsworth.units import show
 from ohmsworth.web.bench_form import OTHER, BenchForm, last_entry, reads_ohms, units_beside
 from ohmsworth.web.bench_meters_part import MetersPart, RunPart
 from ohmsworth.web.filters import counted, fault_words, sentence
@@ -23,6 +24,7 @@ from ohmsworth.work.next_step import NextStep
 from ohmsworth.work.steps import ahead
 from ohmsworth.work.study_log import StudyState, TakenReading
 from ohmsworth.work.take_entry import Taken
+from ohmsworth.work.typed import READ_AS
 
 #: Readings and steps shown beside the form.
 MOST_RECENT, MOST_AHEAD = 8, 400
@@ -36,6 +38,11 @@ REASONS = (
     "the range was changed",
 )
 TONES = {"within": ("good", "✓"), "over": ("bad", "✗"), "too close to call": ("open", "?")}
+WAYS = {
+    "+": "Forward is the way round that you choose now, such as the red current lead on the plug: keep it for every reading.",
+    "-": "Reversed: exchange the two current leads at the source, and leave the voltmeter's where they are. "
+    "A minus before the figures may be typed or left out.",
+}
 CAUTIONS = (
     "Only on equipment that is switched off, unplugged and disconnected.",
     "Mains and distribution wiring is for licensed electricians, under local codes.",
@@ -47,7 +54,10 @@ CAUTIONS = (
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """What is to be said about what was just done; `wanted` where a reading beside the sheet was asked for."""
+    """What is to be said about what was just done.
+
+    `wanted` where a reading beside the sheet was asked for; `led` where Enter led from the voltage to the current.
+    """
 
     taken: Taken | None = None
     faults: tuple[Fault, ...] = ()
@@ -55,11 +65,12 @@ class Shown:
     words: str = ""
     anyway_missing: bool = False
     wanted: bool = False
+    led: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One number to be typed."""
+    """One number to be typed; `before` with its unit is what it is where it is left empty."""
 
     name: str
     label: str
@@ -67,14 +78,16 @@ class Figure:
     unit: str
     units: tuple[str, ...]
     before: str
+    before_unit: str
     said: str
     fault: str
     first: bool
+    mark_unclear: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """What the reading that was just kept is worth."""
+    """What the reading that was just kept is worth; `read_as` is how its figures were read where they could be read otherwise."""
 
     headline: str
     verdict: str
@@ -82,6 +95,7 @@ class Result:
     sign: str
     movement: str
     of: str
+    read_as: tuple[str, ...]
     lines: tuple[str, ...]
 
 
@@ -108,6 +122,7 @@ class Now:
     said: str
     where: str
     do: str
+    which_way: str
     key: str
     form: BenchForm
     labels_asked: bool
@@ -118,6 +133,7 @@ class Now:
     temperature_units: tuple[str, ...]
     questions: tuple[Doubt, ...]
     headline: str
+    together: str
     anyway: str
     anyway_fault: str
     reasons: tuple[str, ...]
@@ -126,10 +142,14 @@ class Now:
     prompts: tuple[str, ...]
     recent: tuple[TakenReading, ...]
     twice: Mapping[int, tuple[TakenReading, ...]]
+    doubted: tuple[TakenReading, ...]
     sheet_line: int
     last_reading: int | None
     last_nth: int | None
     by: str = ""
+    led: bool = False
+    off_sheet: bool = False
+    comma_said: bool = False
     meters: MetersPart | None = None
     run: RunPart | None = None
 
@@ -209,14 +229,17 @@ def make_now(
     figures = _figures(state, form, shown, by_field)
     names = {figure.name for figure in figures}
     counted = state.counted
+    beside = shown.wanted or shown.faults or open_question
+    finished = step is None and _sheet_done(state) and not beside
     return Now(
         study=study,
         last=state.last,
         closed=state.closed,
-        finished=step is None and _sheet_done(state) and not (shown.wanted or shown.faults or open_question),
+        finished=finished,
         said=shown.words,
         where=_where(state, step),
         do=_do(state, step, ohms=len(figures) == 1),
+        which_way=_which_way(state, form),
         key=key,
         form=form,
         labels_asked=form.free,
@@ -226,7 +249,8 @@ def make_now(
         figures=figures,
         temperature_units=units_beside("temperature", form.temperature_unit),
         questions=judgement.doubts if judgement is not None and open_question else (),
-        headline=judgement.headline if judgement is not None and open_question else "",
+        headline=_asked(judgement) if judgement is not None and open_question else "",
+        together=_together(judgement) if judgement is not None and open_question else "",
         anyway="",
         anyway_fault="Say why: it stands in the record beside the reading." if shown.anyway_missing else "",
         reasons=REASONS,
@@ -237,13 +261,18 @@ def make_now(
         prompts=_prompts(shown.taken.notes, step) if shown.taken is not None and not open_question else (),
         recent=tuple(sorted(state.readings, key=lambda one: -one.number)[:MOST_RECENT]),
         twice=state.twice,
+        doubted=state.doubted,
         sheet_line=state.sheet_line,
         last_reading=max((one.number for one in counted), default=None),
         last_nth=max((one.nth for one in counted), default=None),
+        led=shown.led,
+        off_sheet=bool(state.sheet) and form.step is None and not finished,
     )
 
 
 def _where(state: StudyState, step: NextStep | None) -> str:
+    if step is not None and step.partner:
+        return "The last mating has a reading without its partner: read it with the current the other way too"
     if step is None or step.left is None:
         return "" if not state.sheet else "A reading that the sheet does not ask for"
     return f"Step {step.row.step} of {len(state.sheet)} · {step.left_words}"
@@ -255,6 +284,14 @@ def _do(state: StudyState, step: NextStep | None, *, ohms: bool) -> str:
         return "Say what is connected, then type what the meters show."
     one_way = all(row.polarity in ("+", "") for row in state.sheet)
     return step.short.removesuffix(FORWARD) if ohms and one_way else step.short
+
+
+def _which_way(state: StudyState, form: BenchForm) -> str:
+    """What forward and reversed mean, until one reading of the kind is taken; nothing where the current is never turned."""
+    turned = any(row.polarity == "-" for row in state.sheet) or form.free
+    if not turned or any(one.entry.polarity == form.polarity for one in state.counted):
+        return ""
+    return WAYS.get(form.polarity, "")
 
 
 def _sheet_done(state: StudyState) -> bool:
@@ -295,10 +332,11 @@ def _figures(
     labels = {"voltage": "Voltage", "current": "Current", "resistance": "Resistance"}
     found = []
     for i, name in enumerate(names):
-        before = said = ""
+        before = before_unit = said = ""
         if name == "current" and last is not None and last.current is not None:
-            before = last.current.text.lstrip("+-")
-            said = f"Left empty: {before} {last.current.unit}, as before."
+            before, before_unit = last.current.text.lstrip("+-"), last.current.unit
+            said = f"Left empty: {before} {before_unit}, as before."
+            said += " Enter takes it." if shown.led else ""
         unit = form.units[name]
         units = units_beside(name, unit)
         kept = shown.taken is not None and shown.taken.number is not None
@@ -312,12 +350,25 @@ def _figures(
                 unit,
                 units,
                 before,
+                before_unit,
                 said,
                 by_field.get(name, ""),
-                i == 0,
+                i == (1 if shown.led else 0),
+                "decimal mark of this screen" in by_field.get(name, ""),
             )
         )
     return tuple(found)
+
+
+def _asked(judgement: Judgement) -> str:
+    """What is asked about: the figures just typed, not what they make with earlier ones."""
+    return judgement.headline if judgement.alone is None else show(judgement.alone, "Ω", 4)
+
+
+def _together(judgement: Judgement) -> str:
+    if judgement.alone is None:
+        return ""
+    return f"With the current both ways it would make {judgement.headline}."
 
 
 def _result(judgement: Judgement, said: Mapping[str, str], last: Entry | None) -> Result:
@@ -329,7 +380,8 @@ def _result(judgement: Judgement, said: Mapping[str, str], last: Entry | None) -
         sign,
         judgement.movement or "",
         _of(judgement, last),
-        (*said.values(), *judgement.lines),
+        tuple(words for words in said.values() if words.startswith(READ_AS)),
+        (*(words for words in said.values() if not words.startswith(READ_AS)), *judgement.lines),
     )
 
 

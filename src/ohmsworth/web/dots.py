@@ -32,7 +32,7 @@ class Dot:
 
 @dataclass(frozen=True, slots=True)
 class Lane:
-    """One condition."""
+    """One condition; `low_cut` and `high_cut` say that the interval goes on beyond that edge."""
 
     label: str
     y: float
@@ -40,6 +40,8 @@ class Lane:
     low: float | None
     high: float | None
     dots: tuple[Dot, ...]
+    low_cut: bool = False
+    high_cut: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +56,8 @@ class Dots:
     limit: float | None
     limit_label: str
     limit_far: str
+    left_out: bool
+    cut_off: tuple[str, ...]
     alt: str
 
 
@@ -67,7 +71,7 @@ def dots_of(answer: LiveAnswer) -> Dots | None:
     names = list(dict.fromkeys(dot.condition for dot in answer.dots))
     found = {one.condition: one for one in answer.conditions}
     lanes = tuple(
-        _lane(name, TOP + (i + 0.62) * LANE, found.get(name), answer.dots, place)
+        _lane(name, TOP + (i + 0.62) * LANE, found.get(name), answer.dots, place, (low, high))
         for i, name in enumerate(names)
     )
     base = TOP + len(names) * LANE + 6
@@ -83,6 +87,8 @@ def dots_of(answer: LiveAnswer) -> Dots | None:
         f"The {label} is beyond the {'right' if limit > high else 'left'} edge."
         if limit is not None and not near
         else "",
+        any(not dot.used for dot in answer.dots),
+        tuple(_cut_off(one) for one in answer.conditions if any(_cuts(one, low, high))),
         _alt(answer, names),
     )
 
@@ -123,6 +129,7 @@ def _lane(
     found: LiveCondition | None,
     dots: tuple[LiveDot, ...],
     place: Callable[[float], float],
+    ends: tuple[float, float],
 ) -> Lane:
     own = [dot for dot in dots if dot.condition == name]
     order = list(dict.fromkeys(dot.specimen for dot in own))
@@ -139,7 +146,18 @@ def _lane(
         return Lane(name, y, None, None, None, marks)
     low = place(found.low) if found.low is not None else None
     high = place(found.high) if found.high is not None else None
-    return Lane(name, y, place(found.resistance), low, high, marks)
+    return Lane(name, y, place(found.resistance), low, high, marks, *_cuts(found, *ends))
+
+
+def _cuts(one: LiveCondition, low: float, high: float) -> tuple[bool, bool]:
+    """Whether the interval goes on beyond the left and the right edge."""
+    return one.low is not None and one.low < low, one.high is not None and one.high > high
+
+
+def _cut_off(one: LiveCondition) -> str:
+    """Where an interval ends that is cut off, for the line below the drawing."""
+    whole = f"{show(one.low or 0.0, 'Ω')} to {show(one.high or 0.0, 'Ω')}"
+    return f"The interval of '{one.condition}' goes on beyond the edge where its bar has an arrow: {whole}."
 
 
 def _told(dot: LiveDot) -> str:

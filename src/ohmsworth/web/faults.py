@@ -15,6 +15,7 @@ from ohmsworth.errors import Fault, InputRefused, OhmsworthError, shorten
 from ohmsworth.web.at_hand import own_page
 from ohmsworth.web.forms import Sent
 from ohmsworth.web.pages import Fragment, Page, drawn, show
+from ohmsworth.web.words import PLACE_OF_REFUSALS
 from ohmsworth.work.records import NoSuchCard, RecordsFault
 
 
@@ -52,11 +53,11 @@ def answer_faults(app: FastAPI) -> None:
         page = Refused(
             title="This cannot be used as it is", faults=error.faults, back=_back(request), back_words="Back"
         )
-        return _told(request, page, 422)
+        return told(request, page, 422)
 
     @app.exception_handler(NoSuchCard)
     def missing(request: Request, error: NoSuchCard) -> Response:
-        return _told(request, Refused(title="There is no such card in the records", words=str(error)), 404)
+        return told(request, Refused(title="There is no such card in the records", words=str(error)), 404)
 
     @app.exception_handler(RecordsFault)
     def unkept(request: Request, error: RecordsFault) -> Response:
@@ -68,12 +69,12 @@ def answer_faults(app: FastAPI) -> None:
             again=_again(request),
             typed=tuple((name, text) for name, text in _again(request) if _is_typed(name, text)),
         )
-        return _told(request, page, 503)
+        return told(request, page, 503)
 
     @app.exception_handler(OhmsworthError)
     def other(request: Request, error: OhmsworthError) -> Response:
         page = Refused(title="This cannot be used as it is", words=str(error), back=_back(request))
-        return _told(request, page, 422)
+        return told(request, page, 422)
 
     @app.exception_handler(HTTPException)
     def plain(request: Request, error: HTTPException) -> Response:
@@ -84,19 +85,19 @@ def answer_faults(app: FastAPI) -> None:
         }
         title = titles.get(error.status_code, "This cannot be done")
         words = "" if error.status_code == 404 else str(error.detail)
-        return _told(request, Refused(title=title, words=words), error.status_code)
+        return told(request, Refused(title=title, words=words), error.status_code)
 
     @app.exception_handler(RequestValidationError)
     def malformed(request: Request, error: RequestValidationError) -> Response:
         if not _for_program(request):
-            return _told(request, Refused(title="There is no such page"), 404)
+            return told(request, Refused(title="There is no such page"), 404)
         faults = tuple(_sent_fault(one) for one in error.errors())
-        return _told(request, Refused(title="This cannot be used as it is", faults=faults), 422)
+        return told(request, Refused(title="This cannot be used as it is", faults=faults), 422)
 
     @app.exception_handler(Exception)
     def broken(request: Request, error: Exception) -> Response:
         words = f"{type(error).__name__}. Everything that was confirmed is kept. Please report it with what you did just before."
-        return _told(request, Refused(title="The program itself failed", words=words), 500)
+        return told(request, Refused(title="The program itself failed", words=words), 500)
 
 
 #: Fields that a page fills in by itself.
@@ -126,7 +127,7 @@ def _sent_fault(error: dict[str, Any]) -> Fault:
     return Fault(where, found, str(error.get("msg", "something else")), "See /api/openapi.json.")
 
 
-def _told(request: Request, page: Refused, status: int) -> Response:
+def told(request: Request, page: Refused, status: int) -> Response:
     """What went wrong: as JSON for a program, as a page, or as a few words where only a part of a page was asked for."""
     if _for_program(request):
         listed = [dataclasses.asdict(fault) for fault in page.faults]
@@ -135,7 +136,7 @@ def _told(request: Request, page: Refused, status: int) -> Response:
     if request.headers.get("hx-request") != "true":
         return show(request, page, status)
     part = RefusedPart(title=page.title, words=page.words, faults=page.faults)
-    return HTMLResponse(drawn(request, part), status, {"HX-Retarget": "#refused", "HX-Reswap": "innerHTML"})
+    return HTMLResponse(drawn(request, part), status, PLACE_OF_REFUSALS)
 
 
 def _back(request: Request) -> str:

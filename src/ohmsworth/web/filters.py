@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
+from contextvars import ContextVar
 from datetime import date, datetime
 from typing import Any
 
 from ohmsworth.errors import Fault, QuantityFault
+from ohmsworth.report.doubt_words import doubt_words
 from ohmsworth.units import show, show_stated
 from ohmsworth.web.at_hand import NOBODY
 
@@ -29,6 +32,15 @@ def moment(value: datetime) -> str:
 def day(value: date | None) -> str:
     """A date, or a dash."""
     return f"{value:%Y-%m-%d}" if value else "–"
+
+
+#: The decimal mark of the screen for which a page is being drawn.
+SCREEN_MARK: ContextVar[str] = ContextVar("decimal mark", default="")
+
+
+def as_written(text: str) -> str:
+    """Figures that a person typed, with the decimal mark that the screen is set to."""
+    return re.sub(r"(?<=\d)\.(?=\d)", ",", text) if SCREEN_MARK.get() == "comma" else text
 
 
 def counted(number: int, one: str, several: str = "") -> str:
@@ -56,8 +68,10 @@ FILTERS: dict[str, Callable[..., Any]] = {
     "stated_ohms": stated_ohms,
     "moment": moment,
     "day": day,
+    "as_written": as_written,
     "counted": counted,
     "named": named,
     "sentence": sentence,
     "fault_words": fault_words,
+    "doubt_words": doubt_words,
 }

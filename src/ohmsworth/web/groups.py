@@ -17,6 +17,7 @@ FIRST_GROUPS = (
     "studies",
 )
 PAGE_GROUPS = (
+    "doubted",
     "question",
     "bench",
     "bench_meters",

@@ -7,7 +7,7 @@ from collections.abc import Awaitable, Callable, MutableMapping
 from typing import Any
 from urllib.parse import urlsplit
 
-from ohmsworth.web.words import refusal_page
+from ohmsworth.web.words import PLACE_OF_REFUSALS, refusal_page, refusal_part
 
 Scope = MutableMapping[str, Any]
 Message = MutableMapping[str, Any]
@@ -52,7 +52,7 @@ class Guard:
             return
         refused = self._refused(scope)
         if refused:
-            await answer(send, *refused)
+            await answer(send, *refused, part=(b"hx-request", b"true") in scope["headers"])
             return
         await self.app(scope, _bounded(receive), _with_headers(send))
 
@@ -133,9 +133,11 @@ def _with_headers(send: Send) -> Send:
     return sending
 
 
-async def answer(send: Send, status: int, title: str, mend: str) -> None:
-    """Answer with a short page."""
-    body = refusal_page(title, mend).encode()
+async def answer(send: Send, status: int, title: str, mend: str, *, part: bool = False) -> None:
+    """Answer with a short page, or with a `part` for a page that asked for one."""
+    body = (refusal_part if part else refusal_page)(title, mend).encode()
     headers = [(b"content-type", b"text/html; charset=utf-8"), (b"content-length", str(len(body)).encode())]
+    if part:
+        headers += [(name.lower().encode(), value.encode()) for name, value in PLACE_OF_REFUSALS.items()]
     await _with_headers(send)({"type": "http.response.start", "status": status, "headers": headers})
     await send({"type": "http.response.body", "body": body})

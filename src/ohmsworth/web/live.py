@@ -16,7 +16,7 @@ from ohmsworth.web.pages import Fragment, show
 from ohmsworth.work.live_study import live_study
 
 pages = APIRouter(prefix="/studies/{study}")
-STOP_SIGNS = {"stop": "✓", "go on": "…", "cannot be settled here": "?"}
+STOP_SIGNS = {"stop": "✓", "go on": "…", "cannot be settled here": "?", "check the readings": "!"}
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -93,7 +93,13 @@ def drawn(request: Request, page: Page | Fragment) -> str:
     if isinstance(page, Page):
         given["frame"] = frame_of(request, page.here())
     given["offers"] = request.app.state.offers_to(request)
-    return _environment().get_template(page.template).render(given)
+    from ohmsworth.web.filters import SCREEN_MARK
+
+    before = SCREEN_MARK.set(request.cookies.get("mark", ""))
+    try:
+        return _environment().get_template(page.template).render(given)
+    finally:
+        SCREEN_MARK.reset(before)
 
 
 def frame_of(request: Request, place: str) -> Frame:

@@ -20,7 +20,7 @@ from ohmsworth.work.columns import Columns
 from ohmsworth.work.drafts import FIGURES, LABELS, Draft, read_draft
 from ohmsworth.work.reading_changes import CHANGES, OFFERED, change_reading, correct_reading, reading_of
 from ohmsworth.work.records import Line
-from ohmsworth.work.study_log import CORRECTED, KeptFile, TakenReading
+from ohmsworth.work.study_log import CORRECTED, FILE, NOTE, KeptFile, TakenReading
 
 pages = APIRouter(prefix="/studies/{study}")
 #: Readings on one page; more are turned to.
@@ -123,6 +123,8 @@ def _history(reading: TakenReading) -> tuple[Change, ...]:
     said = reading.first
     found = []
     for line in reading.changes:
+        if line.kind in (NOTE, FILE):
+            continue  # these stand below, with what they say
         if line.kind == CORRECTED and line.entry is not None:
             found.append(Change(line, said, line.entry))
             said = line.entry

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from ohmsworth.work.shop_fitness import Day
 
 pages = APIRouter()
+#: Open studies that are listed.
+MOST_OPEN = 12
 #: More check standards than this are not all read every day.
 MOST_STANDARDS = 4
 
@@ -62,7 +64,7 @@ def today(request: Request) -> Response:
         request,
         Today(
             title="Today",
-            open_studies=shop.records.cards("study", state="open", most=12),
+            open_studies=shop.records.cards("study", state="open", most=MOST_OPEN),
             due=due,
             overdue=frozenset(
                 card.number for card in due if card.face.due is not None and card.face.due < now

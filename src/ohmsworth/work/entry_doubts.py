@@ -9,9 +9,10 @@ import numpy as np
 from ohmsworth.readings.at_rest import MOVES, Movement, moving_doubt
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.dry_circuit import find_wet
-from ohmsworth.readings.entry import Entry
+from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.readings.entry_signs import not_reversed_doubt, off_doubt
 from ohmsworth.readings.entry_slips import (
+    current_again_doubt,
     current_doubt,
     first_doubts,
     jump_doubt,
@@ -48,7 +49,7 @@ def find_entry_doubts(
     if table.polarity[-1] == OFF:
         return doubts + off_doubt(table)
     doubts += [*not_reversed_doubt(earlier, entry, line), *_negative(study, table, line)]
-    slips = _slips(study, table, entry, line)
+    slips = _slips(study, table, entry, line, _last_current(earlier))
     if slips:
         return doubts + slips
     doubts += _jump(study, table, line)
@@ -58,7 +59,12 @@ def find_entry_doubts(
     return doubts + _wet(study, table)
 
 
-def _slips(study: Study, table: ReadingTable, entry: Entry, line: int) -> list[Doubt]:
+def _last_current(earlier: Sequence[Entry]) -> Typed | None:
+    """The current that stands on the page while the next reading is typed."""
+    return earlier[-1].current if earlier else None
+
+
+def _slips(study: Study, table: ReadingTable, entry: Entry, line: int, last: Typed | None) -> list[Doubt]:
     found = explain(table, entry, study)
     if found is None:
         return []
@@ -68,8 +74,11 @@ def _slips(study: Study, table: ReadingTable, entry: Entry, line: int) -> list[D
     if table.current is not None:
         doubt = current_doubt(float(table.current[-1]), expected_current(table), line)
         doubts += [doubt] if doubt else []
+    ohm = float(row_resistance(table)[-1])
+    again = current_again_doubt(entry, last, ohm, found.expected, line)
+    if again is not None:
+        return [again]
     if found.expected.level in ("limit", "study", "nothing"):
-        ohm = float(row_resistance(table)[-1])
         doubts += first_doubts(study, ohm, found.expected, line) or _unlikely(study, table)
     return doubts
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -15,11 +15,12 @@ from ohmsworth.readings.entries import FIRST_LINE, table_as_asked
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.readings.entry_faults import find_entry_faults
 from ohmsworth.readings.meters import Accuracy
+from ohmsworth.readings.slips import row_resistance
 from ohmsworth.readings.study import Bench, Study
 from ohmsworth.readings.table import OFF, Codes, ReadingTable
 from ohmsworth.report.judgement import Judgement, contact_line, headline, mostly, reading_lines, refused
 from ohmsworth.report.sheet import SheetRow
-from ohmsworth.resistance import Resistances, reduce_readings
+from ohmsworth.resistance import REVERSAL, THREE, Resistances, reduce_readings
 from ohmsworth.units import UNITS, show
 from ohmsworth.work.entry_doubts import find_entry_doubts
 from ohmsworth.work.entry_notes import find_notes
@@ -46,7 +47,11 @@ class _Bearing:
 
 
 def judge_entry(
-    study: Study, earlier: Sequence[Entry], entry: Entry, asked: SheetRow | None = None
+    study: Study,
+    earlier: Sequence[Entry],
+    entry: Entry,
+    asked: SheetRow | None = None,
+    left_out: Collection[int] = (),
 ) -> Judgement:
     """Judge `entry` before it joins the accepted entries of its study.
 
@@ -60,6 +65,8 @@ def judge_entry(
         As typed.
     asked
         The step of the bench sheet that is being answered; None outside of a sheet.
+    left_out
+        Places in `earlier` of what the answer leaves out: no resistance is formed from these.
 
     Returns
     -------
@@ -69,7 +76,7 @@ def judge_entry(
     faults = find_entry_faults(study, earlier, entry)
     if faults:
         return refused(tuple(faults))
-    found = _bearing(study, earlier, entry)
+    found = _bearing(study, earlier, entry, left_out)
     doubts = find_entry_doubts(study, found.table, earlier, entry, found.movement, asked)
     reading = None if found.own is None else one_resistance(found.resistances, found.own, study.coverage)
     limit = _limit(study, entry)
@@ -89,7 +96,14 @@ def judge_entry(
         tuple(find_notes(study, earlier, entry, found.resistances, found.own, found.moved and not moving)),
         _headline(entry, reading),
         _lines(study, reading, contact, limit, moving),
+        _alone(found, reading),
     )
+
+
+def _alone(found: _Bearing, reading: OneResistance | None) -> float | None:
+    if reading is None or reading.form not in (REVERSAL, THREE):
+        return None
+    return float(row_resistance(found.table)[-1])
 
 
 def _headline(entry: Entry, reading: OneResistance | None) -> str:
@@ -119,14 +133,15 @@ def _limit(study: Study, entry: Entry) -> float | None:
     return study.limit.resistance
 
 
-def _bearing(study: Study, earlier: Sequence[Entry], entry: Entry) -> _Bearing:
+def _bearing(study: Study, earlier: Sequence[Entry], entry: Entry, left_out: Collection[int]) -> _Bearing:
     places = _recent(earlier, entry)
     table = table_as_asked(study, [*(earlier[i] for i in places), entry])
     lines = np.array([*places, len(earlier)], np.int64) + FIRST_LINE
     table = replace(table, line=lines)
     last = len(table) - 1
     bench = _bench(study.bench, entry)
-    rows = np.flatnonzero(table.condition.codes == table.condition.codes[last])
+    counted = ~np.isin(lines, [place + FIRST_LINE for place in left_out])
+    rows = np.flatnonzero((table.condition.codes == table.condition.codes[last]) & counted)
     resistances = reduce_readings(table, bench, rows)
     holder = np.flatnonzero((resistances.rows == last).any(1))
     off = table.polarity[last] == OFF

@@ -23,6 +23,8 @@ from ohmsworth.report.answer import MOVING, SETTLED, Bound, Interval
 from ohmsworth.report.live_answer import (
     AS_READ,
     AT_END,
+    CHECK,
+    GO_ON,
     LiveAnswer,
     LiveComparison,
     LiveCondition,
@@ -33,6 +35,7 @@ from ohmsworth.report.live_sentences import with_words
 from ohmsworth.resistance import Resistances, reduce_readings
 from ohmsworth.units import LARGEST
 from ohmsworth.work.how_read import latest_states
+from ohmsworth.work.live_doubts import live_doubts, mostly_doubted
 from ohmsworth.work.live_looks import Looks
 from ohmsworth.work.live_more import more_for_comparison, stop_or_go
 from ohmsworth.work.live_progress import Planned, Progress, progress
@@ -125,7 +128,10 @@ def _filled(blank: LiveAnswer, found: LiveResults, read: Progress, rules: Looks)
         dots=_dots(found),
     )
     stop, more = stop_or_go(answer, found, rules)
-    return replace(answer, stop=stop, more=more, axis=_axis(answer))
+    doubts, doubtful = live_doubts(found), mostly_doubted(found)
+    if doubtful or (doubts and stop != GO_ON):
+        stop, more = CHECK, None
+    return replace(answer, stop=stop, more=more, axis=_axis(answer), doubts=doubts, doubtful=doubtful)
 
 
 def _known(value: float | None) -> float | None:

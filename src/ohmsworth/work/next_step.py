@@ -7,8 +7,11 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+import numpy as np
+
 from ohmsworth.readings.entry import Entry
 from ohmsworth.readings.plan_request import DEFAULT_MINUTES
+from ohmsworth.readings.table import FORWARD, OFF, REVERSED, UNSTATED
 from ohmsworth.report.sheet import SheetRow
 from ohmsworth.report.step_words import (
     CHECK,
@@ -23,7 +26,9 @@ from ohmsworth.report.step_words import (
     short_words,
     step_words,
 )
+from ohmsworth.resistance.sequence import SINGLE, group_rows
 
+_FLOWS = {"+": FORWARD, "-": REVERSED, "0": OFF}
 #: A pause longer than this between two readings was no part of the work (seconds).
 _PAUSE = 900.0
 #: Readings that show how fast the bench works.
@@ -52,6 +57,8 @@ class NextStep:
         The same in words; "" without a sheet.
     short
         What to do, where the specimen's name stands above it already.
+    partner
+        Whether it is asked for because a reading beside the sheet has none with the current the other way.
     """
 
     row: SheetRow
@@ -62,6 +69,7 @@ class NextStep:
     minutes: float | None = None
     left_words: str = ""
     short: str = ""
+    partner: bool = False
 
 
 def next_step(
@@ -128,6 +136,29 @@ def add_mating(
         steps.append(_step(row, contact, before, _several(entries)))
         before.append(Entry(specimen, condition, contact, str(number), polarity))  # type: ignore[arg-type]
     return tuple(steps)
+
+
+def asked_step(entries: Sequence[Entry], entry: Entry) -> NextStep:
+    """A reading beside the sheet that is asked for already, as it is said after `entries`; `entry` says what of."""
+    return _step(_like(entry, entry.mating, entry.polarity), entry.contact, entries, _several(entries))
+
+
+def partner_step(entries: Sequence[Entry]) -> NextStep | None:
+    """The reading with the current the other way that the last mating lacks; None where every reading has its partner.
+
+    Readings are paired as `ohmsworth.resistance.sequence` does. One that is left alone keeps its thermal EMF, though its mating
+    has been read both ways: so a reading taken again is half of a pair.
+    """
+    last = entries[-1]
+    own = [one for one in entries if one.cell == last.cell]
+    signs = np.array([_FLOWS.get(one.polarity, UNSTATED) for one in own], np.int8)
+    groups = group_rows(np.zeros(len(own), np.int64), signs, None)
+    alone = groups.rows[groups.form == SINGLE, 0].tolist()
+    wanted = {"+": "-", "-": "+"}.get(own[alone[-1]].polarity) if alone else None
+    if wanted is None:
+        return None
+    step = _step(_like(last, last.mating, wanted), last.contact, entries, _several(entries))
+    return replace(step, partner=True)
 
 
 def free_step(entries: Sequence[Entry]) -> NextStep | None:

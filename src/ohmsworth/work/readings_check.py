@@ -16,7 +16,7 @@ from ohmsworth.readings.table import OFF, Codes, ReadingTable, number_cells
 from ohmsworth.readings.unsettled import Unsettled, find_unsettled, unsettled_doubt
 
 #: Slips are left out unless the owner keeps them.
-_SLIPS = ("UNIT_SLIP", "SWAPPED")
+SLIPS = ("UNIT_SLIP", "SWAPPED")
 #: What is doubted more often than this is no exception any more, and stays in.
 _EXCEPTIONS = 0.25
 #: Readings scattered about zero have no decades to slip by, and no relative drift.
@@ -30,7 +30,7 @@ def look_at_readings(
     given = _without(table, set(study.set_aside))
     about_zero = float(np.mean(row_resistance(given) <= 0)) > _ABOUT_ZERO
     doubts = [] if about_zero else find_slips(given, study.limit)
-    slips = {row for doubt in doubts if doubt.code in _SLIPS for row in doubt.rows} - study.keep
+    slips = {row for doubt in doubts if doubt.code in SLIPS for row in doubt.rows} - study.keep
     if len(slips) > _EXCEPTIONS * len(given):
         slips = set()
     left_out = _spared(given, slips)

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from typing import cast
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.readings.entry import Entry, Sign
 from ohmsworth.work.closed import refuse_closed
-from ohmsworth.work.next_step import NextStep, add_mating, first_open, free_step, repeat_reading
+from ohmsworth.work.next_step import (
+    NextStep,
+    add_mating,
+    first_open,
+    free_step,
+    partner_step,
+    repeat_reading,
+)
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_log import SKIPPED, StudyState
@@ -23,7 +29,8 @@ def step_for(state: StudyState, do: str = "", step: int | None = None) -> NextSt
     state
         The study.
     do
-        "" for what the sheet says; "repeat" for the last reading again, "mating" for one more mating of the last contact,
+        "" for what comes next: what the sheet says, and before it the partner of a reading beside the sheet; "sheet" for
+        what the sheet says in any case; "repeat" for the last reading again, "mating" for one more mating of the last contact,
         "on" to go on beside the sheet, "free" for something else.
     step
         A step of the sheet that is to be shown whatever was read.
@@ -40,33 +47,33 @@ def step_for(state: StudyState, do: str = "", step: int | None = None) -> NextSt
     if do == "mating" and last is not None:
         return add_mating(state.sheet, entries, last.specimen, last.condition, last.contact)[0]
     if do == "on" and last is not None:
-        return _rest_of_mating(state) or step_for(state)
+        return step_for(state) if state.sheet else _partner(state) or step_for(state)
     if do == "free":
         return None
     done = {*state.answered, *state.skipped} - {step}
     open_rows = [row for row in state.sheet if row.step not in done]
     if step is not None:
         open_rows.sort(key=lambda row: row.step != step)
-    if open_rows:
-        return first_open(open_rows, entries, rows=state.sheet)
-    return None if state.sheet else free_step(entries)
+    led = first_open(open_rows, entries, rows=state.sheet) if open_rows else None
+    if do == "" and step is None and state.sheet and last is not None and not _in_mating(led, last):
+        beside = any(one.cell == last.cell and one.step is None for one in entries)
+        led = (_partner(state) if beside else None) or led
+    return led if state.sheet else free_step(entries)
 
 
-def _outside(entries: Sequence[Entry]) -> list[Entry]:
-    """The entries without their steps: which are answered has been settled by the log."""
-    return [replace(one, step=None) for one in entries]
+def _in_mating(step: NextStep | None, last: Entry) -> bool:
+    """Whether a step reads on in the mating of the last reading: then its own readings come first."""
+    if step is None:
+        return False
+    row = step.row
+    return (row.specimen, row.condition, step.contact, str(row.mating or "")) == last.cell
 
 
-def _rest_of_mating(state: StudyState) -> NextStep | None:
-    """The current turned round, while the last mating has been read one way only."""
+def _partner(state: StudyState) -> NextStep | None:
+    """The current turned round, where the last mating has a reading without its partner and the study reads both ways."""
     entries = [one.entry for one in state.counted]
-    last = entries[-1]
-    own = [one for one in entries if one.cell == last.cell]
-    signs = {one.polarity for one in own}
     both = any(row.polarity == "-" for row in state.sheet) or any(one.polarity == "-" for one in entries)
-    if not both or signs >= {"+", "-"} or last.polarity not in ("+", "-"):
-        return None
-    return free_step(_outside(entries)) if len(own) == 1 else None
+    return partner_step([replace(one, step=None) for one in entries]) if both else None
 
 
 def ahead(state: StudyState, most: int) -> tuple[NextStep, ...]:

@@ -88,6 +88,16 @@ class TakenReading:
     typed_by: str = ""
     nth: int = 0
 
+    @property
+    def corrected(self) -> bool:
+        """Whether it says something else than when it was taken."""
+        return any(line.kind == CORRECTED for line in self.changes)
+
+    @property
+    def to_answer(self) -> bool:
+        """Whether it is doubtful and nobody has said yet what it is."""
+        return bool(self.doubts) and self.state == "used" and self.kept is None and not self.corrected
+
 
 @dataclass(frozen=True, slots=True)
 class KeptFile:
@@ -143,6 +153,11 @@ class StudyState:
             if one.entry.step is not None and one.number > self.sheet_line:
                 found.setdefault(one.entry.step, []).append(one)
         return {step: tuple(ones) for step, ones in found.items() if len(ones) > 1}
+
+    @property
+    def doubted(self) -> tuple[TakenReading, ...]:
+        """Readings that are doubtful, and that nobody could be asked about when they came."""
+        return tuple(one for one in self.readings if one.to_answer)
 
     @property
     def answered(self) -> frozenset[int]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from ohmsworth.errors import InputRefused
@@ -11,6 +11,7 @@ from ohmsworth.readings.entry import Entry
 from ohmsworth.report.judgement import Judgement
 from ohmsworth.work.closed import refuse_closed
 from ohmsworth.work.judge_entry import judge_entry
+from ohmsworth.work.left_out import left_out_before
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
@@ -18,6 +19,8 @@ from ohmsworth.work.study_log import QUESTIONED, READ_BY, TAKEN, TYPED_BY, Study
 
 #: What stands as the reason of a reading that had to wait until the bench answered, and is doubtful.
 WAITED = "sent later, when nobody could be asked"
+#: Doubts about the hand that types; a meter that the program asks has none.
+OF_HANDS = ("CURRENT_AS_VOLTAGE",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +85,12 @@ def take_entry(
     question = desk.question(study, state)
     before = [one for one in state.counted if one is not known]
     asked = next((row for row in state.sheet if row.step == entry.step), None)
-    judgement = judge_entry(question, [one.entry for one in before if one.state == "used"], entry, asked)
+    used = [one for one in before if one.state == "used"]
+    earlier = [one.entry for one in used]
+    kept = [i for i, one in enumerate(used) if one.kept is not None]
+    judgement = judge_entry(question, earlier, entry, asked, left_out_before(question, earlier, entry, kept))
+    if "voltage" in sending.read_by:
+        judgement = _without(judgement, OF_HANDS)
     if known is not None:
         return Taken(known.number, judgement, state)
     if judgement.faults:
@@ -110,6 +118,10 @@ def take_entry(
     )
     number = shop.records.add(study, sending.by, [line])[0].number
     return Taken(number, judgement, desk.state(study))
+
+
+def _without(judgement: Judgement, codes: tuple[str, ...]) -> Judgement:
+    return replace(judgement, doubts=tuple(doubt for doubt in judgement.doubts if doubt.code not in codes))
 
 
 def _note_question(shop: Shop, study: int, entry: Entry, sending: Sending, doubts: Mapping[str, Any]) -> None:

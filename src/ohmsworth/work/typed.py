@@ -18,6 +18,8 @@ from ohmsworth.units import (
     tidy,
 )
 
+#: How it begins to be said what a figure was read as.
+READ_AS = "Read as"
 #: Beyond these nobody reads a contact on a bench (SI).
 _MOST = {"voltage": 1e3, "current": 1e4, "resistance": 1e12, "temperature": 700.0}
 #: What meters send in place of a number: 9.9E37 when the range is exceeded, 9.91E37 for "not a number".
@@ -95,16 +97,20 @@ def _read(text: str, dimension: str, unit: str, mark: Decimal) -> AsRead:
 
 
 def _decimal(number: str, mark: Decimal) -> Decimal:
-    """How this number is read: a point is always decimal; a comma that may part thousands only where the shop writes commas."""
+    """How this number is read: a point is always decimal; a comma that may part thousands not where points are written.
+
+    Meters show three decimals more often than a person types a thousand and more, so that the comma is decimal where the mark
+    is not known, and it is said.
+    """
     if "," not in number:
         return "point"
-    if not may_be_thousands(number) or mark == "comma":
+    if not may_be_thousands(number) or mark != "point":
         return "comma"
     raise QuantityFault(
         shorten(number),
         "a number that can be read in one way only",
         f"Type {number.replace(',', '.')} for one and a bit, {number.replace(',', '')} for a thousand and more; "
-        "or set the decimal mark to the comma.",
+        "or set the decimal mark of this screen, which is the point, to the comma under Settings.",
     )
 
 
@@ -128,8 +134,10 @@ def _said(number: str, typed: Typed, mark: Decimal) -> str:
     """Tell how a number was read that somebody could read otherwise."""
     exponent = "e" in number.lower()
     other_mark = (mark == "point" and "," in number) or (mark == "comma" and "." in number)
+    if mark == "either" and "," in number and may_be_thousands(number):
+        return f"{READ_AS} {typed.text.replace('-', '−')} {typed.unit}: the comma is the decimal mark."
     if exponent or other_mark or may_be_thousands(number):
-        return f"Read as {typed.text.replace('-', '−')} {typed.unit}."
+        return f"{READ_AS} {typed.text.replace('-', '−')} {typed.unit}."
     return ""
 
 

@@ -85,6 +85,21 @@ def test_what_is_asked_about_in_the_same_mating(entry: Entry, code: str, hint: s
     assert not judged.faults
 
 
+@pytest.mark.parametrize(("voltage", "asked"), [("1.0029", True), ("1.010", True), ("1.020", False)])
+def test_a_voltage_with_the_number_of_the_current_before_is_asked_about(voltage: str, asked: bool) -> None:
+    earlier = [reading("2.500", "1.0031", amperes="A")]
+    entry = reading(voltage, "1.0031", specimen="N2", amperes="A")
+    assert ("CURRENT_AS_VOLTAGE" in codes(judge_entry(STUDY, earlier, entry))) == asked
+
+
+def test_a_contact_of_one_milliohm_read_at_one_ampere_is_asked_about_once() -> None:
+    first = reading("1.0029", "1.0031", amperes="A")
+    turned = reading("1.0044", "1.0031", "-", amperes="A")
+    mated = reading("1.0061", "1.0031", mating="2", amperes="A")
+    assert codes(judge_entry(STUDY, [first], turned)) == []
+    assert codes(judge_entry(STUDY, [first, turned], mated)) == []
+
+
 def test_a_slip_is_told_alone() -> None:
     assert codes(judge_entry(STUDY, PAIR, reading("0.2512", "1000.0"))) == ["UNIT_SLIP"]
 

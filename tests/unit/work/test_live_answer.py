@@ -19,8 +19,8 @@ from ohmsworth.errors import ArgumentFault
 from ohmsworth.inference.conformity import OPEN as CLOSE
 from ohmsworth.inference.conformity import OVER, WITHIN
 from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
-from ohmsworth.readings import Study
-from ohmsworth.report.live_answer import AT_END, GO_ON, NOT_HERE, STOP
+from ohmsworth.readings import Limit, Study
+from ohmsworth.report.live_answer import AT_END, CHECK, GO_ON, NOT_HERE, STOP
 from ohmsworth.work.answer_study import answer_study
 from ohmsworth.work.live_answer import live_answer
 from ohmsworth.work.live_progress import Planned
@@ -244,3 +244,45 @@ def test_rows_that_are_set_aside() -> None:
 def test_looks_are_of_two_kinds() -> None:
     with pytest.raises(ArgumentFault):
         live_answer(empty(), SHEET, "never")
+
+
+def ohms_for_milliohms() -> list[tuple[str, str, str, float]]:
+    """A sheet that is read with milliampere chosen for ampere: every resistance is a thousand times too large."""
+    level = {1: 2391.0, 2: 3120.0, 3: 1874.0, 4: 2660.0}
+    return [(f"c {s}", "new", str(m), value * (1 + 0.002 * m)) for s, value in level.items() for m in (1, 2)]
+
+
+def test_nobody_is_told_to_stop_while_most_readings_are_in_grave_doubt() -> None:
+    rows, sheet = ohms_for_milliohms(), Planned(4, 2, 1, ("new",))
+    kept = replace(
+        LIMITED, limit=Limit(0.3e-3, "a datasheet"), keep=frozenset({2})
+    )  # the first was asked about
+    answer = live_answer(loaded(rows, kept), sheet)
+    assert answer.stop == CHECK
+    assert answer.doubtful
+    assert answer.sentence.startswith(
+        "Check the readings before anything else: most of them are in grave doubt."
+    )
+    assert "Look at unit and decimal mark" in answer.sentence
+    assert "you can stop" not in answer.sentence
+    whole = answer_study(loaded(rows, kept))
+    assert {doubt.code for doubt in answer.doubts} <= {warning.code for warning in whole.warnings}
+    assert whole.sentence.startswith("Check the readings before anything else")
+    # All of them kept by their owner: there is nothing left to ask.
+    answer = live_answer(loaded(rows, replace(kept, keep=frozenset(range(2, 10)))), sheet)
+    assert answer.stop == STOP
+    assert not answer.doubts
+
+
+def test_a_contact_that_may_be_a_slip_is_to_be_read_again_before_one_stops() -> None:
+    rows = [(f"c {s}", "new", str(m), 2.39 + 0.02 * s + 0.001 * m) for s in range(1, 6) for m in (1, 2)]
+    rows[4:6] = [("c 3", "new", "1", 24.5), ("c 3", "new", "2", 24.6)]
+    sheet, study = Planned(5, 2, 1, ("new",)), replace(LIMITED, limit=Limit(7e-3, "a datasheet"))
+    answer = live_answer(loaded(rows, study), sheet)
+    assert answer.stop == CHECK
+    assert "of 5 contacts: 4 within, 1 over. In doubt: c 3, about 10 times larger" in answer.sentence
+    assert "Read that contact again." in answer.sentence
+    assert live_answer(loaded(rows, replace(study, keep=frozenset({6, 7}))), sheet).stop == STOP
+    # While much is left to read it is said as well, and one goes on.
+    early = live_answer(loaded(rows[:6], study), sheet)
+    assert early.stop == GO_ON

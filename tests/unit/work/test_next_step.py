@@ -11,7 +11,7 @@ from ohmsworth.readings.entry import Entry, Sign
 from ohmsworth.readings.plan_request import BEFORE_AND_AFTER, EITHER_ORDER, Assignment
 from ohmsworth.report.sheet import SheetRow
 from ohmsworth.work.bench_sheet import simple_sheet
-from ohmsworth.work.next_step import NextStep, add_mating, free_step, next_step, repeat_reading
+from ohmsworth.work.next_step import NextStep, add_mating, free_step, next_step, partner_step, repeat_reading
 
 START = datetime(2026, 3, 3, 9, 30, tzinfo=UTC)
 
@@ -66,7 +66,7 @@ def test_words_say_what_changes() -> None:
         ("new mating", "Mate N1, 'dark' again (2nd mating), current forward"),
         ("next specimen", "Connect N2, 'dark' (1st mating), current forward"),
         ("next specimen", "Take N1, 'dark' again (3rd mating), current forward"),
-        ("next condition", "Take N1 again, now 'clean' (1st mating), current forward"),
+        ("next condition", "Clean N1 now, then mate it (1st mating), current forward"),
         ("read again", "Leave N1 as it is and read again, current forward"),
     ]
 
@@ -115,6 +115,27 @@ def test_a_reading_once_more_and_a_mating_more_stand_outside_of_the_sheet() -> N
     assert more[0].words == "Mate N1 again (4th mating), current forward"
     assert more[1].change == "turn the current round"
     assert repeat_reading([]) is None
+
+
+@pytest.mark.parametrize(
+    ("read", "wanted"),
+    [
+        ("+", "-"),
+        ("+-", ""),
+        ("+--", "+"),
+        ("++-", "-"),
+        ("+-+", ""),
+        ("+--+", ""),
+        ("++--", ""),
+        ("0+", ""),
+        ("+-+-", ""),
+    ],
+)
+def test_the_partner_of_a_reading_without_one(read: str, wanted: str) -> None:
+    entries = [Entry("N1", "new", "", "1", sign) for sign in read]  # type: ignore[arg-type]
+    step = partner_step(entries)
+    assert (step.row.polarity if step else "") == wanted
+    assert step is None or (step.partner and step.row.mating == 1)
 
 
 def free_walk(entries: list[Entry], steps: int) -> list[tuple[str, int, str]]:

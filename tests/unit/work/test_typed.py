@@ -48,14 +48,21 @@ def test_a_comma_that_may_part_thousands_is_read_as_the_shop_writes() -> None:
     assert read.said == "Read as 1.234 mV."
 
 
-@pytest.mark.parametrize("mark", ["point", "either"])
-def test_it_is_refused_elsewhere_with_both_ways_out(mark: Decimal) -> None:
+def test_it_is_decimal_where_the_mark_is_not_known_and_that_is_said() -> None:
+    read = read_typed("-1,888", "voltage", "voltage", "mV", "either")
+    assert read.typed.text == "-1.888"
+    assert read.said == "Read as −1.888 mV: the comma is the decimal mark."
+    assert read.mark is None  # it shows the mark for likely, not for certain
+
+
+def test_it_is_refused_where_points_are_written_with_all_ways_out() -> None:
     with pytest.raises(InputRefused) as refused:
-        read_typed("1,234", "voltage", "voltage", "mV", mark)
+        read_typed("1,234", "voltage", "voltage", "mV", "point")
     (fault,) = refused.value.faults
     assert fault.where == "voltage"
     assert "1.234" in fault.mend
     assert "1234" in fault.mend
+    assert "to the comma under Settings" in fault.mend
 
 
 @pytest.mark.parametrize(

@@ -100,6 +100,7 @@ def _tones(table: Asked) -> dict[str, Any]:
         "seconds": table.quantity("time", "time", *_SECONDS),
         "period": table.quantity("period", "time", 0.05, 20.0),
         "rate": _rate(table),
+        "level": table.quantity("level_check", "time", 0.5, 120.0),
     }
     way = cast(Way, table.choice("way", _WAYS, _WAYS[0]))
     table.done()

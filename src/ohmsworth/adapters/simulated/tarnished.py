@@ -25,9 +25,7 @@ from ohmsworth.work.tone_files import CARD_PAGE, CARD_PDF, DRIVE, PLAN, WISHES
 
 SEED = 8
 #: The metal of a cleaned contact under the film that the dark ones have; a film that thin is bridged far above what is heard.
-TARNISHED = TrueContact(
-    resistance=2.4e-3, inductance=14e-9, film=6.6e-3, capacitance=40e-9, scale=0.15, flicker=2e-6
-)
+TARNISHED = TrueContact(resistance=2.4e-3, inductance=14e-9, film=6.6e-3, capacitance=40e-9, scale=0.15)
 #: A shunt within what tones.toml states of it.
 SHUNT = TrueShunt(0.10011, 6e-9)
 #: Two inputs of one interface: alike as such things are.
@@ -66,6 +64,7 @@ number = 11
 time = "5 s"                   # short, for a demonstration
 rate = "48 kHz"
 period = "0.25 s"
+level_check = "1 s"
 
 [output]
 full_scale = "1.4 V"

@@ -62,9 +62,10 @@ def noise_of(tones: Lines, plan: TonePlan) -> Array:
 def hum_of(recording: Recording, plan: TonePlan, start: float) -> Hum | None:
     """Hum in the silence of a take whose drive begins at sample `start`; None where too little of the silence was recorded."""
     first = max(0, round(start))
-    waves = recording.whole(first, round(start + plan.silence * (1 - _APART)))
-    if len(waves) < _LEAST_SILENCE * recording.rate:
+    last = round(start + plan.silence * (1 - _APART))
+    if last - first < _LEAST_SILENCE * recording.rate:
         return None
+    waves = recording.whole(first, last)
     window = np.hanning(len(waves) + 1)[:-1]
     spectrum = np.fft.rfft((waves - waves.mean(axis=0)) * window[:, None], axis=0)
     # Mean of the power that white noise has in a bin; the median of |n|² is ln 2 times its mean.

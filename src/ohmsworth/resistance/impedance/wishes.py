@@ -55,6 +55,8 @@ class Wishes:
         Of the file that is played: one, or two alike.
     uncertainty
         Standard uncertainty of R, in ohm, that noise may leave at any tone; None where nothing is wished.
+    level
+        Seconds of the level check, which the gains are set by.
     """
 
     circuit: Circuit
@@ -72,6 +74,7 @@ class Wishes:
     turned: bool = False
     channels: int = 2
     uncertainty: float | None = None
+    level: float = LEVEL
 
     @property
     def takes(self) -> int:
@@ -104,7 +107,7 @@ def plan_for(wishes: Wishes) -> TonePlan:
         raise ArgumentFault("seconds", wishes.seconds, f"{least:g} s or more, a period of every tone")
     lengths = {
         name: round(seconds * wishes.rate)
-        for name, seconds in (("silence", SILENCE), ("level", LEVEL), ("gap", GAP), ("mark", MARK))
+        for name, seconds in (("silence", SILENCE), ("level", wishes.level), ("gap", GAP), ("mark", MARK))
     }
     return TonePlan(
         rate=wishes.rate,

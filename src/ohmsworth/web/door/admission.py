@@ -12,10 +12,9 @@ from starlette.concurrency import run_in_threadpool
 
 from ohmsworth.web.door.callers import Caller, Door
 from ohmsworth.web.door.roles import LOOKING, may, needed
-from ohmsworth.web.faults import Refused
+from ohmsworth.web.faults import Refused, told
 from ohmsworth.web.guard import App, Receive, Scope, Send
-from ohmsworth.web.pages import show
-from ohmsworth.web.words import refusal_page
+from ohmsworth.web.words import PLACE_OF_REFUSALS, refusal_page, refusal_part
 from ohmsworth.work.records import RecordsFault
 
 BEARER = "bearer "
@@ -38,7 +37,12 @@ class Admission:
         try:
             found = None if what == "anybody" else await self._caller(scope, headers)
         except RecordsFault as error:
-            page = refusal_page("The records cannot be reached just now", str(error))
+            title = "The records cannot be reached just now"
+            if headers.get(b"hx-request") == b"true":
+                part = refusal_part(title, str(error))
+                await Response(part, 503, PLACE_OF_REFUSALS, "text/html")(scope, receive, send)
+                return
+            page = refusal_page(title, str(error))
             await Response(page, 503, media_type="text/html")(scope, receive, send)
             return
         if not may(found.role if found else None, what):
@@ -103,11 +107,11 @@ def _refusal(request: Request, found: Caller | None, what: str) -> Response:
             back="/sign-in",
             back_words="Sign in",
         )
-        return show(request, page, 401)
+        return told(request, page, 401)
     words = f"This takes the role {what}; {found.name or 'this bench'} has the role {found.role}. Nothing was changed."
     if path.startswith("/api") or found.how == "program":
         return JSONResponse({"detail": words}, 403)
-    return show(request, Refused(title="Not for this sign-in", words=words), 403)
+    return told(request, Refused(title="Not for this sign-in", words=words), 403)
 
 
 def _wanted(request: Request) -> str:

@@ -5,30 +5,45 @@
   const study = () => byId("now")?.dataset.study;
   const figures = () => [...document.querySelectorAll("#entry [data-figure]")];
 
-  // ---- Enter moves on, and sends from the last field. In an empty field * undoes and / skips.
-  // Where all are empty Enter reads the meters. A meter that types may send two ends of a line: the second one is not heard.
-  let entered = -1000;
+  // ---- Enter moves on, and sends from the last field, which may stay empty. While nothing is typed * undoes and / skips,
+  // and Enter reads the meters. A meter that types may send two ends of a line: the second one is not heard.
+  const TWO_ENDS = 120; // milliseconds; a hand is slower
+  let [entered, typedSince] = [-1000, false];
+  document.addEventListener("input", (event) => {
+    typedSince = true;
+    sayComma(event.target);
+  });
+  // A comma before three digits could part thousands; here it is the decimal mark, and that is said while it is typed.
+  const sayComma = (field) => {
+    if (!field.matches("#entry[data-comma-said] [data-figure]")) return;
+    const said = byId(`${field.name}-said`);
+    said.dataset.before ??= said.textContent;
+    const decimal = /^\s*[+\u2212-]?\d{1,3},\d{3}(?!\d)/.test(field.value);
+    said.textContent = decimal ? `Read as ${field.value.trim().replace(",", ".")}: the comma is the decimal mark.` : said.dataset.before;
+  };
   const nothingTyped = () => figures().every((one) => !one.value.trim());
   document.addEventListener("keydown", (event) => {
     const field = event.target;
     if (!(field instanceof HTMLInputElement) || !field.matches("#entry [data-figure]")) return;
     if (event.key === "Enter") {
-      const again = event.timeStamp - entered < 250 || event.repeat;
-      entered = event.timeStamp;
-      if (!field.value.trim() && again) return event.preventDefault();
+      const again = !typedSince && (event.timeStamp - entered < TWO_ENDS || event.repeat);
+      [entered, typedSince] = [event.timeStamp, false];
+      if (again) return event.preventDefault();
       const meters = byId("read-meters");
       if (meters && nothingTyped() && !byId("anyway")) {
         event.preventDefault();
         meters.hasAttribute("data-enter") ? meters.click() : meters.focus();
         return;
       }
+      // The next field comes always, also where it may stay empty: two figures and two Enters are never two readings.
       const all = figures();
-      const later = all.slice(all.indexOf(field) + 1).find((one) => !one.value.trim() && !one.placeholder);
-      if (later && field.value.trim()) {
+      const next = all[all.indexOf(field) + 1];
+      if (next && field.value.trim()) {
         event.preventDefault();
-        later.focus();
+        next.focus();
+        next.select();
       }
-    } else if (!field.value && (event.key === "*" || event.key === "/")) {
+    } else if (nothingTyped() && (event.key === "*" || event.key === "/")) {
       event.preventDefault();
       byId(event.key === "*" ? "undo" : "skip")?.click();
     }
@@ -42,7 +57,11 @@
   };
   document.addEventListener("htmx:after:swap", (event) => {
     const swapped = event.detail?.ctx?.target;
-    if (swapped?.id === "now" || !swapped?.isConnected) ready();
+    if (swapped?.id === "refused") return swapped.scrollIntoView({ block: "nearest" });
+    if (swapped?.id === "now" || !swapped?.isConnected) {
+      byId("refused")?.replaceChildren();
+      ready();
+    }
   });
   ready();
 
@@ -92,8 +111,19 @@
     return part?.textContent.replace(/\s+/g, " ").trim() || "";
   };
 
+  // A current that is left empty is the one that the page shows, whatever others read before this one arrives.
+  const asShown = (fields) => {
+    const current = byId("current");
+    if (!current || fields.polarity === "0") return;
+    fields.current ||= current.dataset.before || "";
+    const bare = !/[^\d.,eE+\u2212\s-]/.test(fields.current);
+    current.dataset.before = bare && fields.current ? `${fields.current} ${fields.current_unit}` : fields.current;
+    current.placeholder = current.dataset.before;
+    byId("current-said").textContent = fields.current ? `Left empty: ${current.dataset.before}, as before.` : "";
+  };
   const put = (form) => {
     const fields = Object.fromEntries(new FormData(form));
+    asShown(fields);
     hold("waiting", [...waiting(), { fields, typed: Date.now() }]);
     advance(form, fields);
   };
@@ -107,6 +137,7 @@
     for (const old of document.querySelectorAll("#entry .questioned, #entry .fault, #now .result")) old.remove();
     for (const field of figures()) field.removeAttribute("aria-invalid");
     const shown = byId("do");
+    byId("which-way")?.remove();
     if (next) {
       for (const name of ["step", "specimen", "condition", "mating", "polarity"]) {
         if (form.elements[name]) form.elements[name].value = next.dataset[name];
@@ -152,9 +183,9 @@
     const body = new URLSearchParams({ ...fields, elapsed, waited: "yes" });
     const answer = await fetch(`/studies/${study()}/bench`, { method: "POST", body, headers: { "HX-Request": "true" }, signal: AbortSignal.timeout(15000) });
     const taken = answer.ok && (answer.headers.get("HX-Trigger") || "").includes("taken");
-    const text = taken ? "" : await answer.text();
-    const signedIn = new DOMParser().parseFromString(text, "text/html").querySelector("[data-signed-in]")?.dataset.signedIn || "";
-    return { taken, status: answer.status, said: words(text), signedIn };
+    const text = await answer.text();
+    const signedIn = taken ? "" : new DOMParser().parseFromString(text, "text/html").querySelector("[data-signed-in]")?.dataset.signedIn || "";
+    return { taken, status: answer.status, said: words(taken ? "" : text), doubted: taken ? text : "", signedIn };
   };
   let sending = false;
   const send = async () => {
@@ -162,10 +193,10 @@
     sending = true;
     try {
       // A bench that is only starting lets its first request wait; that time is not to be taken for the readings' own.
-      if (waiting().length) await fetch("/health", { signal: AbortSignal.timeout(15000) });
+      if (waiting().length) await fetch(`/studies/${study()}/bench/ahead`, { signal: AbortSignal.timeout(15000) });
       while (waiting().length) {
         const [first] = waiting();
-        const { taken, status, said, signedIn } = await post(first);
+        const { taken, status, said, doubted, signedIn } = await post(first);
         other = signedIn;
         answers(true);
         if (!taken && ![404, 409, 413, 422].includes(status)) {
@@ -175,7 +206,7 @@
         why = "";
         if (!taken) hold("refused", [...held("refused"), { ...first, why: said }]);
         hold("waiting", waiting().filter((one) => one.fields.key !== first.fields.key));
-        if (!waiting().length) refresh();
+        if (!waiting().length && !refresh()) showDoubted(doubted);
       }
     } catch {
       answers(false); // the timer tries again
@@ -187,6 +218,18 @@
   const refresh = () => {
     document.body.dispatchEvent(new CustomEvent("taken"));
     if (untouched()) htmx.ajax("GET", `/studies/${study()}/bench/now`, { target: "#now", swap: "outerHTML" });
+    return untouched();
+  };
+  // What was typed while the page was asked for anew stays: the next reading brings the page up to date.
+  document.addEventListener("htmx:before:swap", (event) => {
+    const ctx = event.detail.ctx;
+    if (ctx.sourceElement === document.body && ctx.target?.id === "now" && !untouched()) event.preventDefault();
+  });
+  // Where something is typed already only this part of what the bench said is shown: that readings which waited are doubtful.
+  const showDoubted = (html) => {
+    const part = new DOMParser().parseFromString(html, "text/html").getElementById("doubted");
+    byId("doubted")?.remove();
+    if (part) document.querySelector("#now .lead")?.prepend(part);
   };
   window.addEventListener("online", send);
   setInterval(send, 3000);

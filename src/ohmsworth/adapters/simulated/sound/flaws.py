@@ -15,8 +15,11 @@ Array = NDArray[np.float64]
 
 #: Ohm of something that is open, and of a shunt that is shorted.
 _OPEN, _SHORT = 1e9, 1e-6
-#: Seconds in which processors look at the level; in which they turn it down, and up again.
-_LOOK, _DOWN, _UP = 0.01, 0.02, 0.5
+#: Seconds in which processors look at the level, ahead of it, and turn it down; in which they turn it up again, and in which
+#: a gate closes.
+_LOOK, _UP, _CLOSING = 0.01, 0.5, 0.05
+#: Share of full scale that an automatic gain aims at.
+_AIM = 0.25
 #: Samples of a block of a lossy coder, its band limit in hertz, and blocks of neighbouring lines that share a step.
 _BLOCK, _BAND, _SHARED = 2048, 16000.0, 16
 
@@ -32,7 +35,7 @@ class Flaws:
     flat
         Share of full scale at which an input stage clips, before the converter does; None where it does not.
     leveller
-        Decibels by which an automatic gain may lift both inputs; 0 without.
+        Decibels by which an automatic gain may turn both inputs up or down; 0 without.
     gate
         Share of full scale below which noise is gated to silence; 0 without.
     missing
@@ -95,11 +98,12 @@ def before_converter(waves: Array, flaws: Flaws) -> Array:
 def after_converter(waves: Array, rate: int, flaws: Flaws) -> Array:
     """What a recorder does to samples, `waves` of shape (samples, 2)."""
     if flaws.gate:
-        waves = waves * _followed((_loudness(waves, rate) >= flaws.gate).astype(float), rate, len(waves))
+        closed = (_loudness(waves, rate) < flaws.gate).astype(float)
+        waves = waves * (1 - _followed(closed, rate, len(waves), _CLOSING))
     if flaws.leveller:
         most = 10 ** (flaws.leveller / 20)
-        wanted = np.clip(0.7 / np.maximum(_loudness(waves, rate), 1e-9), 1, most)
-        waves = np.clip(waves * _followed(wanted, rate, len(waves)), -1, 1)
+        wanted = np.clip(_AIM / np.maximum(_loudness(waves, rate), 1e-9), 1 / most, most)
+        waves = np.clip(waves * _followed(wanted, rate, len(waves), _UP), -1, 1)
     if flaws.lossy:
         waves = np.column_stack([_coded(wave, rate) for wave in waves.T])
     return waves
@@ -134,13 +138,13 @@ def _loudness(waves: Array, rate: int) -> Array:
     return np.maximum.reduceat(whole, np.arange(0, len(whole), length))
 
 
-def _followed(wanted: Array, rate: int, samples: int) -> Array:
-    """A factor for each sample that falls quickly to what is wanted and rises slowly, shape (samples, 1)."""
-    found, now = np.empty(len(wanted) + 1), wanted[0]
-    found[0] = now
+def _followed(wanted: Array, rate: int, samples: int, seconds: float) -> Array:
+    """A factor for each sample that falls at once to what is wanted and rises slowly, shape (samples, 1)."""
+    found, now = np.empty(len(wanted) + 1), float(wanted[0])
     for number, value in enumerate(wanted):
-        now += (value - now) * _LOOK / (_DOWN if value < now else _UP)
-        found[number + 1] = now
+        now = value if value < now else now + (value - now) * _LOOK / seconds
+        found[number] = now
+    found[-1] = now
     at = np.arange(samples) / round(_LOOK * rate)
     return np.interp(at, np.arange(len(found)), found)[:, None]
 

@@ -31,10 +31,11 @@ def any_chain(seed: int) -> tuple[Circuit, Truth, Interface]:
     )
     current = circuit.current(circuit.output, contact.resistance + contact.film)
     larger = current * max(stated, contact.resistance + contact.film)
+    smaller = current * min(stated, contact.resistance + contact.film)
     full_scale = float(larger / rng.uniform(0.25, 0.8))
     clock = float(rng.normal(0, 30e-6))
     interface = Interface(
-        (_any_input(rng, full_scale), _any_input(rng, full_scale)),
+        (_any_input(rng, full_scale, smaller), _any_input(rng, full_scale, smaller)),
         clock=clock,
         jitter=float(rng.uniform(0, 3e-11)),
         start=float(rng.uniform(500, 60000)),
@@ -59,7 +60,7 @@ def _any_contact(rng: np.random.Generator) -> TrueContact:
     )
 
 
-def _any_input(rng: np.random.Generator, full_scale: float) -> Input:
+def _any_input(rng: np.random.Generator, full_scale: float, volts: float) -> Input:
     return Input(
         full_scale=full_scale,
         gain=1 + 0.02 * float(rng.normal()),
@@ -71,6 +72,6 @@ def _any_input(rng: np.random.Generator, full_scale: float) -> Input:
         common=float(10 ** rng.uniform(-5, -3.5)),
         noise=float(np.exp(rng.uniform(*np.log(_NOISE)))),
         offset=full_scale * 1e-4 * float(rng.normal()),
-        hum=full_scale * float(10 ** rng.uniform(-6, -4)),
+        hum=volts * float(10 ** rng.uniform(-4, -1.7)),
         third=float(10 ** rng.uniform(-6, -4.5)),
     )

@@ -1,0 +1,1 @@
+"""Faults of a take that show in its sound: found before anything is computed from it."""
