@@ -278,12 +278,30 @@ def test_recordings_that_are_none_are_refused(made: Path, tmp_path: Path) -> Non
     assert "short-straight.wav" in found["load-straight"]
 
 
-def test_short_and_load_that_are_alike_are_refused(made: Path, tmp_path: Path) -> None:
+def test_a_recording_that_is_another_once_more_is_refused(made: Path, tmp_path: Path) -> None:
     text = TONES + '\n[load]\nresistance = "10 mΩ"\ntolerance = "±0.1 %"\n'
     some(made, tmp_path, "straight", text=text)
-    for series in ("short", "load"):
-        shutil.copy(made / "straight.wav", tmp_path / f"{series}-straight.wav")
-    assert "alike" in faults(tmp_path)["short, load and open"]
+    for stem in ("swapped", "short-straight", "load-straight"):
+        shutil.copy(made / "straight.wav", tmp_path / f"{stem}.wav")
+    found = faults(tmp_path)
+    assert set(found) == {"swapped.wav", "short-straight.wav", "load-straight.wav"}
+    assert all("the same recording" in words for words in found.values())
+
+
+def test_leads_that_were_not_changed_are_refused(made: Path, tmp_path: Path) -> None:
+    some(made, tmp_path, "straight")
+    record(tmp_path, ("straight",), ending=".flac", seed=6)
+    (tmp_path / "straight.flac").rename(tmp_path / "swapped.flac")
+    assert "left alone, but said to be swapped" in faults(tmp_path)["swapped.flac"]
+
+
+def test_a_recording_that_clips_is_doubted(made: Path, tmp_path: Path) -> None:
+    record(begin(tmp_path), ("straight", "swapped"), flaws=Flaws(louder=16))
+    found = ow.takes(tmp_path)
+    (one, other) = [w for w in found.warnings if w.code == "CLIPPED"]
+    assert one.words.startswith("straight.wav: ")
+    assert other.words.startswith("swapped.wav: ")
+    assert found.actions[0].words == one.what_to_do
 
 
 def test_a_folder_that_holds_nothing_says_what_is_missing(tmp_path: Path, capsys: Captured) -> None:

@@ -25,6 +25,7 @@ from ohmsworth.resistance.impedance.take import read_take
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
 from ohmsworth.resistance.impedance.windows import windows_for
 from ohmsworth.work.ports import LoadedTakes
+from ohmsworth.work.takes_sound import SoundDoubt, sound_doubts
 from ohmsworth.work.tone_files import KINDS, SERIES, WISHES, Kind, Series, stem_of
 
 #: Input (from 0) that hears the contact in a straight take.
@@ -61,6 +62,8 @@ class Found:
         What the contact adds of its own; None where the take holds no product of tones.
     rest
         Whether it rested in the straight take; None with too few groups.
+    sound
+        What is doubtful about the sound of the recordings.
     """
 
     takes: Mapping[tuple[Series, Kind], Take]
@@ -76,6 +79,7 @@ class Found:
     hum: Hum | None
     nonohmic: NonOhmic | None
     rest: Fluctuation | None
+    sound: tuple[SoundDoubt, ...]
 
 
 def find(loaded: LoadedTakes) -> Found:
@@ -86,7 +90,7 @@ def find(loaded: LoadedTakes) -> Found:
     InputRefused
         With the faults of all recordings, those that could not be opened among them.
     """
-    takes = _read(loaded)
+    takes, sound = _read(loaded)
     plan, circuit, known = loaded.plan, loaded.wishes.circuit, loaded.known
     measured = {
         series: impedance(plan, circuit, Takes(*(takes.get((series, kind)) for kind in KINDS)))  # type: ignore[arg-type]
@@ -94,7 +98,7 @@ def find(loaded: LoadedTakes) -> Found:
         if (series, "straight") in takes
     }
     contact = measured["contact"]
-    curve = _freed({series: one.curve for series, one in measured.items()}, known)
+    curve = freed({series: one.curve for series, one in measured.items()}, known)
     fitted, unfitted = _taken_apart(curve)
     resistance = at_tone(curve, 0).real if fitted is None else fitted.parameters["resistance"]
     straight = takes["contact", "straight"]
@@ -113,24 +117,27 @@ def find(loaded: LoadedTakes) -> Found:
         hum_of(loaded.recordings["contact", "straight"], plan, straight.start),
         _bent(loaded, straight, takes.get(("contact", "swapped"))),
         _rested(loaded.plan, straight),
+        sound,
     )
 
 
-def _read(loaded: LoadedTakes) -> dict[tuple[Series, Kind], Take]:
-    """Every take; all faults at once."""
-    faults = [*loaded.faults, *_unfit(loaded)]
+def _read(loaded: LoadedTakes) -> tuple[dict[tuple[Series, Kind], Take], tuple[SoundDoubt, ...]]:
+    """Every take, and what is doubtful about their sound; all faults at once."""
+    faults = [*loaded.faults, *unfit(loaded)]
     takes = {}
     for place, recording in loaded.recordings.items():
         try:
             takes[place] = read_take(loaded.plan, recording)
         except InputRefused as refused:
             faults += refused.faults
+    more, doubts = sound_doubts(loaded, takes)
+    faults += more
     if faults:
         raise InputRefused(tuple(faults))
-    return takes
+    return takes, doubts
 
 
-def _unfit(loaded: LoadedTakes) -> list[Fault]:
+def unfit(loaded: LoadedTakes) -> list[Fault]:
     """Takes of short, load and open that cannot be used as they are."""
     there = {series for series, _ in loaded.recordings}
     faults = []
@@ -146,7 +153,7 @@ def _unfit(loaded: LoadedTakes) -> list[Fault]:
     return faults
 
 
-def _freed(curves: Mapping[Series, Curve], known: Known) -> Curve:
+def freed(curves: Mapping[Series, Curve], known: Known) -> Curve:
     """The contact's curve without what short, load and open tell."""
     if "short" not in curves:
         return curves["contact"]

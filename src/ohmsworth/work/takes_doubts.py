@@ -23,6 +23,10 @@ _CAUSES = 2
 def doubts_of(loaded: LoadedTakes, found: Found, answer: TakesAnswer) -> tuple[WarningAnswer, ...]:
     """Every doubt, those first that most is lost by."""
     return (
+        *(
+            WarningAnswer(one.doubt.code, f"{one.file}: {one.doubt.words}.", (), one.doubt.mend, False)
+            for one in found.sound
+        ),
         *_missing(loaded, found),
         *_unlike(found, answer),
         *_moved(answer),
