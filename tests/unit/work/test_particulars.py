@@ -153,7 +153,15 @@ def folder(place: Path, rows: int) -> Path:
             condition = ("new", "old")[i % 2]
             day = f"2026-03-0{1 + i % 2}"
             writer.writerow(
-                [f"{condition} {i // 4}", condition, f"2.{400 + i}", day, "10:15", "Cy", "" if i else "dusty"]
+                [
+                    f"{condition} {i // 4}",
+                    condition,
+                    f"2.{400 + i}",
+                    day,
+                    "10:15:42",
+                    "Cy",
+                    "" if i else "dusty",
+                ]
             )
     return place
 
