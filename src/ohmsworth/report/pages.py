@@ -311,7 +311,9 @@ def _scatter_table(answer: Answer) -> Table:
             s.level + (f" (with {' and '.join(s.merged)})" if s.merged else ""),
             s.condition or "all alike",
             str(s.groups),
-            f"{100 * s.standard_deviation:.2g} %" if relative else show(s.standard_deviation, "Ω", 2),
+            f"{float(f'{100 * s.standard_deviation:.2g}'):g} %"
+            if relative
+            else show(s.standard_deviation, "Ω", 2),
         )
         for s in answer.scatter
     ]
