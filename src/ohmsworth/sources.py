@@ -50,6 +50,8 @@ SOURCES: dict[str, Source] = _book(
     Source("Fisher-sign-flip", "R. A. Fisher, The Design of Experiments, section 21: the exact test on Darwin's plants", "memory"),
     Source("DonnerZou", "A. Donner, G. Y. Zou, closed-form confidence intervals for functions of two parameters, Stat. Methods Med. Res. 21 (2012) 347", "memory"),
     Source("Dunnett", "C. W. Dunnett, New tables for multiple comparisons with a control, Biometrics 20 (1964) 482", "memory"),
+    Source("Fisher-z", "R. A. Fisher, On the probable error of a coefficient of correlation, Metron 1 (1921) 3: artanh r and its variance", "memory"),
+    Source("Dunn", "O. J. Dunn, Multiple comparisons among means, J. Am. Stat. Assoc. 56 (1961) 52: Bonferroni's bound for intervals", "memory"),
     Source("Fieller", "E. C. Fieller, Some problems in interval estimation, J. R. Stat. Soc. B 16 (1954) 175", "memory"),
     Source("Natrella", "M. G. Natrella, Experimental Statistics, NBS Handbook 91: one-sided tolerance factors (non-central t)"),
     Source("MIL-STD-105E", "MIL-STD-105E, sampling procedures and tables for inspection by attributes (ISO 2859-1, ANSI/ASQ Z1.4 alike)"),

@@ -242,7 +242,7 @@ def takes(
 
 
 @app.command
-def record(
+def play(
     folder: Path | None = None,
     *,
     list_: Annotated[bool, Parameter(name="--list", negative=())] = False,
@@ -276,13 +276,13 @@ def record(
     json
         With --list: print everything as JSON instead of words.
     """
-    from ohmsworth.cli import record as recording
+    from ohmsworth.cli import play as playing
 
     if list_:
-        recording.devices(json)
+        playing.devices(json)
     else:
-        recording.refuse_alone(json, replace, take)
-        recording.record(folder, recording.Options(device, take, inputs, outputs, replace))
+        playing.refuse_alone(json, replace, take)
+        playing.play(folder, playing.Options(device, take, inputs, outputs, replace))
 
 
 @app.command

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from ohmsworth.consequence.circuit import Circuit, Transfer, polynomials_of, value_along
+from ohmsworth.consequence.circuit import Circuit, Transfer, polynomials_of, value_along, value_with
 from ohmsworth.consequence.circuit.elements import Complex
 from ohmsworth.consequence.ports import Path, Signal
 from ohmsworth.consequence.use import Array, Setting, Use, Worse
@@ -17,6 +17,8 @@ from ohmsworth.consequence.use import Array, Setting, Use, Worse
 NOTHING_PASSES, _LEAST_RATIO = 1e-15, 1e-20
 #: Ohm of each contact at a position, any shape, to an effect in its unit, same shape.
 Compute = Callable[[Array], Array]
+#: Hertz of shape (m,) to the impedance of each contact in ohm, shape (..., m); no number where it is not known.
+ContactImpedance = Callable[[Array], Complex]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +77,9 @@ class Rule:
         The sentence that is true at the threshold.
     reason, source
         Why the threshold is what it is by default.
+    compute_with
+        The effect where each contact has an impedance over frequency in place of a resistance; None where it takes more than
+        the linear circuit at a few frequencies to tell.
 
     Notes
     -----
@@ -92,6 +97,7 @@ class Rule:
     passing: str
     reason: str
     source: str
+    compute_with: Callable[[ContactImpedance], Array] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,6 +160,19 @@ def shown_at(curve: Curve, transfer: Transfer, position: Position) -> Compute:
     return lambda ohm: curve.show(value_along(polynomials, ohm), transfer.ideal)
 
 
+def shown_with(
+    curve: Curve, transfer: Transfer, frequency: Array, position: Position, impedance: ContactImpedance
+) -> Array:
+    """What `curve` shows of a `transfer` solved at `frequency` (m,) where contacts have an `impedance`, shape (..., m)."""
+    polynomials = polynomials_of(transfer, shares_of(curve.circuit, position))
+    return curve.show(value_with(polynomials, impedance(frequency)), transfer.ideal)
+
+
+def curve_with(curve: Curve, frequency: Array, position: Position) -> Callable[[ContactImpedance], Array]:
+    """`curve` at `frequency` (m,) as a function of the impedance of contacts, shape (..., m)."""
+    return lambda impedance: shown_with(curve, curve.solve(frequency), frequency, position, impedance)
+
+
 def rule_at(
     curve: Curve,
     frequency: float,
@@ -167,7 +186,8 @@ def rule_at(
     source: str = "practice",
 ) -> Rule:
     """A rule about `curve` at one `frequency` (hertz)."""
-    compute = curve_at(curve, np.array([frequency]), position)
+    place = np.array([frequency])
+    compute, with_impedance = curve_at(curve, place, position), curve_with(curve, place, position)
     return Rule(
         key=key,
         words=words,
@@ -180,6 +200,7 @@ def rule_at(
         passing=passing,
         reason=reason,
         source=source,
+        compute_with=lambda impedance: with_impedance(impedance)[..., 0],
     )
 
 

@@ -29,6 +29,20 @@ REMEDIES = {
     "ohmmeter calibration": "use a meter calibrated to less",
     "thermal EMF": "reverse the current and read both polarities",
     "meter counts": "use a range with a finer last digit, or a larger current within the dry-circuit limit",
+    "noise of the takes": "give the tones more time: four times halves it",
+    "shunt": "use a better calibrated shunt, or takes of a known resistor",
+    "shunt's inductance": "use a shunt of little or known inductance, or takes of a known resistor",
+    "crosstalk in step": "add takes with the contact's sense leads exchanged",
+    "crosstalk a quarter off": "add takes with the contact's sense leads exchanged",
+    "inputs' gain": "add takes with the inputs exchanged",
+    "inputs' phase": "add takes with the inputs exchanged",
+    "load": "use a better calibrated resistor as load",
+    "load's inductance": "use a load of little or known inductance",
+    **{
+        f"noise of the {series} {way}": f"give the takes of the {series} more time"
+        for series in ("short", "load", "open")
+        for way in ("in step", "a quarter off")
+    },
 }
 
 

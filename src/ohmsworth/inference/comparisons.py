@@ -117,7 +117,7 @@ def compare(
     decision = _decided(measured.scale, engine, found, (first.condition, second.condition), margin, coverage)
     settle: tuple[Needed, ...] = ()
     if decision == OPEN and margin is not None:
-        settle = _settle(measured, first, second, margin, coverage, _never_averaged(parts))
+        settle = _settle(measured, first, second, margin, coverage, _never_averaged(measured, parts))
     return ComparisonResult(
         first.condition,
         second.condition,
@@ -175,12 +175,12 @@ def look_ahead(
     if measured.engine is None or first.estimate is None or second.estimate is None:
         return None
     parts, _ = _contrast(measured, measured.engine, first.condition, second.condition)
-    return _ahead(measured, first, second, margin, _never_averaged(parts))
+    return _ahead(measured, first, second, margin, _never_averaged(measured, parts))
 
 
-def _never_averaged(parts: tuple[MeterPart, ...]) -> float:
+def _never_averaged(measured: Measured, parts: tuple[MeterPart, ...]) -> float:
     """Variance that no further measurement averages down."""
-    return sum(part.uncertainty**2 for part in parts if part.source != "meter counts")
+    return sum(part.uncertainty**2 for part in parts if part.source != measured.independent_source)
 
 
 def _decided(

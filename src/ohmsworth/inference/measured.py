@@ -13,7 +13,7 @@ from ohmsworth.inference.estimate import Estimate, welch_satterthwaite
 from ohmsworth.inference.rebuilt import History
 from ohmsworth.readings.study import Scale, Scatter
 from ohmsworth.readings.table import Array, Codes
-from ohmsworth.resistance import Resistances
+from ohmsworth.resistance import COUNTS, Resistances
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -32,6 +32,8 @@ class Measured:
         Source -> standard uncertainty common to all observations, at each.
     independent, emf
         Standard uncertainty new in each observation; that of the thermal EMF.
+    independent_source
+        What `independent` comes from.
     """
 
     scale: Scale
@@ -40,6 +42,7 @@ class Measured:
     shared: dict[str, Array]
     independent: Array
     emf: Array
+    independent_source: str = COUNTS
 
 
 def measure(resistances: Resistances, scale: Scale, scatter: Scatter) -> Measured:
@@ -72,6 +75,7 @@ def measure(resistances: Resistances, scale: Scale, scatter: Scatter) -> Measure
         {name: part / unit for name, part in resistances.shared.items()},
         resistances.independent / unit,
         resistances.emf / unit,
+        resistances.independent_source,
     )
 
 
@@ -92,8 +96,8 @@ def _fitted(design: Design, scatter: Scatter) -> Engine | None:
 
 
 def is_rectangular(name: str) -> bool:
-    """Whether a shared part comes from a maker's limits (a rectangle), not from a stated standard uncertainty."""
-    return not name.endswith("calibration")
+    """Whether a shared part comes from a maker's limits (a rectangle), not from a standard uncertainty or from noise."""
+    return not name.endswith("calibration") and not name.startswith("noise")
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,11 +112,15 @@ class MeterPart:
 def meter_parts(measured: Measured, member: Codes) -> tuple[MeterPart, ...]:
     """What the meters add to the mean of the observations `member` (their numbers)."""
     parts = [
-        MeterPart(name, float(part[member].mean()), is_rectangular(name))
+        MeterPart(name, abs(float(part[member].mean())), is_rectangular(name))
         for name, part in measured.shared.items()
     ]
     parts.append(MeterPart("thermal EMF", float(measured.emf[member].mean()), True))
-    parts.append(MeterPart("meter counts", float(np.sqrt(_counts_beyond_scatter(measured, member))), False))
+    parts.append(
+        MeterPart(
+            measured.independent_source, float(np.sqrt(_counts_beyond_scatter(measured, member))), False
+        )
+    )
     return tuple(part for part in parts if part.uncertainty > 0)
 
 
@@ -158,5 +166,5 @@ def difference_parts(measured: Measured, of: Codes, against: Codes) -> tuple[Met
     emf = np.hypot(measured.emf[of].mean(), measured.emf[against].mean())
     counts = _counts_beyond_scatter(measured, of) + _counts_beyond_scatter(measured, against)
     parts.append(MeterPart("thermal EMF", float(emf), True))
-    parts.append(MeterPart("meter counts", float(np.sqrt(counts)), False))
+    parts.append(MeterPart(measured.independent_source, float(np.sqrt(counts)), False))
     return tuple(part for part in parts if part.uncertainty > 0)

@@ -148,7 +148,7 @@ def _meter_variance(measured: Measured, cell: Codes, size: int) -> tuple[Array, 
     stated = np.bincount(cell, measured.independent**2, size) / count
     readings = _reading_variance(measured, cell)
     total = sum((part**2 for part in parts.values()), np.maximum(stated - readings, 0) / count)
-    return total, np.max([part for name, part in parts.items() if is_rectangular(name)], axis=0)
+    return total, np.max([np.abs(part) for name, part in parts.items() if is_rectangular(name)], axis=0)
 
 
 def _reading_variance(measured: Measured, cell: Codes) -> Array:

@@ -102,6 +102,8 @@ class Study:
         Folders of past studies whose scatter the answer leans on, as written; none by default.
     sheet
         What the bench sheet is to hold; None where the study does not say.
+    frequencies
+        Hertz that takes are asked about, the first for the answer itself; none takes the tone nearest 1 kHz.
     """
 
     question: str
@@ -126,6 +128,7 @@ class Study:
     compare: Compare = "reference"
     history: tuple[str, ...] = ()
     sheet: SheetRequest | None = None
+    frequencies: tuple[float, ...] = ()
 
     @property
     def named_conditions(self) -> tuple[str, ...]:

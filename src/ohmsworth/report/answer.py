@@ -11,6 +11,11 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from ohmsworth.report.frequencies_answer import (
+    BesideDirectAnswer,
+    ComparisonCurveAnswer,
+    ConditionCurveAnswer,
+)
 from ohmsworth.report.use_answers import UseAnswer
 
 if TYPE_CHECKING:
@@ -356,13 +361,42 @@ class HistoryAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class AtFrequencyAnswer:
+    """The conditions and comparisons at one frequency that was asked about: `tone` is the hertz of the nearest tone."""
+
+    asked: float
+    tone: float
+    conditions: tuple[ConditionAnswer, ...]
+    comparisons: tuple[ComparisonAnswer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FrequenciesAnswer:
+    """What `takes` recordings of contacts say at the tones `frequency` (hertz).
+
+    `answered_at` is the tone at which the answer itself stands, null where readings of direct current make it. `remarks` say
+    what is to be known when reading the curves.
+    """
+
+    takes: int
+    answered_at: float | None
+    frequency: tuple[float, ...]
+    at: tuple[AtFrequencyAnswer, ...]
+    curves: tuple[ConditionCurveAnswer, ...]
+    comparisons: tuple[ComparisonCurveAnswer, ...]
+    direct: tuple[BesideDirectAnswer, ...]
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Answer:
     """Everything that one study says.
 
     `sentence` is the answer in words, `ambient` the bench's temperature in kelvin, `largest_current` the largest current in
     the readings in ampere, null where resistances were read directly. `bench` is null where no check standard was read.
     `sensitivity` is empty where no specimen was left out (the study is too large, or has too few), `parts` where plugs and
-    sockets are not re-paired, `factors` where there is one factor only; `history` is null unless the study names past ones.
+    sockets are not re-paired, `factors` where there is one factor only; `history` is null unless the study names past ones, and
+    `frequencies` unless its contacts were measured with tones.
     """
 
     format: str
@@ -397,6 +431,7 @@ class Answer:
     sensitivity: tuple[SensitivityAnswer, ...] = ()
     parts: tuple[PartAnswer, ...] = ()
     history: HistoryAnswer | None = None
+    frequencies: FrequenciesAnswer | None = None
 
 
 def as_json(answer: DataclassInstance) -> dict[str, Any]:

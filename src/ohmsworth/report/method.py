@@ -11,7 +11,7 @@ from ohmsworth.inference.unequal import RULE
 from ohmsworth.readings.study import Study
 from ohmsworth.report.answer import PartAnswer, SensitivityAnswer
 from ohmsworth.report.use_answers import UseAnswer
-from ohmsworth.resistance import FORM_WORDS, SINGLE, Resistances
+from ohmsworth.resistance import FORM_WORDS, SINGLE, TONES, Resistances
 from ohmsworth.units import show_stated
 
 _LEANING = (
@@ -27,7 +27,7 @@ def method_sentences(
     """The method, one point a sentence; `in_ohm` where resistances were read and not volt and ampere."""
     return (
         _reduction(resistances, study),
-        _meters(study, in_ohm),
+        _meters(study, in_ohm, bool((resistances.form == TONES).any())),
         _scale(study),
         *_scatter(measured, study),
         *_verdicts(study, has_margin),
@@ -35,6 +35,11 @@ def method_sentences(
 
 
 def _reduction(resistances: Resistances, study: Study) -> str:
+    if (resistances.form == TONES).any():
+        return (
+            f"Four-wire resistances from tones, one a take: {len(resistances)} takes. Each is the real part of the contact's "
+            "impedance at the tone that is told in the answer."
+        )
     forms, counts = np.unique(resistances.form, return_counts=True)
     ways = ", ".join(f"{FORM_WORDS[f]} {n}" for f, n in zip(forms, counts, strict=True))
     text = f"Four-wire resistances, by the way they were formed: {ways}."
@@ -43,7 +48,12 @@ def _reduction(resistances: Resistances, study: Study) -> str:
     return text
 
 
-def _meters(study: Study, in_ohm: bool) -> str:
+def _meters(study: Study, in_ohm: bool, tones: bool) -> str:
+    if tones:
+        return (
+            "What is not known of the shunt, and crosstalk that no take cancels, is common to all takes (it cancels in a "
+            "comparison as far as it is alike, and counts in full against the limit); noise is new in every take."
+        )
     missing = study.bench.unstated(in_ohm)
     stated = (
         "Stated accuracy is taken as a rectangle; the gain part is common to all readings on a meter (it cancels in a "

@@ -24,6 +24,7 @@ from ohmsworth.report.document import (
 )
 from ohmsworth.report.factors import factor_blocks, factor_sentences
 from ohmsworth.report.figures import side_by_side
+from ohmsworth.report.frequencies_pages import frequency_blocks, frequency_summary
 from ohmsworth.report.heading import heading
 from ohmsworth.report.history import history_blocks, history_lead
 from ohmsworth.report.ladder import ladder_table
@@ -78,6 +79,7 @@ def report(
             Section("The answer", _first_page(answer, ladder)),
             Section("The evidence", _evidence(answer, evidence, parts), own_page=True),
             *bench,
+            *_frequencies(answer),
             Section("What it does in the circuit", _circuit(answer, ladder)),
             Section("Where the uncertainty comes from", _budget(answer, shares)),
             *([Section("What past studies lend", past)] if past else []),
@@ -86,6 +88,11 @@ def report(
             Section(METHOD, _method(answer)),
         ),
     )
+
+
+def _frequencies(answer: Answer) -> tuple[Section, ...]:
+    found = answer.frequencies
+    return () if found is None else (Section("Over frequency", frequency_blocks(found, answer.coverage)),)
 
 
 def _first_page(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
@@ -150,6 +157,8 @@ def summary(answer: Answer, ladder: LadderFigure) -> Document:
     single = [*sensitivity_sentences(answer), *part_sentences(answer)]
     if single:
         blocks += [Subheading("Single specimens and parts"), Bullets(tuple(single))]
+    if answer.frequencies is not None:
+        blocks += frequency_summary(answer.frequencies, answer.coverage)
     sections = [Section("The answer", tuple(blocks))]
     if answer.warnings:
         sections.append(Section("Warnings about the readings", _warnings(answer, {})))
@@ -302,7 +311,9 @@ def _scatter_table(answer: Answer) -> Table:
             s.level + (f" (with {' and '.join(s.merged)})" if s.merged else ""),
             s.condition or "all alike",
             str(s.groups),
-            f"{100 * s.standard_deviation:.2g} %" if relative else show(s.standard_deviation, "Ω", 2),
+            f"{float(f'{100 * s.standard_deviation:.2g}'):g} %"
+            if relative
+            else show(s.standard_deviation, "Ω", 2),
         )
         for s in answer.scatter
     ]

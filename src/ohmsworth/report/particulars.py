@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
@@ -16,6 +17,8 @@ METHOD = "Method and sources"
 MOST_READINGS = 400
 #: A longer list of specimens stays on its page.
 _MOST_SPECIMENS = 40
+#: Hours and minutes, and the seconds after them.
+_SECONDS = re.compile(r"([0-9]{1,2}:[0-9]{2}):[0-9]{2}(?:[.,][0-9]+)?")
 #: More names than this are told by their number.
 _MOST_NAMES = 8
 
@@ -200,8 +203,9 @@ def readings_blocks(found: Particulars) -> tuple[Block, ...]:
 
 
 def _cell(text: str, name: str, day: str) -> str:
-    """A cell that keeps a moment on one line, without the day where it is that of all."""
+    """A cell that keeps a moment to the minute on one line, without the day where it is that of all."""
     if name == "when":
+        text = _SECONDS.sub(r"\1", text)
         text = (text.removeprefix(day).strip() if day else text).replace(" ", "\u00a0")
     return text or "–"
 

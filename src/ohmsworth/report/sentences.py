@@ -89,8 +89,18 @@ def leading_sentence(answer: Answer) -> str:
         elif main.verdict != ENOUGH and (past or (past is None and worst.state != MOVING)):
             own = "itself" if worst.specimens == 1 else "themselves"
             parts.append(f"By {own} {_past_words(answer.margin, worst)}.")
-    told = " ".join(parts)
+    told = f"{_at_tone(answer)}{' '.join(parts)}"
     return " ".join([told, *provisos(answer.uses, told)])
+
+
+def _at_tone(answer: Answer) -> str:
+    """Where the answer stands, of takes."""
+    found = answer.frequencies
+    return (
+        ""
+        if found is None or found.answered_at is None
+        else f"By tones, at {show(found.answered_at, 'Hz')}: "
+    )
 
 
 def bench_in_doubt(bench: BenchAnswer | None) -> bool:

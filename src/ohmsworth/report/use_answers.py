@@ -63,10 +63,24 @@ class CurveAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class WithImpedanceAnswer:
+    """What the contacts do with the impedance that was measured over frequency in place of a resistance.
+
+    `effects` are those that it can be told of, `curves` go as far as the tones reach, and `remarks` say what was taken for
+    granted and what is left out.
+    """
+
+    effects: tuple[EffectAnswer, ...]
+    curves: tuple[CurveAnswer, ...]
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class UseAnswer:
     """One circuit: its values (SI), what happens in it, from where on it would matter, and what can hurt at work on it.
 
-    `proviso` follows whatever is said of it, where no number may be taken for leave.
+    `proviso` follows whatever is said of it, where no number may be taken for leave; `with_impedance` is null unless the contacts
+    were measured with tones.
     """
 
     kind: str
@@ -77,3 +91,4 @@ class UseAnswer:
     curves: tuple[CurveAnswer, ...] = ()
     cautions: tuple[str, ...] = ()
     proviso: str = ""
+    with_impedance: WithImpedanceAnswer | None = None

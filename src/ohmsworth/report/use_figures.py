@@ -15,16 +15,24 @@ _LEAST = {"dB": 1.0}
 _SEEN = 0.02
 
 
-def curve_blocks(use: UseAnswer, conditions: list[str]) -> list[LineFigure | Paragraph]:
+#: What lies within a band.
+_FRESH = "95 % of sets of fresh contacts"
+
+
+def curve_blocks(
+    use: UseAnswer, conditions: list[str], band_words: str = _FRESH
+) -> list[LineFigure | Paragraph]:
     """A picture for each curve with the bands of `conditions`, or a sentence where there is nothing to be seen."""
-    return [_block(use, curve, conditions) for curve in use.curves]
+    return [_block(use, curve, conditions, band_words) for curve in use.curves]
 
 
-def _block(use: UseAnswer, curve: CurveAnswer, conditions: list[str]) -> LineFigure | Paragraph:
+def _block(
+    use: UseAnswer, curve: CurveAnswer, conditions: list[str], band_words: str
+) -> LineFigure | Paragraph:
     shown = [band for band in curve.bands if band.condition in conditions]
     most = max((_furthest(curve, band) for band in shown), default=math.inf)
     if most >= _SEEN * _LEAST.get(curve.unit, 0.0):
-        return _figure(use, curve, shown)
+        return _figure(use, curve, shown, band_words)
     first, last = (show_stated(end, "Hz") for end in (curve.frequency[0], curve.frequency[-1]))
     return Paragraph(
         f"{use.name}: {curve.words} over frequency departs from that of ideal contacts by at most "
@@ -38,7 +46,7 @@ def _furthest(curve: CurveAnswer, band: BandAnswer) -> float:
     return max(abs(a - b) for end in ends for a, b in zip(end, curve.ideal, strict=True))
 
 
-def _figure(use: UseAnswer, curve: CurveAnswer, shown: list[BandAnswer]) -> LineFigure:
+def _figure(use: UseAnswer, curve: CurveAnswer, shown: list[BandAnswer], band_words: str) -> LineFigure:
     banded = any(band.low is not None for band in shown)
     contacts = list(dict.fromkeys(band.contacts for band in shown))
     told = "; ".join(contacts)
@@ -52,7 +60,7 @@ def _figure(use: UseAnswer, curve: CurveAnswer, shown: list[BandAnswer]) -> Line
             Line("ideal contacts", curve.frequency, curve.ideal, ideal=True),
             *(_line(curve, band) for band in shown),
         ),
-        band_words="95 % of sets of fresh contacts" if banded else "",
+        band_words=band_words if banded else "",
     )
 
 

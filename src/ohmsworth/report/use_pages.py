@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
-from ohmsworth.report.document import Block, Bullets, Paragraph, Table
+from ohmsworth.report.document import Block, Bullets, Paragraph, Subheading, Table
 from ohmsworth.report.tables import table
 from ohmsworth.report.use_answers import BandAnswer, CurveAnswer, EffectAnswer, UseAnswer
 from ohmsworth.report.use_figures import curve_blocks
-from ohmsworth.report.words import amount
+from ohmsworth.report.words import amount, listed
 from ohmsworth.units import show, show_stated
 
 #: Of more conditions than this the mildest and the worst are shown.
@@ -26,7 +27,23 @@ def use_blocks(use: UseAnswer, conditions: Sequence[str] = ()) -> list[Block]:
     blocks: list[Block] = [Bullets(use.cautions, tone="caution")] if use.cautions else []
     if use.proviso:
         blocks.append(Paragraph(use.proviso))
-    return [*blocks, *use_tables(use, shown), *curve_blocks(use, shown)]
+    return [*blocks, *use_tables(use, shown), *curve_blocks(use, shown), *_measured_blocks(use, shown)]
+
+
+def _measured_blocks(use: UseAnswer, conditions: Sequence[str]) -> list[Block]:
+    """The same with the impedance that was measured over frequency, where it was."""
+    found = use.with_impedance
+    if found is None:
+        return []
+    told = replace(use, effects=found.effects, curves=found.curves)
+    shown = [name for name in conditions if any(e.condition == name for e in found.effects)]
+    blocks: list[Block] = [Subheading(f"{use.name}, with the impedance measured")]
+    blocks += [_effects_table(told, group, " with their impedance") for group in _groups(shown) if shown]
+    first = replace(told, curves=found.curves[:1])
+    blocks += curve_blocks(first, list(conditions), "over the interval of the condition's R")
+    more = [curve.words for curve in found.curves[1:]]
+    remarks = (*found.remarks, f"In the JSON answer as well: {listed(more)}.") if more else found.remarks
+    return [*blocks, Bullets(remarks)]
 
 
 def use_tables(use: UseAnswer, conditions: Sequence[str]) -> list[Table]:
@@ -56,7 +73,7 @@ def shown_conditions(use: UseAnswer) -> list[str]:
     return [ranked[0], ranked[-1]]
 
 
-def _effects_table(use: UseAnswer, conditions: Sequence[str]) -> Table:
+def _effects_table(use: UseAnswer, conditions: Sequence[str], how: str = "") -> Table:
     """Effects down, conditions across."""
     by_effect: dict[tuple[str, str], dict[str, EffectAnswer]] = {}
     for e in use.effects:
@@ -70,7 +87,9 @@ def _effects_table(use: UseAnswer, conditions: Sequence[str]) -> Table:
     header = ("effect", "where", "ideal contacts", *conditions, "matters from")
     known = any(e.low is not None for e in use.effects)
     note = "In brackets: over the interval of the condition's resistance." if known else ""
-    return table(f"{use.name}: what the contacts do", header, tuple(rows), tuple(range(2, len(header))), note)
+    return table(
+        f"{use.name}: what the contacts do{how}", header, tuple(rows), tuple(range(2, len(header))), note
+    )
 
 
 def _bands_table(use: UseAnswer, conditions: Sequence[str]) -> Table | None:

@@ -19,6 +19,9 @@ from ohmsworth.readings.study import Bench
 from ohmsworth.readings.table import Array, Codes, Labels, ReadingTable, take_each
 from ohmsworth.resistance.sequence import DIRECT, REVERSAL, SINGLE, THREE, ZERO, Groups, group_rows
 
+#: What the part of a meter's uncertainty that is new in every resistance comes from.
+COUNTS = "meter counts"
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Resistances:
@@ -38,6 +41,8 @@ class Resistances:
         How each was formed and from which rows of the table (−1 where unused).
     specimen, condition, contact, mating, plug, socket, factors, others
         What was measured, as in the table.
+    independent_source
+        What `independent` comes from.
     """
 
     value: Array
@@ -54,6 +59,7 @@ class Resistances:
     socket: Labels | None
     factors: Mapping[str, Labels] = field(default_factory=dict)
     others: Mapping[str, Labels] = field(default_factory=dict)
+    independent_source: str = COUNTS
 
     def __len__(self) -> int:
         return len(self.value)
@@ -67,11 +73,14 @@ class Resistances:
             self.emf[chosen],
             self.form[chosen],
             self.rows[chosen],
-            **_take_labels(self, chosen),
+            **take_labels(self, chosen),
+            independent_source=self.independent_source,
         )
 
 
-class _LabelColumns(TypedDict):
+class LabelColumns(TypedDict):
+    """What was measured, column by column."""
+
     specimen: Labels
     condition: Labels
     contact: Labels | None
@@ -82,7 +91,7 @@ class _LabelColumns(TypedDict):
     others: Mapping[str, Labels]
 
 
-def _take_labels(source: ReadingTable | Resistances, rows: Codes) -> _LabelColumns:
+def take_labels(source: ReadingTable | Resistances, rows: Codes) -> LabelColumns:
     """What was measured in the chosen rows."""
     return {
         "specimen": source.specimen.take(rows),
@@ -202,5 +211,5 @@ def _assemble(
         emf,
         groups.form,
         rows,
-        **_take_labels(table, rows[:, 0]),
+        **take_labels(table, rows[:, 0]),
     )

@@ -15,8 +15,15 @@ import numpy as np
 from ohmsworth.readings.table import FORWARD, OFF, REVERSED, Array, Codes
 
 #: How a resistance was formed.
-SINGLE, ZERO, REVERSAL, THREE, DIRECT = range(5)
-FORM_WORDS = ("one polarity", "zero subtracted", "current reversed", "three readings", "read as resistance")
+SINGLE, ZERO, REVERSAL, THREE, DIRECT, TONES = range(6)
+FORM_WORDS = (
+    "one polarity",
+    "zero subtracted",
+    "current reversed",
+    "three readings",
+    "read as resistance",
+    "from tones",
+)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -11,7 +11,7 @@ from typing import Any
 from ohmsworth.errors import Fault, QuantityFault
 from ohmsworth.report.doubt_words import doubt_words
 from ohmsworth.units import show, show_stated
-from ohmsworth.web.at_hand import NOBODY
+from ohmsworth.work.records import NOBODY
 
 
 def ohms(value: float, digits: int = 3) -> str:

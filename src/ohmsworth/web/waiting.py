@@ -8,11 +8,12 @@ from typing import ClassVar
 from fastapi import Request
 from fastapi.responses import Response
 
-from ohmsworth.web.at_hand import NOBODY, who
+from ohmsworth.web.at_hand import who
 from ohmsworth.web.door.callers import Caller
 from ohmsworth.web.forms import Sent
 from ohmsworth.web.pages import Fragment, show
 from ohmsworth.web.persons import tidy_name
+from ohmsworth.work.records import NOBODY
 
 #: The name that the page knew when a reading was typed; and who is to stand for it in spite of another sign-in.
 BY, INSTEAD = "by", "instead"

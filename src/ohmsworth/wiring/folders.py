@@ -18,8 +18,9 @@ if TYPE_CHECKING:
 def load_study(folder: Path) -> LoadedStudy:
     """Read a study folder."""
     from ohmsworth.adapters.files import load_study as load
+    from ohmsworth.wiring.recordings import open_recording
 
-    return load(folder)
+    return load(folder, open_recording)
 
 
 def load_question(folder: Path) -> Study:

@@ -7,12 +7,8 @@ import math
 import numpy as np
 
 from ohmsworth.inference.budget import budget
-from ohmsworth.inference.comparisons import ComparisonResult
-from ohmsworth.inference.conditions import CONTENT, ConditionResult
-from ohmsworth.inference.conformity import verdict
 from ohmsworth.inference.factors import FactorResult, InteractionResult, LevelComparison
 from ohmsworth.inference.rebuilt import History
-from ohmsworth.inference.withheld import unsettled_verdict
 from ohmsworth.materials import conductor_from_text, equivalent_length
 from ohmsworth.readings.ambient import ambient_temperature
 from ohmsworth.readings.doubt import Doubt
@@ -23,15 +19,12 @@ from ohmsworth.report.answer import (
     Answer,
     Bound,
     BudgetAnswer,
-    ComparisonAnswer,
-    ConditionAnswer,
     FactorAnswer,
     InteractionAnswer,
     Interval,
     LengthAnswer,
     LevelAnswer,
     LevelComparisonAnswer,
-    NeededAnswer,
     ScatterAnswer,
     SourceAnswer,
     SpecimenAnswer,
@@ -41,14 +34,16 @@ from ohmsworth.report.answer import (
 from ohmsworth.report.method import method_sentences, single_sentences, source_keys, told_level
 from ohmsworth.report.sentences import findings, leading_sentence
 from ohmsworth.sources import source
-from ohmsworth.units import LARGEST
+from ohmsworth.work.condition_answers import comparison_answer, condition_answer, known, together
+from ohmsworth.work.frequency_answers import frequencies_answer, unexplained
 from ohmsworth.work.history import history_answer, history_of
-from ohmsworth.work.how_read import largest_current, latest_states, one_mating, turns
+from ohmsworth.work.how_read import largest_current, latest_states, one_mating
 from ohmsworth.work.next_steps import next_steps
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.results import Results, find_results
 from ohmsworth.work.single_specimens import part_answers, sensitivity_answers
 from ohmsworth.work.study_cases import study_cases
+from ohmsworth.work.tone_results import over_tones
 from ohmsworth.work.use_answers import use_answer
 
 
@@ -67,11 +62,13 @@ def answer_study(loaded: LoadedStudy) -> Answer:
 def compose(results: Results, history: History | None = None) -> Answer:
     """Write the results down as an answer, and what leaning on past studies changed in it."""
     study, table = results.study, results.table
-    conditions = tuple(_condition(results, c) for c in results.conditions)
-    comparisons = tuple(_comparison(results, c) for c in results.comparisons)
+    conditions = tuple(condition_answer(results, c) for c in results.conditions)
+    comparisons = tuple(comparison_answer(results, c) for c in results.comparisons)
     specimens = _specimens(results)
     limit = Bound(study.limit.resistance, study.limit.source) if study.limit else None
-    uses = tuple(use_answer(use, study_cases(results)) for use in results.uses)
+    over = over_tones(results)
+    uses = tuple(use_answer(use, study_cases(results, over)) for use in results.uses)
+    frequencies = None if over is None else frequencies_answer(results, over)
     subject, lines = _budget(results)
     sensitivity, parts = sensitivity_answers(results), part_answers(results)
     answer = Answer(
@@ -96,7 +93,7 @@ def compose(results: Results, history: History | None = None) -> Answer:
         budget=lines,
         equivalent_length=_lengths(results),
         uses=uses,
-        warnings=_warnings(results),
+        warnings=(*_warnings(results), *unexplained(frequencies)),
         actions=(),
         method=(
             *method_sentences(
@@ -118,6 +115,7 @@ def compose(results: Results, history: History | None = None) -> Answer:
         sensitivity=sensitivity,
         parts=parts,
         history=history_answer(results, history),
+        frequencies=frequencies,
     )
     return _with_words(answer)
 
@@ -128,11 +126,6 @@ def _with_words(answer: Answer) -> Answer:
     return replace(
         answer, sentence=leading_sentence(answer), findings=findings(answer), actions=next_steps(answer)
     )
-
-
-def _known(value: float | None) -> float | None:
-    """None for what is no number, and for a size that only says that the data could not bound it."""
-    return None if value is None or not abs(value) <= LARGEST else float(value)
 
 
 def _specimens(results: Results) -> tuple[SpecimenAnswer, ...]:
@@ -147,12 +140,12 @@ def _specimens(results: Results) -> tuple[SpecimenAnswer, ...]:
             table.specimen.names[s],
             table.condition.names[c],
             float(found.value[i]),
-            _known(found.uncertainty[i]),
-            _known(found.low[i]),
-            _known(found.high[i]),
-            _known(found.freedom[i]),
+            known(found.uncertainty[i]),
+            known(found.low[i]),
+            known(found.high[i]),
+            known(found.freedom[i]),
             int(found.readings[i]),
-            _known(found.probability[i]),
+            known(found.probability[i]),
             found.verdicts[i] or None,
             MOVING if (s, c) in moved or c in restless else SETTLED,
             (s, c) in latest,
@@ -161,63 +154,10 @@ def _specimens(results: Results) -> tuple[SpecimenAnswer, ...]:
     )
 
 
-def _condition(results: Results, found: ConditionResult) -> ConditionAnswer:
-    study = results.study
-    judged = verdict(found.probability_within, study.coverage) if study.limit else None
-    moving = next((one for one in results.unsettled if one.condition == found.condition), None)
-    if moving is not None and study.limit is not None:
-        judged = unsettled_verdict(moving, study.limit.resistance)
-    return ConditionAnswer(
-        results.table.condition.names[found.condition],
-        found.specimens,
-        found.readings,
-        "median" if study.scale == "log" else "mean",
-        found.value,
-        _known(found.uncertainty),
-        _known(found.low),
-        _known(found.high),
-        _known(found.freedom),
-        _known(found.tolerance),
-        CONTENT,
-        _known(found.probability_within),
-        _known(found.probability_over),
-        judged,
-        *((MOVING, moving.movement, moving.lowest, moving.highest) if moving else ()),
-    )
-
-
-def _comparison(results: Results, found: ComparisonResult) -> ComparisonAnswer:
-    names, exact = results.table.condition.names, found.exact
-    present = min(results.conditions[c].specimens for c in (found.of, found.against))
-    ratio_ends = found.ratio_interval or (None, None)
-    return ComparisonAnswer(
-        names[found.of],
-        names[found.against],
-        found.paired,
-        found.pairs,
-        Interval(found.difference, *found.difference_interval),
-        Interval(found.ratio, *ratio_ends),
-        _known(found.freedom),
-        found.p_value,
-        exact.p_value if exact else None,
-        exact.smallest if exact else None,
-        exact.complete if exact else None,
-        found.margin,
-        found.verdict,
-        tuple(
-            NeededAnswer(n.specimens, max(n.specimens - present, 0), n.matings, n.power) for n in found.settle
-        ),
-        *_together(found),
-        _read_last(results, found),
-    )
-
-
 def _factor(found: FactorResult) -> FactorAnswer:
     return FactorAnswer(
         found.name,
-        tuple(
-            LevelAnswer(one.level, Interval(one.value, *map(_known, one.interval))) for one in found.levels
-        ),
+        tuple(LevelAnswer(one.level, Interval(one.value, *map(known, one.interval))) for one in found.levels),
         tuple(_level_comparison(c) for c in found.comparisons),
         _test(found.test, found.p_value),
     )
@@ -229,8 +169,8 @@ def _level_comparison(found: LevelComparison) -> LevelComparisonAnswer:
         found.against,
         Interval(found.difference, *found.difference_interval),
         Interval(found.ratio, *(found.ratio_interval or (None, None))),
-        *_together(found),
-        _known(found.freedom),
+        *together(found),
+        known(found.freedom),
         found.p_value,
         found.verdict,
     )
@@ -242,24 +182,7 @@ def _interaction(found: InteractionResult) -> InteractionAnswer:
 
 
 def _test(test: tuple[float, int, float], p_value: float) -> TestAnswer:
-    return TestAnswer(_known(test[0]), test[1], _known(test[2]), _known(p_value))
-
-
-def _read_last(results: Results, found: ComparisonResult) -> str | None:
-    """The condition that the same specimens were read in last; None where there is none, or most were not read again."""
-    later = turns(results.table, results.used)
-    for first, last in ((found.of, found.against), (found.against, found.of)):
-        if found.paired and (first, last) in later and 2 * found.pairs > results.conditions[first].specimens:
-            return results.table.condition.names[last]
-    return None
-
-
-def _together(found: ComparisonResult | LevelComparison) -> tuple[Interval | None, Interval | None]:
-    """The difference and ratio with the intervals that hold for all comparisons at once."""
-    if found.together is None:
-        return None, None
-    difference, ratio = found.together
-    return Interval(found.difference, *difference), Interval(found.ratio, *(ratio or (None, None)))
+    return TestAnswer(known(test[0]), test[1], known(test[2]), known(p_value))
 
 
 def _scatter(results: Results) -> tuple[ScatterAnswer, ...]:
@@ -298,7 +221,7 @@ def _lengths(results: Results) -> tuple[LengthAnswer, ...]:
     names = results.table.condition.names
     ambient = ambient_temperature(results.study, results.table)
     subjects = [
-        (names[c.condition], Interval(c.value, _known(c.low), _known(c.high))) for c in results.conditions
+        (names[c.condition], Interval(c.value, known(c.low), known(c.high))) for c in results.conditions
     ]
     subjects += [
         (f"{names[c.of]} − {names[c.against]}", Interval(c.difference, *c.difference_interval))

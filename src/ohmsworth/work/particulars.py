@@ -9,7 +9,7 @@ from datetime import datetime
 
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.report.particulars import MOST_READINGS, Decision, MeterUsed, Particulars, ReadingRow, Remark
-from ohmsworth.units import show
+from ohmsworth.units import show, show_stated
 from ohmsworth.work.cards.choices import choices
 from ohmsworth.work.cards.log import CardState, fold_card
 from ohmsworth.work.cards.said import CheckStandardCard, CustomerCard, JobCard, MeterCard, SpecimenCard
@@ -201,6 +201,7 @@ def _meters(form: StudyForm, rows: Sequence[_Row], cards: Cards) -> tuple[MeterU
             f" ± {form.check_uncertainty} (standard uncertainty)" if form.check_uncertainty else ""
         )
         standard = next((one for one in cards.standards if one.name == form.check_name), None)
+        value = value or (f"{show_stated(standard.value, 'Ω')} by its card" if standard else "")
         found.append(MeterUsed("check standard", form.check_name, value, _calibrated(standard)))
     return tuple(found)
 

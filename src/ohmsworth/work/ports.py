@@ -21,10 +21,24 @@ if TYPE_CHECKING:
 
     from ohmsworth.consequence.twoport import OnePort, TwoPort
     from ohmsworth.resistance.impedance.known import Known
+    from ohmsworth.resistance.impedance.of_contacts import Impedances
     from ohmsworth.resistance.impedance.recording import Recording
     from ohmsworth.resistance.impedance.tone_plan import TonePlan
     from ohmsworth.resistance.impedance.wishes import Wishes
+    from ohmsworth.work.contact_takes import TakeState
     from ohmsworth.work.tone_files import Kind, Series
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LoadedImpedances:
+    """Impedances of a study's contacts, and what the recordings of each said beside.
+
+    `asked` are the frequencies in hertz that the study asks about, as it says them.
+    """
+
+    found: Impedances
+    states: tuple[TakeState, ...]
+    asked: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -32,7 +46,8 @@ class LoadedStudy:
     """A study as read: its question, its readings, and the headings of columns that were not used.
 
     `checks` are the readings of the check standard, a table a file. `history` holds past studies that it
-    names, each with the folder as written.
+    names, each with the folder as written. `impedances` are those of its contacts where takes were made; `tone` is the number
+    of the tone at which `table` holds their resistances, None where it holds readings of direct current.
     """
 
     study: Study
@@ -40,6 +55,8 @@ class LoadedStudy:
     unused: tuple[str, ...]
     checks: tuple[CheckTable, ...] = ()
     history: tuple[tuple[str, LoadedStudy], ...] = ()
+    impedances: LoadedImpedances | None = None
+    tone: int | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

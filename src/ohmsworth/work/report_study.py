@@ -65,7 +65,9 @@ def _moving(results: Results) -> Resistances:
     """Resistances of contacts that were left out because they still moved (a slip's would only stretch the picture)."""
     lines = {row for doubt in results.doubts if doubt.code == "STILL_MOVING" for row in doubt.rows}
     rows = np.flatnonzero(np.isin(results.table.line, list(lines & results.left_out)))
-    return reduce_readings(results.table, results.study.bench, rows)
+    return reduce_readings(
+        results.table, results.study.bench, rows
+    )  # of takes there are none: they have no times
 
 
 def report_study(loaded: LoadedStudy) -> Told:

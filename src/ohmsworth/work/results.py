@@ -31,13 +31,17 @@ from ohmsworth.readings.unsettled import Unsettled
 from ohmsworth.report.answer import STATED_MARGIN, Bound
 from ohmsworth.resistance import Resistances, reduce_readings
 from ohmsworth.resistance.doubts import find_pairing_doubts
+from ohmsworth.resistance.impedance.of_contacts import resistances_at
 from ohmsworth.work.check_standard import Day, lines_aside, look_at_checks
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.readings_check import look_at_readings
+from ohmsworth.work.take_doubts import take_doubts
 from ohmsworth.work.uses import made_uses
 
 #: For permutations drawn at random in designs too large to count out; the same study always gives the same answer.
 SEED = 20
+#: Where the rows of a table stand.
+READINGS, TAKES = "readings.csv", "takes.csv"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -60,6 +64,7 @@ class Results:
     left_out: frozenset[int]
     day: Day
     unsettled: tuple[Unsettled, ...] = ()
+    loaded: LoadedStudy | None = None
 
 
 def find_results(loaded: LoadedStudy, history: History | None = None) -> Results:
@@ -80,8 +85,8 @@ def find_results(loaded: LoadedStudy, history: History | None = None) -> Results
     study, table = loaded.study, loaded.table
     doubts, left_out, unsettled = look_at_readings(study, table)
     used = np.flatnonzero(~np.isin(table.line, list(left_out)))
-    resistances = reduce_readings(table, study.bench, used)
-    refuse_negative(study, table, resistances)
+    resistances = resistances_of(loaded, used)
+    refuse_negative(study, table, resistances, READINGS if loaded.tone is None else TAKES)
     doubts += find_pairing_doubts(table, resistances)
     day = look_at_checks(loaded)
     doubts += day.doubts
@@ -111,7 +116,15 @@ def find_results(loaded: LoadedStudy, history: History | None = None) -> Results
         left_out | lines_aside(loaded),
         day,
         unsettled,
+        loaded,
     )
+
+
+def resistances_of(loaded: LoadedStudy, used: Codes) -> Resistances:
+    """Resistances of the rows `used`: from readings of direct current, or from takes at the tone that is asked about."""
+    if loaded.tone is None or loaded.impedances is None:
+        return reduce_readings(loaded.table, loaded.study.bench, used)
+    return resistances_at(loaded.impedances.found, loaded.tone, used)
 
 
 def judged(
@@ -129,15 +142,17 @@ def judged(
     )
 
 
-def refuse_negative(study: Study, table: ReadingTable, resistances: Resistances) -> None:
-    """Refuse resistances that have no logarithm, with the lines that they come from."""
+def refuse_negative(
+    study: Study, table: ReadingTable, resistances: Resistances, file: str = READINGS
+) -> None:
+    """Refuse resistances that have no logarithm, with the lines of the `file` that they come from."""
     bad = np.flatnonzero(~(resistances.value > 0))
     if study.scale != "log" or len(bad) == 0:
         return
     raise InputRefused(
         tuple(
             Fault(
-                f"readings.csv, line {', '.join(str(table.line[r]) for r in resistances.rows[i] if r >= 0)}",
+                f"{file}, line {', '.join(str(table.line[r]) for r in resistances.rows[i] if r >= 0)}",
                 f"a resistance of {1e3 * resistances.value[i]:.3g} mΩ",
                 "more than zero",
                 'Check signs and polarity; for readings scattered about zero write scale = "linear".',
@@ -192,10 +207,10 @@ def _factors(
 
 def _study_doubts(loaded: LoadedStudy, measured: Measured) -> list[Doubt]:
     """Doubts about the study as a whole."""
-    doubts = []
+    doubts = [] if loaded.impedances is None else take_doubts(loaded.impedances)
     bench, table = loaded.study.bench, loaded.table
     missing = bench.unstated(table.resistance is not None)
-    if missing:
+    if loaded.tone is None and missing:
         doubts.append(
             Doubt(
                 "NO_METER",

@@ -13,21 +13,23 @@ from ohmsworth.inference.future import Future
 from ohmsworth.readings.study import Scale
 from ohmsworth.readings.table import Array
 from ohmsworth.work.results import Results
+from ohmsworth.work.tone_results import OverTones, impedance_of
 from ohmsworth.work.use_answers import Case
 
 
-def study_cases(results: Results) -> list[Case]:
-    """Every condition of a study, in its order."""
-    return [_case(condition, results) for condition in results.conditions]
+def study_cases(results: Results, over: OverTones | None = None) -> list[Case]:
+    """Every condition of a study, in its order, with its impedance where `over` has it."""
+    return [_case(condition, results, over) for condition in results.conditions]
 
 
-def _case(condition: ConditionResult, results: Results) -> Case:
+def _case(condition: ConditionResult, results: Results, over: OverTones | None) -> Case:
     """The contacts of one condition, with no population where the study cannot tell how far fresh ones scatter."""
     name, scale = results.table.condition.names[condition.condition], results.study.scale
     known = condition.specimens > 1 and condition.low is not None
     future = future_of(results.measured, condition.condition) if known else None
     drawn = None if future is None else partial(_fresh_contacts, future, scale)
-    return Case(name, condition.value, condition.low, condition.high, drawn)
+    impedance = None if over is None else impedance_of(over, name)
+    return Case(name, condition.value, condition.low, condition.high, drawn, impedance)
 
 
 def _fresh_contacts(future: Future, scale: Scale, contacts: int) -> Array:

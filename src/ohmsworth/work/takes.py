@@ -98,7 +98,7 @@ def find(loaded: LoadedTakes) -> Found:
         if (series, "straight") in takes
     }
     contact = measured["contact"]
-    curve = _freed({series: one.curve for series, one in measured.items()}, known)
+    curve = freed({series: one.curve for series, one in measured.items()}, known)
     fitted, unfitted = _taken_apart(curve)
     resistance = at_tone(curve, 0).real if fitted is None else fitted.parameters["resistance"]
     straight = takes["contact", "straight"]
@@ -123,7 +123,7 @@ def find(loaded: LoadedTakes) -> Found:
 
 def _read(loaded: LoadedTakes) -> tuple[dict[tuple[Series, Kind], Take], tuple[SoundDoubt, ...]]:
     """Every take, and what is doubtful about their sound; all faults at once."""
-    faults = [*loaded.faults, *_unfit(loaded)]
+    faults = [*loaded.faults, *unfit(loaded)]
     takes = {}
     for place, recording in loaded.recordings.items():
         try:
@@ -137,7 +137,7 @@ def _read(loaded: LoadedTakes) -> tuple[dict[tuple[Series, Kind], Take], tuple[S
     return takes, doubts
 
 
-def _unfit(loaded: LoadedTakes) -> list[Fault]:
+def unfit(loaded: LoadedTakes) -> list[Fault]:
     """Takes of short, load and open that cannot be used as they are."""
     there = {series for series, _ in loaded.recordings}
     faults = []
@@ -153,7 +153,7 @@ def _unfit(loaded: LoadedTakes) -> list[Fault]:
     return faults
 
 
-def _freed(curves: Mapping[Series, Curve], known: Known) -> Curve:
+def freed(curves: Mapping[Series, Curve], known: Known) -> Curve:
     """The contact's curve without what short, load and open tell."""
     if "short" not in curves:
         return curves["contact"]

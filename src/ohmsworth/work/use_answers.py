@@ -12,9 +12,11 @@ from ohmsworth.consequence import Use, effects, thresholds
 from ohmsworth.consequence.circuit import Transfer, respond
 from ohmsworth.consequence.effects import LARGEST_RESISTANCE
 from ohmsworth.consequence.kinds import KEPT_CIRCUITS, curves_of, kind_of
+from ohmsworth.consequence.measured_impedance import MeasuredImpedance
 from ohmsworth.consequence.rule import Curve, shown_at
 from ohmsworth.consequence.use import Array
 from ohmsworth.report.use_answers import BandAnswer, CurveAnswer, EffectAnswer, ThresholdAnswer, UseAnswer
+from ohmsworth.work.use_impedances import with_impedances
 
 #: Frequencies of a curve, evenly spread over its decades.
 POINTS = 61
@@ -34,6 +36,8 @@ class Case:
         Ohm, with its interval where it is known.
     drawn
         Number of contacts to sets of fresh ones in ohm, shape (sets, contacts), where their scatter is known.
+    impedance
+        Measured over frequency, where it was.
     """
 
     name: str
@@ -41,6 +45,7 @@ class Case:
     low: float | None = None
     high: float | None = None
     drawn: Callable[[int], Array] | None = None
+    impedance: MeasuredImpedance | None = None
 
 
 def use_answer(use: Use, cases: Sequence[Case]) -> UseAnswer:
@@ -58,6 +63,7 @@ def use_answer(use: Use, cases: Sequence[Case]) -> UseAnswer:
         tuple(_curve(curve, cases) for curve in curves_of(use)),
         kind.cautions,
         kind.proviso,
+        with_impedances(use, {c.name: c.impedance for c in cases if c.impedance is not None}, POINTS),
     )
 
 

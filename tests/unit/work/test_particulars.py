@@ -83,7 +83,11 @@ def test_the_records_say_who_when_for_whom_and_with_what(bench: BenchShop) -> No
     assert voltmeter.stated == "± (0.5 % + 3 counts), one count 0.1 mV"
     assert voltmeter.calibrated == "2025-11-03, certificate C 12, serial 77"
     assert (ammeter.does, ammeter.stated, ammeter.calibrated) == ("ammeter", "", "")
-    assert (standard.does, standard.name) == ("check standard", "shunt A")
+    assert (standard.does, standard.name, standard.stated) == (
+        "check standard",
+        "shunt A",
+        "10 mΩ by its card",
+    )
     assert found.specimens == ((bench.state.counted[0].entry.specimen, "cable, 3 m; serial SN 9"),)
     assert [(r.text, r.who) for r in found.remarks] == [("The rack was warm.", "Ben")]
     assert found.remarks[0].about == f"reading {bench.state.counted[0].number}"
@@ -149,7 +153,15 @@ def folder(place: Path, rows: int) -> Path:
             condition = ("new", "old")[i % 2]
             day = f"2026-03-0{1 + i % 2}"
             writer.writerow(
-                [f"{condition} {i // 4}", condition, f"2.{400 + i}", day, "10:15", "Cy", "" if i else "dusty"]
+                [
+                    f"{condition} {i // 4}",
+                    condition,
+                    f"2.{400 + i}",
+                    day,
+                    "10:15:42",
+                    "Cy",
+                    "" if i else "dusty",
+                ]
             )
     return place
 

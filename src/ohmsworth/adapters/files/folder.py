@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import stat
 from dataclasses import replace
 from pathlib import Path
@@ -9,43 +10,62 @@ from pathlib import Path
 import numpy as np
 
 from ohmsworth.adapters.files.checks import first_faults, only_checks, part_checks, read_checks
+from ohmsworth.adapters.files.contacts_folder import load_impedances
 from ohmsworth.adapters.files.history import load_history
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.readings_csv import ReadReadings, read_readings
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
 from ohmsworth.adapters.files.study_toml import read_study
+from ohmsworth.adapters.files.takes_csv import FILE as TAKES
+from ohmsworth.adapters.files.takes_csv import ReadTakes, read_takes
 from ohmsworth.errors import Fault, InputRefused, nearest_name, shorten
 from ohmsworth.readings.factors import as_asked, columns_of, confounded
 from ohmsworth.readings.names import clean_name
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import OFF, ReadingTable, distinct_pairs
+from ohmsworth.resistance.impedance.of_contacts import USUAL, nearest_tone
 from ohmsworth.work.ports import LoadedStudy
+from ohmsworth.work.recordings import OpenRecording
 
 REFERENCE = f"{STUDY}, key 'reference'"
 FACTORS = f"{STUDY}, key 'factors'"
 
 
-def load_study(folder: Path) -> LoadedStudy:
+def load_study(folder: Path, open_recording: OpenRecording | None = None) -> LoadedStudy:
     """Read the study in `folder`, and the past studies that it names.
+
+    Parameters
+    ----------
+    open_recording
+        Opens the recordings that takes.csv names; without it a study of takes alone is refused, and takes beside readings are
+        left aside.
 
     Raises
     ------
     InputRefused
-        With every fault of both files, or of the past studies; nothing was written.
+        With every fault of the files, or of the past studies.
     """
-    loaded = _load_one(folder)
+
+    def load(place: Path) -> LoadedStudy:
+        return _load_one(place, open_recording)
+
+    loaded = load(folder)
     return (
-        replace(loaded, history=load_history(folder, loaded.study, _load_one))
-        if loaded.study.history
-        else loaded
+        replace(loaded, history=load_history(folder, loaded.study, load)) if loaded.study.history else loaded
     )
 
 
-def _load_one(folder: Path) -> LoadedStudy:
+def _load_one(folder: Path, open_recording: OpenRecording | None) -> LoadedStudy:
     """The study in `folder` alone: what a past study itself leans on is not followed."""
     refuse_no_folder(folder)
     study, faults = read_study(folder / STUDY)
     named = (*study.factors, *study.scatter_by) if study is not None else ()
+    takes = None
+    if open_recording is not None:
+        takes, more = _takes(folder, study, named)
+        faults += more
+        if takes is not None and not os.path.lexists(folder / READINGS):
+            return _takes_alone(folder, study, takes, faults, open_recording)
     found, more = read_readings(folder / READINGS, named)
     faults += more
     kept, more = read_checks(folder)
@@ -65,7 +85,49 @@ def _load_one(folder: Path) -> LoadedStudy:
         faults += first_faults(study, read)
     if faults or study is None or found.table is None:
         raise InputRefused(tuple(faults))
-    return LoadedStudy(study, found.table, found.unused, read)
+    loaded = LoadedStudy(study, found.table, found.unused, read)
+    if takes is None or takes.table is None or open_recording is None:
+        return loaded
+    return replace(
+        loaded, impedances=load_impedances(folder, takes, takes.table, study.frequencies, open_recording)
+    )
+
+
+def _takes(folder: Path, study: Study | None, named: tuple[str, ...]) -> tuple[ReadTakes | None, list[Fault]]:
+    """takes.csv with the conditions that the study asks for; None where there is no such file."""
+    if not os.path.lexists(folder / TAKES):
+        asked = study is not None and study.frequencies
+        mend = f"Name the recordings of each contact in {TAKES}, or remove the table."
+        fault = Fault(f"{STUDY}, key 'frequencies'", f"no {TAKES} beside it", "takes to ask about", mend)
+        return None, [fault] if asked else []
+    takes, faults = read_takes(folder, named)
+    if study is None or takes.table is None:
+        return takes, faults
+    missing = [_of_takes(fault) for fault in _missing_columns(study, takes.table)]
+    table = takes.table if missing else as_asked(study, takes.table)
+    return replace(takes, table=table), faults + missing
+
+
+def _takes_alone(
+    folder: Path, study: Study | None, takes: ReadTakes, faults: list[Fault], open_recording: OpenRecording
+) -> LoadedStudy:
+    """A study whose contacts were measured with tones alone: its table holds R at the frequency that the answer is about."""
+    if study is not None:
+        cut = ReadReadings(takes.table, takes.labelled, takes.lines, takes.unused)
+        faults += [_of_takes(one) for one in _together(study, cut, {fault.where for fault in faults})]
+    if faults or study is None or takes.table is None:
+        raise InputRefused(tuple(faults))
+    loaded = load_impedances(folder, takes, takes.table, study.frequencies, open_recording)
+    tone = nearest_tone(loaded.found.frequency, (*study.frequencies, USUAL)[0])
+    table = replace(takes.table, resistance=loaded.found.value[:, tone].real.copy())
+    return LoadedStudy(study, table, takes.unused, impedances=loaded, tone=tone)
+
+
+def _of_takes(fault: Fault) -> Fault:
+    """What is told of readings.csv, told of takes.csv."""
+    return Fault(
+        *(text.replace(READINGS, TAKES) for text in (fault.where, fault.found, fault.expected, fault.mend))
+    )
 
 
 def load_question(folder: Path) -> Study:

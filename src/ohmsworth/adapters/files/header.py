@@ -53,9 +53,14 @@ def split_heading(text: str) -> tuple[str, str | None]:
 
 
 def read_header(
-    cells: Sequence[str], line: int, file: str, specimens: bool = True, named: Collection[str] = ()
+    cells: Sequence[str],
+    line: int,
+    file: str,
+    specimens: bool = True,
+    named: Collection[str] = (),
+    readings: bool = True,
 ) -> tuple[dict[str, Column], list[Fault], list[str]]:
-    """Columns by name, faults (no column of specimens is one only where there should be), unused headings.
+    """Columns by name, faults (no column of specimens or of readings is one only where there should be), unused headings.
 
     `named` are columns that the study asks for by name.
     """
@@ -86,7 +91,7 @@ def read_header(
             columns[name] = Column(place, name, _unit(name, unit_text, where, faults))
     if not columns and not meant and len(cells) > 1:
         return columns, [*faults, _foreign(cells, f"{file}, line {line}")], unused
-    named = {*columns, *meant} if specimens else {*columns, *meant, "specimen"}
+    named = {*columns, *meant, *(() if specimens else ("specimen",)), *(() if readings else ("resistance",))}
     faults += _missing(named, f"{file}, line {line}", len(cells))
     return columns, faults, unused
 

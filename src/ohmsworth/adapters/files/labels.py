@@ -22,25 +22,25 @@ _NAMES = ("specimen", "condition", "contact", "mating", "plug", "socket", *PART_
 
 
 def read_labels(
-    columns: Mapping[str, Labels], lines: Codes, named: Collection[str] = ()
+    columns: Mapping[str, Labels], lines: Codes, named: Collection[str] = (), file: str = FILE
 ) -> tuple[dict[str, Labels], list[Fault]]:
     """The columns of names; ``specimen`` is missing where it cannot be told, ``condition`` never is.
 
-    `named` are further columns of names, which the study asks for.
+    `named` are further columns of names, which the study asks for; `file` is what they stand in.
     """
     faults: list[Fault] = []
     cells: dict[str, Labels] = {}
     for name in dict.fromkeys((*_NAMES, *named)):
         if name in columns:
             cells[name] = columns[name].renamed(clean_name)
-            faults += name_faults(name, cells[name], lines)
+            faults += name_faults(name, cells[name], lines, file)
     if "specimen" not in cells and "plug" in cells and "socket" in cells:
         cells["specimen"] = Labels.joined([cells["plug"], cells["socket"]], " × ".join)
     if "condition" not in cells:
         cells["condition"] = _part_conditions(cells, len(lines))
     for name in dict.fromkeys((*_TWINS, *PART_CONDITIONS, *named)):
         if name in cells and not (name == "specimen" and name not in columns):  # plug and socket tell of it
-            faults += _twins(name, cells[name], lines)
+            faults += _twins(name, cells[name], lines, file)
     return cells, faults
 
 
@@ -54,10 +54,10 @@ def _part_conditions(cells: dict[str, Labels], rows: int) -> Labels:
     )
 
 
-def name_faults(name: str, column: Labels, lines: Codes) -> list[Fault]:
+def name_faults(name: str, column: Labels, lines: Codes, file: str = FILE) -> list[Fault]:
     """Empty, overlong and unshowable names in the column `name`."""
     if column.names == ("",):
-        return [Fault(f"{FILE}, column '{name}'", "only empty cells", f"a {name} in every row",
+        return [Fault(f"{file}, column '{name}'", "only empty cells", f"a {name} in every row",
                       "Fill the column in, or remove it.")]  # fmt: skip
     showable = (f"a name of at most {LONGEST_NAME} characters that can be shown", "Write another name.")
     bad = {
@@ -66,7 +66,7 @@ def name_faults(name: str, column: Labels, lines: Codes) -> list[Fault]:
         if (trouble := _trouble(text))
     }
     return [
-        Fault(f"{FILE}, line {line}, column '{name}'", *told)
+        Fault(f"{file}, line {line}, column '{name}'", *told)
         for told, line in told_by_row(column, bad, lines)
     ]
 
@@ -80,7 +80,7 @@ def _trouble(text: str) -> str:
     return f"{shorten(text)}, with a character that cannot be shown" if hidden else ""
 
 
-def _twins(name: str, column: Labels, lines: Codes) -> list[Fault]:
+def _twins(name: str, column: Labels, lines: Codes, file: str) -> list[Fault]:
     """Names that differ in capital letters and blanks only: one name, written in two ways; told where it stands first."""
     first: dict[str, str] = {}
     others = [first.setdefault(twin_key(text), text) for text in column.names]
@@ -88,7 +88,7 @@ def _twins(name: str, column: Labels, lines: Codes) -> list[Fault]:
     mend = f"Write the {name} in one way; if they are two, give them names that differ more."
     return [
         Fault(
-            f"{FILE}, line {lines[row]}, column '{name}'", shorten(text), f"{shorten(other)} as above", mend
+            f"{file}, line {lines[row]}, column '{name}'", shorten(text), f"{shorten(other)} as above", mend
         )
         for text, other, row in zip(column.names, others, start, strict=True)
         if other != text

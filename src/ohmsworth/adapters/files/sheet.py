@@ -80,7 +80,7 @@ class Values:
 
 
 def open_sheet(
-    path: Path, file: str, specimens: bool = True, named: Collection[str] = ()
+    path: Path, file: str, specimens: bool = True, named: Collection[str] = (), readings: bool = True
 ) -> tuple[Opened, list[Fault]]:
     """Cut the file at `path` into cells under its heading; and all faults of that."""
     text, faults = read_text(path)
@@ -89,7 +89,7 @@ def open_sheet(
     rows, lines, separator, faults = cut(text, file)
     if not rows:
         return Opened(), faults
-    columns, faults, unused = read_header(rows[0], lines[0], file, specimens, named)
+    columns, faults, unused = read_header(rows[0], lines[0], file, specimens, named, readings)
     if len(rows) == 1:
         mend = "Add the readings below the header."
         return Opened(), [*faults, Fault(file, "a header and no readings", "at least one reading", mend)]

@@ -8,6 +8,7 @@ from typing import cast
 from ohmsworth.adapters.files.asked import Asked
 from ohmsworth.adapters.files.check_toml import check_apart, read_check_standard
 from ohmsworth.adapters.files.factors_toml import read_factors, read_reference, read_scatter_by
+from ohmsworth.adapters.files.frequencies_toml import read_frequencies
 from ohmsworth.adapters.files.lot_toml import read_lot
 from ohmsworth.adapters.files.plan_toml import read_plan
 from ohmsworth.adapters.files.sheet_toml import read_sheet, sheet_apart
@@ -61,6 +62,7 @@ def _study(asked: Asked, folder: Path, cables: tuple[Construction, ...] | None) 
         check=read_check_standard(asked, BELIEVED),
         history=_history(asked),
         sheet=read_sheet(asked),
+        frequencies=read_frequencies(asked),
     )
     check_apart(asked, study)
     sheet_apart(asked, study.sheet, study.reference, bool(factors))

@@ -50,7 +50,7 @@ def load_takes(folder: Path, open_recording: OpenRecording) -> LoadedTakes:
     recordings: dict[tuple[Series, Kind], Recording] = {}
     channels = None if read is None else read[1].channels
     for stem, files in found.items():
-        wrong = _no_recording(stem, files)
+        wrong = no_recording(stem, files)
         if wrong is None:
             try:
                 pair = channels if len(files) == 1 else None
@@ -64,7 +64,7 @@ def load_takes(folder: Path, open_recording: OpenRecording) -> LoadedTakes:
     return LoadedTakes(*read, plan, recordings, unused, tuple(missing))
 
 
-def _no_recording(stem: str, files: tuple[str, ...]) -> Fault | None:
+def no_recording(stem: str, files: tuple[str, ...]) -> Fault | None:
     """What keeps these files from being one recording; None where they are."""
     numbers = [number_of(name) for name in files]
     if numbers in ([0], [1, 2]):

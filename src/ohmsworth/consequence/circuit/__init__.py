@@ -21,7 +21,15 @@ from ohmsworth.consequence.circuit.elements import (
     Transformer,
     VoltageSource,
 )
-from ohmsworth.consequence.circuit.forms import Forms, Polynomials, along, forms_of, value_along, weights_of
+from ohmsworth.consequence.circuit.forms import (
+    Forms,
+    Polynomials,
+    along,
+    forms_of,
+    value_along,
+    value_with,
+    weights_of,
+)
 from ohmsworth.consequence.circuit.mode import wave_constants, wave_delay
 from ohmsworth.consequence.circuit.opened import opened
 from ohmsworth.consequence.circuit.pulse import Harmonics, PulseTrain, harmonics, waveform, worst_level
@@ -63,6 +71,7 @@ __all__ = [
     "respond",
     "transfers",
     "value_along",
+    "value_with",
     "wave_constants",
     "wave_delay",
     "waveform",

@@ -165,3 +165,16 @@ def value_along(polynomials: Polynomials, ohm: npt.ArrayLike) -> Complex:
     r = np.asarray(ohm, dtype=float)[..., None]
     powers = r ** np.arange(polynomials.numerator.shape[1])
     return np.asarray((powers @ polynomials.numerator.T) / (powers @ polynomials.denominator.T))
+
+
+def value_with(polynomials: Polynomials, impedance: Complex) -> Complex:
+    """The quantity where the contacts share an impedance that has a value at each frequency, shape (..., m).
+
+    The forms are determinants of a linear circuit: a complex impedance stands in them as a resistance does. Where it is no
+    number, neither is the quantity.
+    """
+    powers = np.asarray(impedance)[..., None] ** np.arange(polynomials.numerator.shape[1])
+    with np.errstate(invalid="ignore"):
+        return np.asarray(
+            (powers * polynomials.numerator).sum(-1) / (powers * polynomials.denominator).sum(-1)
+        )

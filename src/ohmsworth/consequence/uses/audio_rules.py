@@ -8,7 +8,7 @@ import numpy as np
 
 from ohmsworth.consequence.circuit import Circuit, Transfer
 from ohmsworth.consequence.circuit.elements import Complex
-from ohmsworth.consequence.rule import Curve, Position, Rule, curve_at, level_change, rule_at
+from ohmsworth.consequence.rule import Curve, Position, Rule, curve_at, curve_with, level_change, rule_at
 from ohmsworth.consequence.use import Array, Use, number
 from ohmsworth.consequence.uses.noise import noise_rise, thermal_noise
 
@@ -50,10 +50,10 @@ def level_rule(curve: Curve, position: Position, limit: float, reason: str) -> R
 
 def treble_rule(curve: Curve, position: Position, frequency: float, limit: float, reason: str) -> Rule:
     """Change of level at `frequency` (hertz) beyond that at 1 kHz, which matters from a loss of `limit` dB."""
-    change = curve_at(curve, np.array([REFERENCE, frequency]), position)
+    places = np.array([REFERENCE, frequency])
+    change, with_impedance = curve_at(curve, places, position), curve_with(curve, places, position)
 
-    def compute(resistance: Array) -> Array:
-        found = change(resistance)
+    def beyond(found: Array) -> Array:
         return np.asarray(found[..., 1] - found[..., 0])
 
     kilohertz = f"{frequency / 1e3:g} kHz"
@@ -64,11 +64,12 @@ def treble_rule(curve: Curve, position: Position, frequency: float, limit: float
         frequency=frequency,
         position=position,
         worse="lower",
-        compute=compute,
+        compute=lambda resistance: beyond(change(resistance)),
         threshold=-limit,
         passing=f"treble ({kilohertz} against 1 kHz) falls by {limit:g} dB",
         reason=reason,
         source="practice",
+        compute_with=lambda impedance: beyond(with_impedance(impedance)),
     )
 
 

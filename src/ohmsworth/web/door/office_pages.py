@@ -10,14 +10,14 @@ from typing import ClassVar
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
-from ohmsworth.web.at_hand import NOBODY, go_to
+from ohmsworth.web.at_hand import go_to
 from ohmsworth.web.door.callers import Door, caller, door_of
 from ohmsworth.web.forms import Posted, Sent
 from ohmsworth.web.pages import Page, show
 from ohmsworth.work.accounts import ROLES, Account, Token
 from ohmsworth.work.passwords import SHORTEST
 from ohmsworth.work.people import ROLE_WORDS
-from ohmsworth.work.records import Line
+from ohmsworth.work.records import NOBODY, Line
 
 pages = APIRouter()
 

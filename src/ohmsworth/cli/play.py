@@ -1,4 +1,4 @@
-"""``ohmsworth record``: the takes of a folder, played and recorded from the terminal."""
+"""``ohmsworth play``: the takes of a folder, played and recorded from the terminal."""
 
 from __future__ import annotations
 
@@ -89,7 +89,7 @@ def _as_data(number: int, one: AudioDevice) -> dict[str, object]:
     }
 
 
-def record(folder: Path | None, options: Options) -> None:
+def play(folder: Path | None, options: Options) -> None:
     """Record the takes that are missing, or one of them, each once somebody has pressed Enter."""
     ports = wiring.recording_ports()
     bench, takes = _begin(ports, folder, options)
@@ -127,7 +127,7 @@ def _begin(
 ) -> tuple[Bench, tuple[RecordingAnswer, ...]]:
     """Everything that can be refused before somebody is asked for anything."""
     if folder is None:
-        mend = "Write ohmsworth record FOLDER, or ohmsworth record --list."
+        mend = "Write ohmsworth play FOLDER, or ohmsworth play --list."
         raise InputRefused((Fault("FOLDER", "nothing", "the folder that 'ohmsworth tones' made", mend),))
     if not folder.is_dir():
         mend = "Make it with 'ohmsworth tones FOLDER'."

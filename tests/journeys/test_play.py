@@ -91,7 +91,7 @@ def test_both_takes_one_after_the_other(
         plugs.exchanged = True
 
     fake, person = sit_down(monkeypatch, plugs, ENTER, turned_up, ENTER, exchanged, ENTER)
-    assert run(["record", str(folder)]) == OK
+    assert run(["play", str(folder)]) == OK
     out, err = capsys.readouterr()
     assert err == ""
     for words in (
@@ -124,9 +124,9 @@ def test_all_that_are_there_are_not_made_again(
     for name in ("straight.wav", "swapped.wav"):
         (folder / name).write_bytes(b"recorded")
     fake, _ = sit_down(monkeypatch, Plugs())
-    assert run(["record", str(folder)]) == OK
+    assert run(["play", str(folder)]) == OK
     assert "Every take is there" in capsys.readouterr().out
-    assert run(["record", str(folder), "--take", "straight"]) == REFUSED
+    assert run(["play", str(folder), "--take", "straight"]) == REFUSED
     assert "--replace" in capsys.readouterr().err
     assert fake.streams == []
     assert (folder / "straight.wav").read_bytes() == b"recorded"
@@ -137,7 +137,7 @@ def test_one_take_is_made_again_when_told(
 ) -> None:
     (folder / "straight.wav").write_bytes(b"recorded")
     sit_down(monkeypatch, Plugs(0.35), ENTER, ENTER)
-    assert run(["record", str(folder), "--take", "straight", "--replace"]) == OK
+    assert run(["play", str(folder), "--take", "straight", "--replace"]) == OK
     out = capsys.readouterr().out
     assert "Still to make: swapped.wav" in out
     assert soundfile.info(str(folder / "straight.wav")).frames > 0
@@ -148,7 +148,7 @@ def test_nothing_sounds_when_somebody_says_stop(
     word: str, folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: Captured
 ) -> None:
     fake, _ = sit_down(monkeypatch, Plugs(), "what?\n", word)
-    assert run(["record", str(folder)]) == OK
+    assert run(["play", str(folder)]) == OK
     assert "Stopped" in capsys.readouterr().out
     assert fake.streams == []
 
@@ -157,7 +157,7 @@ def test_nothing_sounds_when_nobody_is_there(
     folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: Captured
 ) -> None:
     fake, _ = sit_down(monkeypatch, Plugs())
-    assert run(["record", str(folder)]) == REFUSED
+    assert run(["play", str(folder)]) == REFUSED
     assert "nobody" in capsys.readouterr().err
     assert fake.streams == []
 
@@ -174,7 +174,7 @@ def test_a_take_with_a_gap_is_asked_for_again(
         fake.flags = {100: CallbackFlags("input_overflow")}
 
     person._does[1:3] = [spoils, whole_again]
-    assert run(["record", str(folder)]) == OK
+    assert run(["play", str(folder)]) == OK
     out = capsys.readouterr().out
     assert "Not usable: straight.wav, at 10.0 s: samples of the inputs were lost" in out
     assert f"Good: {folder / 'straight.wav'}" in out
@@ -190,7 +190,7 @@ def test_a_take_that_is_not_good_may_be_made_again_or_left(
         plugs.gain = 3.0
 
     sit_down(monkeypatch, plugs, ENTER, clips, clips, "n\n", "s\n")
-    assert run(["record", str(folder)]) == OK
+    assert run(["play", str(folder)]) == OK
     out = capsys.readouterr().out
     assert out.count(f"Not good: {folder / 'straight.wav'}") == 2
     assert "Take 2 of 2" in out
@@ -205,7 +205,7 @@ def test_a_level_that_is_low_may_be_recorded_and_one_that_clips_may_not(
         plugs.gain = 0.02
 
     sit_down(monkeypatch, plugs, ENTER, "r\n", turned_down, "r\n", "s\n")
-    assert run(["record", str(folder), "--take", "straight"]) == OK
+    assert run(["play", str(folder), "--take", "straight"]) == OK
     out = capsys.readouterr().out
     assert "Input 1 (shunt) clips" in out
     assert "r and Enter records as it is" in out
@@ -222,7 +222,7 @@ def test_a_device_that_vanishes_in_the_second_take_does_not_hide_the_first(
         fake.dies = 50
 
     person._does.append(unplugged)
-    assert run(["record", str(folder)]) == NOT_WRITTEN
+    assert run(["play", str(folder)]) == NOT_WRITTEN
     out, err = capsys.readouterr()
     assert "Good" in out
     assert "swapped.wav was not recorded" in err
@@ -236,7 +236,7 @@ def test_ctrl_c_leaves_nothing_half_made(
 ) -> None:
     fake, _ = sit_down(monkeypatch, Plugs(0.35), ENTER, ENTER, interrupted=(150,))
     with pytest.raises(SystemExit) as stopped:
-        run(["record", str(folder)])
+        run(["play", str(folder)])
     assert stopped.value.code == 130
     assert "Stopped. Nothing of this take was kept" in capsys.readouterr().out
     assert fake.streams[-1].ended == ["stop"]
@@ -259,7 +259,7 @@ def test_what_cannot_be_is_refused_in_silence(
     options: list[str], words: str, folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: Captured
 ) -> None:
     fake, _ = sit_down(monkeypatch, Plugs(), ENTER)
-    assert run(["record", str(folder), *options]) == REFUSED
+    assert run(["play", str(folder), *options]) == REFUSED
     assert words in capsys.readouterr().err
     assert fake.streams == []
 
@@ -271,15 +271,15 @@ def test_a_folder_without_a_plan_is_refused(
     sit_down(monkeypatch, Plugs(), ENTER)
     (tmp_path / "a file").write_text("x")
     (tmp_path / "empty").mkdir()
-    assert run(["record", *([] if what is None else [str(tmp_path / what)])]) == REFUSED
+    assert run(["play", *([] if what is None else [str(tmp_path / what)])]) == REFUSED
     assert "ohmsworth tones" in capsys.readouterr().err
 
 
 def test_the_list_tells_what_there_is(monkeypatch: pytest.MonkeyPatch, capsys: Captured) -> None:
     sit_down(monkeypatch, Plugs())
-    assert run(["record", "--list"]) == OK
+    assert run(["play", "--list"]) == OK
     assert "1  bench interface (ALSA): 2 in, 2 out; 44100, 48000, 96000 samples" in capsys.readouterr().out
-    assert run(["record", "--list", "--json"]) == OK
+    assert run(["play", "--list", "--json"]) == OK
     told = json.loads(capsys.readouterr().out)
     assert told["format"] == "ohmsworth audio devices 1"
     assert told["devices"] == [
@@ -294,7 +294,7 @@ def test_the_list_tells_what_there_is(monkeypatch: pytest.MonkeyPatch, capsys: C
         }
     ]
     monkeypatch.setitem(sys.modules, "sounddevice", FakeSounddevice())  # type: ignore[arg-type]
-    assert run(["record", "--list"]) == OK
+    assert run(["play", "--list"]) == OK
     assert "No device plays and records" in capsys.readouterr().out
 
 
@@ -303,7 +303,7 @@ def test_without_the_library_everything_else_goes_on(folder: Path) -> None:
     blocked = folder / "blocked"
     blocked.mkdir()
     (blocked / "sounddevice.py").write_text("raise ModuleNotFoundError(\"No module named 'sounddevice'\")\n")
-    ran = program("record", str(folder), cwd=folder, PYTHONPATH=_path(blocked))
+    ran = program("play", str(folder), cwd=folder, PYTHONPATH=_path(blocked))
     assert ran.returncode == REFUSED
     assert b"pip install ohmsworth[audio]" in ran.stderr
     assert b"drive.wav" in ran.stderr

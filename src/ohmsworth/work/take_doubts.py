@@ -1,0 +1,75 @@
+"""What is doubtful about the takes of a study's contacts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ohmsworth.materials import DRY_VOLTAGE
+from ohmsworth.readings.doubt import Doubt
+from ohmsworth.report.words import count
+from ohmsworth.units import show, show_percent, show_stated
+from ohmsworth.work.ports import LoadedImpedances
+
+#: Gains that no two inputs set alike have.
+_APART = 0.2
+#: Lines that are named; the rest are counted.
+_NAMED = 12
+
+
+def take_doubts(loaded: LoadedImpedances) -> list[Doubt]:
+    """Each doubt once, with the lines of takes.csv in its words: rows of a doubt are those of the study's own table."""
+    lines, states = loaded.found.table.line.tolist(), loaded.states
+    each = list(zip(lines, states, strict=True))
+    alone = [line for line, one in each if not one.swapped]
+    apart = [line for line, one in each if one.gains is not None and one.gains > _APART]
+    restless = [line for line, one in each if one.rest not in (None, "at rest")]
+    wet = [line for line, one in each if one.exceeded]
+    found = []
+    if alone:
+        found.append(
+            Doubt(
+                "NO_SWAPPED_TAKE",
+                f"{_takes(alone)} without one with the inputs exchanged: gain and phase of the two inputs are not taken out; an "
+                "allowance is in the uncertainty.",
+                (),
+                "Exchange the two plugs at the inputs, leave contact and gains alone, record again, and name it under 'swapped'.",
+            )
+        )
+    if apart:
+        most = max(one.gains or 0.0 for _, one in each)
+        found.append(
+            Doubt(
+                "GAINS_APART",
+                f"{_takes(apart)} in which the gains of the two inputs differ by up to {show_percent(most)}.",
+                (),
+                "Set both gains alike; look whether the contact was touched between straight and swapped. Record both again.",
+            )
+        )
+    if restless:
+        found.append(
+            Doubt(
+                "NOT_AT_REST",
+                f"{_takes(restless)} in which the contact drifted or fluctuated while it was recorded.",
+                (),
+                "Let the bench warm up and keep cables and table still, then record again.",
+            )
+        )
+    if wet:
+        most = max(one.voltage for _, one in each)
+        limits = sorted({limit for _, one in each for limit in one.exceeded})
+        found.append(
+            Doubt(
+                "NOT_A_DRY_CIRCUIT",
+                f"{_takes(wet)} beyond a dry circuit ({', '.join(limits)}): up to {show(most, 'V')} lay across the contact, "
+                f"{show_stated(DRY_VOLTAGE, 'V')} are allowed; a film may not be what it was.",
+                (),
+                "Play the tones more quietly, or put in the bridge that 'ohmsworth tones' names.",
+            )
+        )
+    return found
+
+
+def _takes(lines: Sequence[int]) -> str:
+    named = ", ".join(map(str, lines[:_NAMED])) + (" …" if len(lines) > _NAMED else "")
+    word = "line" if len(lines) == 1 else "lines"
+    return f"{count(len(lines), 'take')} (takes.csv, {word} {named})"
