@@ -8,6 +8,7 @@ from typing import Literal
 
 from ohmsworth.materials import Construction
 from ohmsworth.readings.check import CheckStandard
+from ohmsworth.readings.home import FOLDER, Home
 from ohmsworth.readings.lead import MeasuredLead
 from ohmsworth.readings.lot_request import LotRequest
 from ohmsworth.readings.meters import Accuracy
@@ -97,6 +98,8 @@ class Study:
         Folders of past studies whose scatter the answer leans on, as written; none by default.
     sheet
         What the bench sheet is to hold; None where the study does not say.
+    home
+        Where the study is kept, as sentences about it speak of its readings.
     """
 
     question: str
@@ -121,6 +124,7 @@ class Study:
     compare: Compare = "reference"
     history: tuple[str, ...] = ()
     sheet: SheetRequest | None = None
+    home: Home = FOLDER
 
     @property
     def named_conditions(self) -> tuple[str, ...]:

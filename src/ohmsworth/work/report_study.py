@@ -34,7 +34,7 @@ class Told:
     @cached_property
     def summary(self) -> Document:
         """What fits a terminal."""
-        return summary(self.answer, self.ladder)
+        return summary(self.answer, self.ladder, self.results.study.home)
 
     @cached_property
     def report(self) -> Document:
@@ -52,6 +52,7 @@ class Told:
             parts_figure(self.answer),
             past,
             self.results.study.plating,
+            self.results.study.home,
         )
 
 

@@ -25,6 +25,7 @@ from ohmsworth.inference.withheld import (
 )
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.factors import compared
+from ohmsworth.readings.home import rows_named, to_ask
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import Codes, ReadingTable
 from ohmsworth.readings.unsettled import Unsettled
@@ -137,7 +138,7 @@ def refuse_negative(study: Study, table: ReadingTable, resistances: Resistances)
     raise InputRefused(
         tuple(
             Fault(
-                f"readings.csv, line {', '.join(str(table.line[r]) for r in resistances.rows[i] if r >= 0)}",
+                _where(study, [int(table.line[r]) for r in resistances.rows[i] if r >= 0]),
                 f"a resistance of {1e3 * resistances.value[i]:.3g} mΩ",
                 "more than zero",
                 'Check signs and polarity; for readings scattered about zero write scale = "linear".',
@@ -145,6 +146,12 @@ def refuse_negative(study: Study, table: ReadingTable, resistances: Resistances)
             for i in bad
         )
     )
+
+
+def _where(study: Study, lines: list[int]) -> str:
+    if study.home.kept:
+        return rows_named(study.home, lines)
+    return f"readings.csv, line {', '.join(map(str, lines))}"
 
 
 def study_margin(study: Study, uses: tuple[Use, ...]) -> Bound | None:
@@ -196,12 +203,14 @@ def _study_doubts(loaded: LoadedStudy, measured: Measured) -> list[Doubt]:
     bench, table = loaded.study.bench, loaded.table
     stated = [bench.ohmmeter] if table.resistance is not None else [bench.voltmeter, bench.ammeter]
     if None in stated:
+        keys = "add [bench.voltmeter] and [bench.ammeter] (or [bench.ohmmeter])"
+        meters = to_ask(loaded.study.home, keys, "state the meters")
         doubts.append(
             Doubt(
                 "NO_METER",
                 "the accuracy of the meters is not stated; only the scatter of the readings is in the uncertainty.",
                 (),
-                "Add [bench.voltmeter] and [bench.ammeter] (or [bench.ohmmeter]) to study.toml.",
+                f"{meters[:1].upper()}{meters[1:]}.",
             )
         )
     if loaded.unused:
