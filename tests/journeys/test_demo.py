@@ -17,7 +17,9 @@ from ohmsworth import wiring
 from ohmsworth.adapters.simulated import TRUTH
 from ohmsworth.adapters.simulated.hall import AS_FOUND, CLEANED, LONE, NEW, SLIPPED, UNSETTLED
 from ohmsworth.adapters.simulated.shop import LOT, LOT_TRUTH, OWNER, PEOPLE_TRUTH, SHUNT, SHUNT_TRUTH
+from ohmsworth.adapters.simulated.tarnished import TARNISHED
 from ohmsworth.cli.app import run
+from ohmsworth.errors import OutputFault
 from ohmsworth.report.answer import Answer, WarningAnswer
 from ohmsworth.report.document import Table
 from ohmsworth.report.heading import heading
@@ -95,6 +97,8 @@ def test_it_writes_what_it_says(demo: Demo) -> None:
         "plan.html",
         "lot",
         "lot.html",
+        "takes",
+        "takes.html",
         "ladder.svg",
     ):
         assert (demo.folder / name).exists()
@@ -265,3 +269,32 @@ def test_the_lot_finds_its_truth(demo: Demo) -> None:
     assert told.measured.share_low <= over <= told.measured.share_high
     assert squeezed(told.sentence) in squeezed(demo.printed)
     assert "lot-curve.svg" in (demo.folder / "lot.html").read_text("utf-8")
+
+
+def test_the_contact_over_frequency_finds_its_truth(demo: Demo) -> None:
+    told = ow.takes(demo.folder / "takes")
+    assert told.resistance.low < TARNISHED.resistance + TARNISHED.film < told.resistance.high
+    assert told.model is not None
+    parts = {part.name: part for part in told.model.parts}
+    assert parts["inductance"].low < TARNISHED.inductance < parts["inductance"].high
+    assert told.model.hidden_film is not None, "a film of milliohms is bridged far above what is heard"
+    assert told.limit is not None
+    assert told.limit.verdict == "over"
+    assert told.direct is not None
+    assert told.direct.explained
+    assert not told.warnings
+    assert squeezed(told.sentence) in squeezed(demo.printed)
+    page = (demo.folder / "takes.html").read_text("utf-8")
+    assert "Interface and recordings" in page
+    assert sum(path.stat().st_size for path in (demo.folder / "takes").iterdir()) < 4_000_000
+
+
+def test_the_drive_may_be_made_beside_the_demos_takes(tmp_path: Path) -> None:
+    wiring.write_demo_takes(tmp_path)
+    before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+    assert run(["tones", str(tmp_path)]) == 0
+    wiring.write_demo_takes(tmp_path)
+    assert {name: (tmp_path / name).read_bytes() for name in before} == before
+    (tmp_path / "notes.txt").write_text("mine")
+    with pytest.raises(OutputFault, match=r"notes\.txt"):
+        wiring.write_demo_takes(tmp_path)

@@ -296,7 +296,7 @@ def test_leads_that_were_not_changed_are_refused(made: Path, tmp_path: Path) -> 
 
 
 def test_a_recording_that_clips_is_doubted(made: Path, tmp_path: Path) -> None:
-    record(begin(tmp_path), ("straight", "swapped"), flaws=Flaws(louder=16))
+    record(begin(tmp_path), ("straight", "swapped"), flaws=Flaws(louder=22))
     found = ow.takes(tmp_path)
     (one, other) = [w for w in found.warnings if w.code == "CLIPPED"]
     assert one.words.startswith("straight.wav: ")

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.resistance.impedance.sound_faults.heard import Heard
 from ohmsworth.resistance.impedance.sound_faults.placed import PlacedTake, spoken
+from ohmsworth.resistance.impedance.sound_faults.summed import summed_at
 
 Array = NDArray[np.float64]
 
@@ -55,5 +56,4 @@ def _strength(waves: Array, rate: int, mains: float) -> Array:
 
 def _powers(waves: Array, turns: Array, total: float) -> Array:
     """Mean squares at some frequencies in cycles a sample, shape (frequencies, 2)."""
-    at = np.arange(len(waves))
-    return np.array([2 * np.abs(np.exp(-2j * np.pi * turn * at) @ waves / total) ** 2 for turn in turns])
+    return np.asarray(2 * np.abs(summed_at(waves, turns) / total) ** 2)

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.resistance.impedance.sound_faults.dropouts import MEND
 from ohmsworth.resistance.impedance.sound_faults.placed import PlacedTake
+from ohmsworth.resistance.impedance.sound_faults.summed import summed_at
 from ohmsworth.resistance.impedance.tone_plan import Stretch
 
 Array = NDArray[np.float64]
@@ -75,11 +76,8 @@ def _phasors(take: PlacedTake, period: Stretch, cycles: NDArray[np.int64], numbe
     inside = take.stretch(period)
     wave = take.recording.whole(inside.start, inside.stop)[:, number]
     turn = cycles / take.plan.period / (1 + take.clock)
-    found = np.empty(len(cycles), complex)
-    for tone, one in enumerate(turn):
-        at = np.arange(len(wave)) + (inside.start - take.at(period.start))
-        found[tone] = wave @ np.exp(-2j * np.pi * one * at)
-    return found
+    begun = inside.start - take.at(period.start)
+    return np.asarray(summed_at(wave, turn) * np.exp(-2j * np.pi * turn * begun))
 
 
 def _later(before: Complex, after: Complex, cycles: NDArray[np.int64], length: int) -> float:
