@@ -210,6 +210,20 @@ def tones(folder: Path, *, json: Annotated[bool, Parameter(negative=())] = False
 
 
 @app.command
+def new(folder: Path) -> None:
+    """Write a commented study to start from into FOLDER.
+
+    Parameters
+    ----------
+    folder
+        A folder that does not hold a study yet.
+    """
+    from ohmsworth.cli import printing
+
+    printing.new(folder)
+
+
+@app.command
 def record(
     folder: Path | None = None,
     *,
@@ -251,20 +265,6 @@ def record(
     else:
         recording.refuse_alone(json, replace, take)
         recording.record(folder, recording.Options(device, take, inputs, outputs, replace))
-
-
-@app.command
-def new(folder: Path) -> None:
-    """Write a commented study to start from into FOLDER.
-
-    Parameters
-    ----------
-    folder
-        A folder that does not hold a study yet.
-    """
-    from ohmsworth.cli import printing
-
-    printing.new(folder)
 
 
 @app.command
