@@ -9,6 +9,8 @@ from typing import Literal
 
 #: How a fault names the rows of a study's file.
 _ROWS = re.compile(r"readings\.csv, line (\d+(?:, \d+)*)")
+#: What a study's files are called where nobody has seen them.
+_FILES = {"readings.csv": "the readings", "study.toml": "the question"}
 #: More readings than this are not listed in a sentence.
 _MOST = 8
 
@@ -91,11 +93,16 @@ def where_said(home: Home, text: str) -> str:
     >>> where_said(Home("records", {25: 31}), "readings.csv, line 25, column 'time'")
     "reading 31, column 'time'"
     """
-    found = _ROWS.match(text) if home.kept else None
-    if found is None:
+    if not home.kept:
         return text
-    rows = [int(row) for row in found[1].split(", ")]
-    return rows_named(home, rows) + text[found.end() :] if home.number_of.keys() >= set(rows) else text
+    found = _ROWS.match(text)
+    rows = [int(row) for row in found[1].split(", ")] if found is not None else []
+    if found is not None and home.number_of.keys() >= set(rows):
+        return rows_named(home, rows) + text[found.end() :]
+    for file, said in _FILES.items():
+        if text.startswith(file):
+            return said + text[len(file) :]
+    return text
 
 
 def to_look(home: Home) -> str:

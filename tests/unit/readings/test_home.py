@@ -51,8 +51,10 @@ def test_no_sentence_about_records_names_a_file() -> None:
     [
         ("readings.csv, line 4, column 'voltage'", "reading 9, column 'voltage'"),
         ("readings.csv, line 4, 6", "readings 9, 11"),
-        ("readings.csv, line 1", "readings.csv, line 1"),
-        ("study.toml, key 'reference'", "study.toml, key 'reference'"),
+        ("readings.csv, line 1", "the readings, line 1"),
+        ("readings.csv, column 'specimen'", "the readings, column 'specimen'"),
+        ("check.csv, line 4", "check.csv, line 4"),
+        ("study.toml, key 'reference'", "the question, key 'reference'"),
     ],
 )
 def test_a_fault_stands_at_a_reading(text: str, said: str) -> None:
