@@ -68,7 +68,8 @@ if TYPE_CHECKING:
     from ohmsworth.report.takes_answer import TakesAnswer
     from ohmsworth.resistance import reduce_readings
     from ohmsworth.units import parse_quantity, show
-    from ohmsworth.work.ports import LoadedBench, LoadedNetwork, LoadedStudy, LoadedTakes
+    from ohmsworth.work.loaded_takes import LoadedTakes
+    from ohmsworth.work.ports import LoadedBench, LoadedNetwork, LoadedStudy
 
 #: Where each name is at home.
 _HOME: Mapping[str, str] = {
@@ -94,7 +95,7 @@ _HOME: Mapping[str, str] = {
     "LoadedBench": "ohmsworth.work.ports",
     "LoadedNetwork": "ohmsworth.work.ports",
     "LoadedStudy": "ohmsworth.work.ports",
-    "LoadedTakes": "ohmsworth.work.ports",
+    "LoadedTakes": "ohmsworth.work.loaded_takes",
     "LotAnswer": "ohmsworth.report.lot_answer",
     "LotRequest": "ohmsworth.readings.lot_request",
     "MeaningAnswer": "ohmsworth.report.meaning",
@@ -432,7 +433,7 @@ def takes(folder: str | PathLike[str] | LoadedTakes, at: float | None = None) ->
         With the faults of everything that cannot be used.
     """
     from ohmsworth.work.answer_takes import answer_takes
-    from ohmsworth.work.ports import LoadedTakes
+    from ohmsworth.work.loaded_takes import LoadedTakes
 
     return answer_takes(folder if isinstance(folder, LoadedTakes) else load_takes(folder), at)
 

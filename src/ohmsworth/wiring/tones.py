@@ -9,7 +9,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from ohmsworth.resistance.impedance.tone_plan import TonePlan
-    from ohmsworth.work.ports import LoadedTakes, LoadedTones
+    from ohmsworth.work.loaded_takes import LoadedTakes
+    from ohmsworth.work.ports import LoadedTones
 
 
 def load_tones(folder: Path) -> LoadedTones:

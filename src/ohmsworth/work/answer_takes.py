@@ -41,7 +41,7 @@ from ohmsworth.resistance.impedance.parts import Parts
 from ohmsworth.resistance.impedance.phasors import Take
 from ohmsworth.sources import source
 from ohmsworth.units import show
-from ohmsworth.work.ports import LoadedTakes
+from ohmsworth.work.loaded_takes import LoadedTakes
 from ohmsworth.work.takes import Found, at_tone, find
 from ohmsworth.work.takes_doubts import actions_of, doubts_of
 from ohmsworth.work.tone_files import SERIES, Kind, Series

@@ -17,7 +17,7 @@ from ohmsworth.resistance.impedance.recording import Recording
 from ohmsworth.resistance.impedance.take import read_take
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
 from ohmsworth.resistance.impedance.windows import windows_for
-from ohmsworth.work.ports import LoadedTakes
+from ohmsworth.work.loaded_takes import LoadedTakes
 from ohmsworth.work.takes import CONTACT_INPUT, freed, unfit
 from ohmsworth.work.tone_files import KINDS, SERIES, Kind, Series
 

@@ -20,13 +20,11 @@ if TYPE_CHECKING:
     from contextlib import AbstractContextManager
 
     from ohmsworth.consequence.twoport import OnePort, TwoPort
-    from ohmsworth.resistance.impedance.known import Known
     from ohmsworth.resistance.impedance.of_contacts import Impedances
-    from ohmsworth.resistance.impedance.recording import Recording
     from ohmsworth.resistance.impedance.tone_plan import TonePlan
     from ohmsworth.resistance.impedance.wishes import Wishes
     from ohmsworth.work.contact_takes import TakeState
-    from ohmsworth.work.tone_files import Kind, Series
+    from ohmsworth.work.loaded_takes import LoadedTakes
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -104,22 +102,6 @@ class LoadedTones:
     recordings: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class LoadedTakes:
-    """What the folder of a measurement over frequency holds to be analysed.
-
-    `recordings` are opened and not read yet, by what was in the contact's place and how it was connected; `unused` names sound
-    files that are called like none of them, and `faults` tells of recordings that cannot be opened.
-    """
-
-    wishes: Wishes
-    known: Known
-    plan: TonePlan
-    recordings: Mapping[tuple[Series, Kind], Recording]
-    unused: tuple[str, ...]
-    faults: tuple[Fault, ...]
-
-
 #: Reads a study folder; raises InputRefused with every fault.
 LoadStudy = Callable[[Path], LoadedStudy]
 #: The same for the bench.
@@ -131,7 +113,7 @@ LoadLot = Callable[[Path], LoadedLot]
 #: Reads what is wished for in such a folder, which may be new.
 LoadTones = Callable[[Path], LoadedTones]
 #: Reads it with its recordings.
-LoadTakes = Callable[[Path], LoadedTakes]
+LoadTakes = Callable[[Path], "LoadedTakes"]
 #: Writes the drive of a plan with as many channels beside the path; it takes its place once all else has gone well.
 StageDrive = Callable[[Path, "TonePlan", int], "AbstractContextManager[None]"]
 #: The bytes of a file of a study in the records, by the number of its line.

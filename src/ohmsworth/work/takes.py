@@ -24,7 +24,7 @@ from ohmsworth.resistance.impedance.residual import Load, corrected
 from ohmsworth.resistance.impedance.take import read_take
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
 from ohmsworth.resistance.impedance.windows import windows_for
-from ohmsworth.work.ports import LoadedTakes
+from ohmsworth.work.loaded_takes import LoadedTakes
 from ohmsworth.work.takes_sound import SoundDoubt, sound_doubts
 from ohmsworth.work.tone_files import KINDS, SERIES, WISHES, Kind, Series, stem_of
 

@@ -8,7 +8,7 @@ from ohmsworth.report.takes_answer import TakesAnswer
 from ohmsworth.report.words import listed
 from ohmsworth.resistance.impedance.against_dc import CAUSES
 from ohmsworth.units import show, show_percent, show_stated
-from ohmsworth.work.ports import LoadedTakes
+from ohmsworth.work.loaded_takes import LoadedTakes
 from ohmsworth.work.takes import Found
 from ohmsworth.work.tone_files import STRAIGHT_TURNED, SWAPPED, SWAPPED_TURNED
 

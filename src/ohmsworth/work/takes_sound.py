@@ -12,7 +12,7 @@ from ohmsworth.resistance.impedance.sound_faults.all_faults import sound_faults
 from ohmsworth.resistance.impedance.sound_faults.connections import leads_as_said, same_again
 from ohmsworth.resistance.impedance.sound_faults.heard import heard
 from ohmsworth.resistance.impedance.sound_faults.placed import PlacedTake
-from ohmsworth.work.ports import LoadedTakes
+from ohmsworth.work.loaded_takes import LoadedTakes
 from ohmsworth.work.tone_files import Kind, Series
 
 #: With one of these there is no impedance in the takes: the number would be another thing's.

@@ -17,7 +17,8 @@ from ohmsworth.readings.table import ReadingTable
 from ohmsworth.resistance.impedance.of_contacts import gathered
 from ohmsworth.resistance.impedance.recording import Recording
 from ohmsworth.work.contact_takes import contact_of, standards_of
-from ohmsworth.work.ports import LoadedImpedances, LoadedTakes
+from ohmsworth.work.loaded_takes import LoadedTakes
+from ohmsworth.work.ports import LoadedImpedances
 from ohmsworth.work.recordings import OpenRecording
 from ohmsworth.work.tone_files import PLAN, STEMS, WISHES, Kind, Series, recordings_among
 

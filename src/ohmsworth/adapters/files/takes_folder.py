@@ -9,7 +9,7 @@ from ohmsworth.adapters.files.tones_folder import names_in, refuse_no_folder
 from ohmsworth.adapters.files.tones_toml import read_tones
 from ohmsworth.errors import Fault, InputRefused, nearest_name
 from ohmsworth.resistance.impedance.recording import Recording
-from ohmsworth.work.ports import LoadedTakes
+from ohmsworth.work.loaded_takes import LoadedTakes
 from ohmsworth.work.recordings import OpenRecording
 from ohmsworth.work.tone_files import (
     DRIVE,
