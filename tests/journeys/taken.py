@@ -25,7 +25,7 @@ CIRCUIT = Circuit(
 )
 SHUNT = TrueShunt(0.1002)
 INTERFACE = Interface(
-    (Input(0.02, 1.004, noise=3e-7), Input(0.02, 0.994, noise=3e-7)), start=3000.3, after=0.2
+    (Input(0.002, 1.004, noise=3e-7), Input(0.002, 0.994, noise=3e-7)), start=3000.3, after=0.2
 )
 #: A cleaned contact, and one with a film that its capacitance bridges within the tones.
 CLEAN = TrueContact(resistance=3e-3, inductance=60e-9)
@@ -38,7 +38,7 @@ contact = "9 mΩ"
 current = "20 mA"
 [inputs]
 crosstalk = "-120 dB"
-full_scale = "20 mV"
+full_scale = "2 mV"
 [output]
 full_scale = "1.4 V"
 [circuit]

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from ohmsworth.resistance.impedance.recording import Recording
     from ohmsworth.resistance.impedance.tone_plan import TonePlan
     from ohmsworth.resistance.impedance.wishes import Wishes
-    from ohmsworth.work.contact_takes import TakeState
+    from ohmsworth.work.take_state import TakeState
     from ohmsworth.work.tone_files import Kind, Series
 
 
