@@ -7,7 +7,7 @@ from pathlib import Path
 import jsonschema  # type: ignore[import-untyped]  # published without types
 import numpy as np
 import pytest
-from tests.journeys.taken import PLAN, STUDY, TRUE, write_taken
+from tests.journeys.taken import PLAN, STUDY, TRUE, taken
 
 from ohmsworth import wiring
 from ohmsworth.adapters.audio import write_recording
@@ -26,7 +26,7 @@ ROOT = Path(__file__).parents[2]
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return write_taken(tmp_path_factory.mktemp("taken") / "study")
+    return taken(tmp_path_factory.mktemp("taken") / "study")
 
 
 @pytest.fixture(scope="module")
@@ -116,7 +116,7 @@ def test_nothing_is_analysed_twice_and_nothing_stale_is_believed(
     assert answer_study(wiring.load_study(folder)) == answer
     assert not analysed
     # A recording that becomes another is analysed again, it alone.
-    path = folder / "takes/clean-1-1-straight.flac"
+    path = folder / "clean-1-1-straight.flac"
     take = wiring.open_recording([path])
     waves = take.whole(0, take.frames) * [0.5, 0.55]
     write_recording(path, recorded("again", take.rate, waves))
@@ -156,14 +156,14 @@ def test_all_faults_are_told_at_once(made: Path, tmp_path: Path) -> None:
     (folder / takes_kept.FILE).unlink(missing_ok=True)
     rows = (folder / "takes.csv").read_text("utf-8").splitlines()
     rows[1] = rows[1].replace("clean-1-1-straight", "nowhere")
-    rows[2] = rows[2].replace("takes/clean-1-2-swapped.flac", "../elsewhere.flac")
+    rows[2] = rows[2].replace("clean-1-2-swapped.flac", "../elsewhere.flac")
     rows[4] = rows[3]
     rows[5] = "C3,clean,1,,"
     (folder / "takes.csv").write_text("\n".join(rows) + "\n", "utf-8")
     (folder / "study.toml").write_text(STUDY.replace('reference = "clean"', 'reference = "shiny"'), "utf-8")
     told = refused(folder)
     for part in (
-        "takes.csv, line 2, column 'straight': found 'takes/nowhere.flac', and no such file",
+        "takes.csv, line 2, column 'straight': found 'nowhere.flac', and no such file",
         "takes.csv, line 3, column 'swapped': found '../elsewhere.flac', which is not below the study's folder",
         "takes.csv, line 5, column 'straight'",
         "takes.csv, line 6, column 'straight': found an empty cell",
@@ -179,7 +179,7 @@ def test_all_faults_are_told_at_once(made: Path, tmp_path: Path) -> None:
 def test_one_recording_is_not_of_two_contacts(made: Path, tmp_path: Path) -> None:
     folder = shutil.copytree(made, tmp_path / "study")
     for way in ("straight", "swapped"):
-        shutil.copy(folder / f"takes/clean-2-1-{way}.flac", folder / f"takes/clean-1-1-{way}.flac")
+        shutil.copy(folder / f"clean-2-1-{way}.flac", folder / f"clean-1-1-{way}.flac")
     assert "takes.csv, line 4: found recordings that are those of line 2, sample by sample" in refused(folder)
 
 
@@ -222,7 +222,7 @@ def test_direct_current_governs_and_is_held_against_the_tones(
 
 
 def test_one_way_of_connecting_is_doubted(tmp_path: Path) -> None:
-    folder = write_taken(tmp_path / "study", specimens=2, matings=1, kinds=1)
+    folder = taken(tmp_path / "study", specimens=2, matings=1, kinds=1)
     answer = answer_study(wiring.load_study(folder))
     doubted = {w.code: w for w in answer.warnings}
     assert "4 takes (takes.csv, lines 2, 3, 4, 5)" in doubted["NO_SWAPPED_TAKE"].words
