@@ -53,7 +53,23 @@ def test_a_study_is_opened_read_and_answered(client: TestClient) -> None:
     assert [one["condition"] for one in found["conditions"]] == ["new", "tarnished"]
     so_far = client.get(f"/api/studies/{study}/answer-so-far").json()
     assert so_far["sentence"]
-    assert len(client.get(f"/api/studies/{study}/readings").json()) == 24
+    readings = client.get(f"/api/studies/{study}/readings").json()
+    assert [one["nth"] for one in readings] == list(range(1, 25))
+    assert all(one["number"] > one["nth"] for one in readings)
+
+
+def test_both_numbers_of_a_reading_are_told_and_described(client: TestClient) -> None:
+    study = new_study(client)
+    taken = client.post(f"/api/studies/{study}/readings", json=reading(0, "0.25 mV")).json()
+    (kept,) = client.get(f"/api/studies/{study}/readings").json()
+    assert (taken["number"], taken["nth"]) == (kept["number"], 1)
+    page = client.get(f"/studies/{study}/readings").text
+    assert f'<a href="/studies/{study}/readings/{kept["number"]}">{kept["nth"]}</a>' in page
+    described = client.get("/api/openapi.json").json()["components"]["schemas"]
+    for name in ("ReadingOut", "TakenOut"):
+        told = described[name]["properties"]
+        assert "line of the log" in told["number"]["description"]
+        assert "pages and reports show" in told["nth"]["description"]
 
 
 def test_what_is_sent_twice_is_kept_once(client: TestClient) -> None:

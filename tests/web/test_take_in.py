@@ -178,3 +178,20 @@ def test_only_the_last_sendings_are_held() -> None:
     assert last.root.stat().st_mode & 0o077 == 0
     aside.close()
     assert not last.root.exists()
+
+
+def test_which_zone_is_assumed_is_said_where_times_state_none(bench: Kept, hall: dict[str, bytes]) -> None:
+    rows = hall["readings.csv"].decode("utf-8-sig").splitlines()
+    timed = [f"time,{rows[0]}", *(f"2026-03-01 10:{i:02d},{row}" for i, row in enumerate(rows[1:]))]
+    zoned = [f"time,{rows[0]}", *(f"2026-03-01 10:{i:02d}+01:00,{row}" for i, row in enumerate(rows[1:]))]
+    said = "The times in its file state no zone. They are taken for the shop&#39;s own time"
+    for number, (lines, told) in enumerate(((timed, True), (zoned, False), (rows, False)), start=1):
+        files = (
+            (f"{number}/study.toml", hall["study.toml"]),
+            (f"{number}/readings.csv", "\n".join(lines).encode()),
+        )
+        page = bench.client.post("/records/take-in", files=sent(*files)).text
+        assert f'<a href="/studies/{number}">' in page
+        readings = bench.client.get(f"/studies/{number}/readings").text
+        assert [said in page, said in readings] == [told, told]
+        assert ("<td>2026-03-01 10:00, kept at" in readings) is told

@@ -10,6 +10,7 @@ from ohmsworth.advice.cautions import CLEANER, HIGH_CURRENT, SOLDERING, UNPOWERE
 from ohmsworth.inference.conformity import OPEN as CLOSE
 from ohmsworth.inference.conformity import OVER
 from ohmsworth.inference.equivalence import ENOUGH, TOO_SMALL
+from ohmsworth.readings.home import FOLDER, Home, rows_named, stated_in, to_ask
 
 #: More comparisons than this are told by the first of them and a number.
 _MOST_PAIRS = 4
@@ -48,14 +49,14 @@ class Compared:
         return "" if self.read_last is None else self.against if self.read_last == self.of else self.of
 
 
-def check_rows(rows: Sequence[int], words: str, still_in: bool) -> Action:
+def check_rows(rows: Sequence[int], words: str, still_in: bool, home: Home = FOLDER) -> Action:
     """Look at doubtful rows before anything else; `still_in` says that the answer leans on them."""
-    listed = ", ".join(str(row) for row in rows[:8]) + (" …" if len(rows) > 8 else "")
-    what = f"line{'s' if len(rows) > 1 else ''} {listed} of readings.csv" if rows else "every reading"
+    what = rows_named(home, rows)
     why = f"{words[:1].upper()}{words[1:]}"
     if still_in:
         return Action(f"Before you use this answer, check {what}, and how the leads were put.", why)
-    return Action(f"Check {what} against the bench sheet.", why)
+    against = "under Readings" if home.kept else "against the bench sheet"
+    return Action(f"Check {what} {against}.", why)
 
 
 def settle_contacts(specimens: Sequence[str]) -> Action:
@@ -89,7 +90,7 @@ def with_cautions(actions: Sequence[Action], powerful: bool) -> list[Action]:
     ]
 
 
-def for_specimens(over: str, close: str, unknown: str, harmless: str) -> list[Action]:
+def for_specimens(over: str, close: str, unknown: str, harmless: str, home: Home = FOLDER) -> list[Action]:
     """What to do with specimens that are over the limit, too close to it, or of unknown uncertainty.
 
     Parameters
@@ -98,6 +99,8 @@ def for_specimens(over: str, close: str, unknown: str, harmless: str) -> list[Ac
         Which, in words; "" for none.
     harmless
         By what being over makes no difference that matters, so that only the datasheet is broken; "" when it may.
+    home
+        Where the study is kept.
     """
     actions = []
     if over and harmless:
@@ -129,7 +132,7 @@ def for_specimens(over: str, close: str, unknown: str, harmless: str) -> list[Ac
     if unknown:
         actions.append(
             Action(
-                f"State the accuracy of the meters in study.toml, or mate and read {unknown} several times.",
+                f"State the accuracy of the meters {stated_in(home)}, or mate and read {unknown} several times.",
                 "Without either, nothing is known about a contact's own uncertainty, and no contact can be judged by the limit.",
                 (UNPOWERED,),
             )
@@ -137,10 +140,13 @@ def for_specimens(over: str, close: str, unknown: str, harmless: str) -> list[Ac
     return actions
 
 
-def for_comparisons(found: Sequence[Compared], yardstick: str, every: bool = True) -> list[Action]:
+def for_comparisons(
+    found: Sequence[Compared], yardstick: str, every: bool = True, home: Home = FOLDER
+) -> list[Action]:
     """What the comparisons' verdicts ask for, those alike in one action.
 
-    `yardstick` says what judges them, `every` whether they are about all contacts there are.
+    `yardstick` says what judges them, `every` whether they are about all contacts there are, `home`
+    where the study is kept.
     """
     actions = []
     bad = {c.worse for c in found if c.verdict == ENOUGH}
@@ -151,7 +157,7 @@ def for_comparisons(found: Sequence[Compared], yardstick: str, every: bool = Tru
         actions.append(Action(f"Leave {_left_alone(harmless, every)}, {yardstick}.", why))
     actions += _restore([c for c in found if c.verdict == ENOUGH and c.read_last is None])
     actions += [_changed(c) for c in found if c.verdict == ENOUGH and c.read_last is not None]
-    return actions + _undecided([c for c in found if c.verdict not in (TOO_SMALL, ENOUGH)])
+    return actions + _undecided([c for c in found if c.verdict not in (TOO_SMALL, ENOUGH)], home)
 
 
 def _left_alone(found: Sequence[Compared], every: bool) -> str:
@@ -213,13 +219,16 @@ def _restore(found: Sequence[Compared]) -> list[Action]:
     ]
 
 
-def _undecided(found: Sequence[Compared]) -> list[Action]:
+def _undecided(found: Sequence[Compared], home: Home) -> list[Action]:
     if not found:
         return []
     if not found[0].has_margin:
+        asked = to_ask(
+            home, "add a margin or a [[use]]", "state the smallest difference that matters, or choose a use,"
+        )
         return [
             Action(
-                "Say what change would matter: add a margin or a [[use]] to study.toml.",
+                f"Say what change would matter: {asked}.",
                 "Without it no difference, large or small, can be judged.",
             )
         ]
@@ -295,10 +304,10 @@ def for_uses(past: bool | None, named: str = "the uses named", go: str = "go") -
     )
 
 
-def for_circuit(use: str, unmet: str) -> Action:
+def for_circuit(use: str, unmet: str, home: Home = FOLDER) -> Action:
     """What to do about a circuit that fails with ideal contacts already."""
     return Action(
-        f"Look for the fault of '{use}' elsewhere than in its contacts, or ask less of it in study.toml.",
+        f"Look for the fault of '{use}' elsewhere than in its contacts, or ask less of it {stated_in(home)}.",
         f"{unmet[:1].upper()}{unmet[1:]}: no contact can mend that.",
     )
 
@@ -347,10 +356,13 @@ def for_passed(contacts: int, current: str, one_mating: bool, bound: bool = Fals
     )
 
 
-def for_nothing() -> Action:
+def for_nothing(home: Home = FOLDER) -> Action:
     """What to say when nothing has to be done and nothing was asked."""
+    asked = to_ask(
+        home, "add a limit, a [[use]] or a second condition", "state a limit, a use or a second condition"
+    )
     return Action(
-        "Say what to judge these contacts by: add a limit, a [[use]] or a second condition to study.toml.",
+        f"Say what to judge these contacts by: {asked}.",
         "So far their resistance can be stated, not judged.",
     )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ohmsworth.advice.actions import Action
 from ohmsworth.advice.cautions import UNPOWERED
+from ohmsworth.readings.home import FOLDER, Home, stated_in
 
 #: What reduces each source of uncertainty of a bench; the meters' own are those of a budget.
 BENCH_REMEDIES = {
@@ -38,11 +39,12 @@ def look_first(suspects_meter: bool) -> list[Action]:
     return actions
 
 
-def begin_checks(have: int, wanted: int) -> Action:
+def begin_checks(have: int, wanted: int, home: Home = FOLDER) -> Action:
     """Begin, or go on, to read a check standard."""
     if have == 0:
+        where = "under Bench fitness" if home.kept else "and write it into check.csv"
         return Action(
-            "Keep one stable low resistor as a check standard, read it each day before the work, and write it into check.csv.",
+            f"Keep one stable low resistor as a check standard, read it each day before the work, {where}.",
             "Without it nothing shows that the bench is today as it was yesterday.",
             (UNPOWERED,),
         )
@@ -53,10 +55,11 @@ def begin_checks(have: int, wanted: int) -> Action:
     )
 
 
-def bench_moved() -> Action:
+def bench_moved(home: Home = FOLDER) -> Action:
     """The check standard was off when contacts were read."""
+    where = "Bench fitness" if home.kept else "'ohmsworth fitness'"
     return Action(
-        "Before you pass these figures on, read the check standard again: 'ohmsworth fitness' says what to look at.",
+        f"Before you pass these figures on, read the check standard again: {where} says what to look at.",
         "The check standard says that the bench was not as it was when its limits were set.",
         (UNPOWERED,),
     )
@@ -80,11 +83,15 @@ def read_again_tomorrow() -> Action:
     )
 
 
-def make_study() -> Action:
+def make_study(home: Home = FOLDER) -> Action:
     """Nothing is known of repeatability."""
+    who = (
+        "each says who is at the bench"
+        if home.kept
+        else "write who read into the column 'operator' of readings.csv"
+    )
     return Action(
-        "Make a repeatability study: five specimens or more, two operators or more, each three times; "
-        "write who read into the column 'operator' of readings.csv.",
+        f"Make a repeatability study: five specimens or more, two operators or more, each three times; {who}.",
         "The check standard shows the bench at one resistor only, and not who reads it.",
         (UNPOWERED,),
     )
@@ -99,9 +106,10 @@ def improve(source: str, share: float, remedy: str) -> Action:
     )
 
 
-def state_meters() -> Action:
+def state_meters(home: Home = FOLDER) -> Action:
     """No meter's accuracy is stated."""
+    keys = "" if home.kept else " ([bench.voltmeter], [bench.ammeter] or [bench.ohmmeter])"
     return Action(
-        "State in study.toml what the meters' makers promise ([bench.voltmeter], [bench.ammeter] or [bench.ohmmeter]).",
+        f"State {stated_in(home)} what the meters' makers promise{keys}.",
         "An error that is the same in every reading shows in no chart and in no study.",
     )

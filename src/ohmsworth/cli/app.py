@@ -37,7 +37,7 @@ def answer(
     html: Path | None = None,
     pdf: Path | None = None,
 ) -> None:
-    """Answer the study in FOLDER (study.toml and readings.csv).
+    """Answer the study in FOLDER (study.toml with readings.csv, takes.csv or both).
 
     Parameters
     ----------

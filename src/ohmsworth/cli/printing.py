@@ -25,7 +25,15 @@ from ohmsworth.work.report_study import report_study
 REFUSAL_FORMAT = "ohmsworth refusal 1"
 
 #: Files of a study folder that no output may replace.
-STUDY_FILES = ("study.toml", "readings.csv", "check.csv", "cables.toml")
+STUDY_FILES = (
+    "study.toml",
+    "readings.csv",
+    "takes.csv",
+    "tones.toml",
+    "plan.json",
+    "check.csv",
+    "cables.toml",
+)
 
 
 def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> Answer:

@@ -25,21 +25,21 @@ _MANY = 40
 _FEWEST = 2
 
 
-def tone_correlation(departures: Array, freedom: int) -> Array:
+def tone_correlation(values: Array, freedom: int) -> Array:
     """Cautious correlation of m tones, shape (m, m).
 
     Parameters
     ----------
-    departures
+    values
         Of specimens from the mean of their condition, shape (specimens, m).
     freedom
         Specimens less conditions.
     """
-    tones = departures.shape[1]
-    size = np.sqrt((departures**2).sum(0))
+    tones = values.shape[1]
+    size = np.sqrt((values**2).sum(0))
     if freedom <= _FEWEST or not (size > 0).all():
         return np.eye(tones)
-    found = np.clip((departures.T @ departures) / np.outer(size, size), -1 + 1e-12, 1 - 1e-12)
+    found = np.clip((values.T @ values) / np.outer(size, size), -1 + 1e-12, 1 - 1e-12)
     less = np.maximum(np.abs(np.arctanh(found)) - 1 / np.sqrt(freedom - _FEWEST), 0)
     cautious = np.sign(found) * np.tanh(less)
     np.fill_diagonal(cautious, 1.0)
@@ -78,6 +78,6 @@ def coverage_of_each_tone(correlation: Array, freedom: float, coverage: float, s
     return float(np.clip(each, coverage, 1 - (1 - coverage) / tones))
 
 
-def independent_tones(each: float, coverage: float) -> float:
-    """As many independent tones would need the same coverage of each (Šidák)."""
-    return float(np.log(coverage) / np.log(each))
+def independent_tones(value: float, coverage: float) -> float:
+    """As many independent tones would need the coverage `value` of each (Šidák)."""
+    return float(np.log(coverage) / np.log(value))

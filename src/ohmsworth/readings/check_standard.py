@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 
 from ohmsworth.readings.check import CheckTable
+from ohmsworth.readings.home import FOLDER, Home, row_called
 from ohmsworth.readings.table import Array, Codes, Labels, ReadingTable, number_cells
 
 
@@ -59,10 +60,23 @@ def checks_of(
     columns = [table.specimen, table.contact, table.mating, dates]
     cell = number_cells([column.codes for column in columns if column is not None])
     first = np.unique(cell, return_index=True)[1]
-    told = [f"line {line}" for line in table.line[first].tolist()]
+    told = [row_called(FOLDER, line) for line in table.line[first].tolist()]
     if dates is not None:
         told = _numbered([dates.names[code] for code in dates.codes[first].tolist()])
     return CheckTable(table, Labels(cell, tuple(told)), moment if known else None, among_contacts=True)
+
+
+def named_in(home: Home, check: CheckTable) -> CheckTable:
+    """The checks with those that are named by their line named as the study's home has it."""
+    if check.date is None or not check.among_contacts:
+        return check
+    codes, first = np.unique(check.date.codes, return_index=True)
+    lines = dict(zip(codes.tolist(), check.table.line[first].tolist(), strict=True))
+    told = tuple(
+        row_called(home, lines[code]) if code in lines and name == row_called(FOLDER, lines[code]) else name
+        for code, name in enumerate(check.date.names)
+    )
+    return replace(check, date=Labels(check.date.codes, told))
 
 
 def _numbered(names: list[str]) -> list[str]:

@@ -8,6 +8,7 @@ from collections import defaultdict
 import numpy as np
 
 from ohmsworth.readings.doubt import Doubt
+from ohmsworth.readings.home import FOLDER, Home, counted_as, to_look
 from ohmsworth.readings.table import Labels, ReadingTable, distinct_pairs
 from ohmsworth.units import tidy
 
@@ -42,12 +43,12 @@ def twin_key(text: str) -> str:
     return _BLANK.sub("", text.casefold())
 
 
-def find_odd_names(table: ReadingTable) -> list[Doubt]:
+def find_odd_names(table: ReadingTable, home: Home = FOLDER) -> list[Doubt]:
     """Doubts NEAR_NAMES and FEW_ROWS."""
     return [
         *_near("condition", table.condition, table),
         *_near("specimen", table.specimen, table),
-        *_few(table),
+        *_few(table, home),
     ]
 
 
@@ -104,7 +105,7 @@ def _dropped(short: str, long: str) -> bool:
     return any(long[:k] + long[k + 1 :] == short for k in range(len(long)))
 
 
-def _few(table: ReadingTable) -> list[Doubt]:
+def _few(table: ReadingTable, home: Home) -> list[Doubt]:
     """Specimens with far fewer rows than the others under their condition, all of which have more."""
     unique, pair = distinct_pairs(table.condition.codes, table.specimen.codes)
     rows = np.bincount(pair, minlength=len(unique))
@@ -118,17 +119,18 @@ def _few(table: ReadingTable) -> list[Doubt]:
         for i in few:
             condition, specimen = (int(code) for code in unique[i])
             own = (table.condition.codes == condition) & (table.specimen.codes == specimen)
-            found.append(_few_doubt(table, own, int(rows[i]), usual))
+            found.append(_few_doubt(table, own, int(rows[i]), usual, home))
     return found
 
 
-def _few_doubt(table: ReadingTable, own: np.ndarray, rows: int, usual: float) -> Doubt:
+def _few_doubt(table: ReadingTable, own: np.ndarray, rows: int, usual: float, home: Home) -> Doubt:
     specimen = table.specimen.names[table.specimen.codes[own][0]]
-    have = "1 row" if rows == 1 else f"{rows} rows"
+    many = counted_as(home)
+    have = f"1 {many[:-1]}" if rows == 1 else f"{rows} {many}"
     return Doubt(
         "FEW_ROWS",
         f"{specimen} has {have}, the others of its condition {usual:.0f} as a rule: another specimen's name, mistyped?",
         tuple(table.line[own].tolist()),
-        "Look at the bench sheet; correct the name, or read that specimen as often as the others. It counts as a "
+        f"{to_look(home)}; correct the name, or read that specimen as often as the others. It counts as a "
         "specimen of its own.",
     )

@@ -8,6 +8,7 @@ import numpy as np
 
 from ohmsworth.materials import METALS
 from ohmsworth.readings.doubt import Doubt
+from ohmsworth.readings.home import Home, to_check_unit, to_keep
 from ohmsworth.readings.slips import row_resistance
 from ohmsworth.readings.study import Limit, Study
 from ohmsworth.readings.table import OFF, Array, Codes, ReadingTable, distinct_pairs
@@ -32,7 +33,6 @@ _CLEAR, _FINE = 6.0, 0.02
 _OTHERS, _FEWEST = 3, 2
 #: A contact as they are sold, ohm: of two conditions far apart the one farther from the limit or this is told.
 _USUAL = 10e-3
-_MEND = "Look at the unit in the heading and on the meter; correct it, or list the rows under 'keep' if it is right."
 
 _ALREADY = ("UNIT_SLIP", "SLIP_OR_FAULT", "SWAPPED", "TWO_WIRE")
 
@@ -58,8 +58,8 @@ def find_unlikely(
     middle = {c: value for c, value in middle.items() if np.isfinite(value)}
     off = _conditions_off(middle, study.limit)
     doubts = _unlikely(table, study, 10 ** np.array(list(middle.values())), set(off))
-    doubts += [_condition_doubt(table, c, apart) for c, apart in off.items()]
-    return doubts + _specimens_off(table, decades)
+    doubts += [_condition_doubt(table, c, apart, study.home) for c, apart in off.items()]
+    return doubts + _specimens_off(table, decades, study.home)
 
 
 def _median(values: Array) -> float:
@@ -88,8 +88,9 @@ def _unlikely(table: ReadingTable, study: Study, ohm: Array | None, off: set[int
             rows |= molten
     if not reasons:
         return []
-    words = f"{' and '.join(reasons)}: a slipped unit in a heading, or contacts that are no contacts."
-    return [Doubt("UNLIKELY_SCALE", words, _lines(table, rows), _MEND)]
+    where = "beside the figures" if study.home.kept else "in a heading"
+    words = f"{' and '.join(reasons)}: a slipped unit {where}, or contacts that are no contacts."
+    return [Doubt("UNLIKELY_SCALE", words, _lines(table, rows), _mend(study.home))]
 
 
 def _unlikely_resistance(ohm: Array, limit: Limit | None) -> str:
@@ -125,17 +126,17 @@ def _conditions_off(middle: dict[int, float], limit: Limit | None) -> dict[int, 
     return found
 
 
-def _condition_doubt(table: ReadingTable, condition: int, apart: float) -> Doubt:
+def _condition_doubt(table: ReadingTable, condition: int, apart: float, home: Home) -> Doubt:
     return Doubt(
         "WHOLE_CONDITION_OFF",
         f"the '{table.condition.names[condition]}' contacts read {_factor(apart)} than those of any other condition: "
         "a slipped unit, or contacts that are really so.",
         _lines(table, table.condition.codes == condition),
-        _MEND,
+        _mend(home),
     )
 
 
-def _specimens_off(table: ReadingTable, decades: Array) -> list[Doubt]:
+def _specimens_off(table: ReadingTable, decades: Array, home: Home) -> list[Doubt]:
     """Specimens a whole power of ten (or more than a thousand times) from their fellows, clear of their scatter."""
     unique, pair = distinct_pairs(table.condition.codes, table.specimen.codes)
     value = _group_medians(decades, pair, len(unique))
@@ -145,7 +146,7 @@ def _specimens_off(table: ReadingTable, decades: Array) -> list[Doubt]:
         for i in mine[np.abs(value[mine] - np.median(value[mine])) > 0.5] if len(mine) > _FEWEST else []:
             apart = _off(float(value[i]), value[mine[mine != i]])
             if apart:
-                found.append(_specimen_doubt(table, pair == i, apart))
+                found.append(_specimen_doubt(table, pair == i, apart, home))
     return found
 
 
@@ -167,15 +168,19 @@ def _off(value: float, others: Array) -> float:
     return apart if whole or abs(apart) > _APART else 0.0
 
 
-def _specimen_doubt(table: ReadingTable, rows: np.ndarray, apart: float) -> Doubt:
+def _specimen_doubt(table: ReadingTable, rows: np.ndarray, apart: float, home: Home) -> Doubt:
     specimen = table.specimen.names[table.specimen.codes[rows][0]]
     return Doubt(
         "WHOLE_SPECIMEN_OFF",
         f"{specimen}: every reading is {_factor(apart)} than those of its fellows: a slipped unit, or a contact that "
         "is really so.",
         _lines(table, rows),
-        "Read that contact again; correct the unit, or list the rows under 'keep' if it is right.",
+        f"Read that contact again; correct the unit, or {to_keep(home, True)} if it is right.",
     )
+
+
+def _mend(home: Home) -> str:
+    return f"{to_check_unit(home)}; correct it, or {to_keep(home, True)} if it is right."
 
 
 def _factor(apart: float) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from ohmsworth.readings.doubt import Doubt
+from ohmsworth.readings.home import FOLDER, Home, to_keep, to_look
 from ohmsworth.readings.study import Limit
 from ohmsworth.readings.table import OFF, Array, Codes, ReadingTable, number_cells
 
@@ -27,7 +28,7 @@ def row_resistance(table: ReadingTable) -> Array:
         return np.where(table.polarity == OFF, np.nan, table.voltage / table.current)
 
 
-def find_slips(table: ReadingTable, limit: Limit | None) -> list[Doubt]:
+def find_slips(table: ReadingTable, limit: Limit | None, home: Home = FOLDER) -> list[Doubt]:
     """Doubts UNIT_SLIP, SLIP_OR_FAULT, SWAPPED and TWO_WIRE.
 
     Rows under UNIT_SLIP and SWAPPED may be left out; SLIP_OR_FAULT may be the bad contact that was looked for.
@@ -42,11 +43,11 @@ def find_slips(table: ReadingTable, limit: Limit | None) -> list[Doubt]:
     power = np.round(apart)
     slipped = outlying & (np.abs(power) >= 1) & (np.abs(apart - power) < _CLOSE) & ~swapped
     contradicted = _contradicted(table, decades)
-    doubts = _slip_doubts(table, power, slipped & contradicted)
+    doubts = _slip_doubts(table, power, slipped & contradicted, home)
     doubts += _fault_doubts(table, power, slipped & ~contradicted)
     if swapped.any():
-        doubts.append(_doubt_swapped(_lines(table, swapped)))
-    doubts += _all_swapped(table, decades, limit)
+        doubts.append(_doubt_swapped(_lines(table, swapped), home))
+    doubts += _all_swapped(table, decades, limit, home)
     doubts += _two_wire(table, decades, reference, outlying & ~slipped & ~swapped)
     return doubts + _all_two_wire(table, decades, limit)
 
@@ -99,13 +100,13 @@ def _contradicted(table: ReadingTable, decades: Array) -> np.ndarray:
         return (count >= 2) & (apart > 0.5)
 
 
-def _slip_doubts(table: ReadingTable, power: Array, chosen: np.ndarray) -> list[Doubt]:
+def _slip_doubts(table: ReadingTable, power: Array, chosen: np.ndarray, home: Home) -> list[Doubt]:
     return [
         Doubt(
             "UNIT_SLIP",
             f"{times} than its fellow readings: a slipped unit or decimal mark.",
             rows,
-            "Look at the bench sheet; correct the reading, or list the row under 'keep' if it is right.",
+            f"{to_look(home)}; correct the reading, or {to_keep(home)} if it is right.",
         )
         for times, rows in _by_power(table, power, chosen)
     ]
@@ -157,16 +158,16 @@ def _log_size(values: Array) -> Array:
     return np.where(np.isfinite(logs), logs, np.nan)
 
 
-def _doubt_swapped(rows: tuple[int, ...]) -> Doubt:
+def _doubt_swapped(rows: tuple[int, ...], home: Home) -> Doubt:
     return Doubt(
         "SWAPPED",
         "voltage and current look exchanged.",
         rows,
-        "Exchange the two numbers, or list the row under 'keep' if it is right.",
+        f"Exchange the two numbers, or {to_keep(home)} if it is right.",
     )
 
 
-def _all_swapped(table: ReadingTable, decades: Array, limit: Limit | None) -> list[Doubt]:
+def _all_swapped(table: ReadingTable, decades: Array, limit: Limit | None, home: Home) -> list[Doubt]:
     """The two columns exchanged throughout: 1/R is a contact's size, R is not."""
     if table.voltage is None or not np.isfinite(decades).any():
         return []
@@ -178,7 +179,7 @@ def _all_swapped(table: ReadingTable, decades: Array, limit: Limit | None) -> li
     else:
         exchanged = abs(-middle + 2) < 1.5 and float(np.median(np.abs(table.voltage))) > _MOST_VOLTS
     if middle > np.log10(5) and exchanged:
-        return [_doubt_swapped(_lines(table, np.isfinite(decades)))]
+        return [_doubt_swapped(_lines(table, np.isfinite(decades)), home)]
     return []
 
 

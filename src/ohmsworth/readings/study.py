@@ -8,6 +8,7 @@ from typing import Literal
 
 from ohmsworth.materials import Construction
 from ohmsworth.readings.check import CheckStandard
+from ohmsworth.readings.home import FOLDER, Home
 from ohmsworth.readings.lead import MeasuredLead
 from ohmsworth.readings.lot_request import LotRequest
 from ohmsworth.readings.meters import Accuracy
@@ -104,6 +105,8 @@ class Study:
         What the bench sheet is to hold; None where the study does not say.
     frequencies
         Hertz that takes are asked about, the first for the answer itself; none takes the tone nearest 1 kHz.
+    home
+        Where the study is kept, as sentences about it speak of its readings.
     """
 
     question: str
@@ -129,6 +132,7 @@ class Study:
     history: tuple[str, ...] = ()
     sheet: SheetRequest | None = None
     frequencies: tuple[float, ...] = ()
+    home: Home = FOLDER
 
     @property
     def named_conditions(self) -> tuple[str, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ohmsworth.inference.control import FIT
+from ohmsworth.readings.home import FOLDER, Home, row_numbers, rows_called
 from ohmsworth.report.document import (
     Block,
     Bullets,
@@ -41,8 +42,8 @@ class Pictures:
     difference: LineFigure | None
 
 
-def fitness_report(answer: FitnessAnswer, pictures: Pictures) -> Document:
-    """The whole report."""
+def fitness_report(answer: FitnessAnswer, pictures: Pictures, home: Home = FOLDER) -> Document:
+    """The whole report; `home` is where the bench's readings are kept."""
     sections = [Section("Today", _first_page(answer, pictures))]
     if answer.ability is not None or answer.differences:
         sections.append(Section("What the bench can tell", _ability(answer, pictures), own_page=True))
@@ -51,7 +52,7 @@ def fitness_report(answer: FitnessAnswer, pictures: Pictures) -> Document:
     if answer.study is not None:
         sections.append(Section("The repeatability study", _study(answer.study, answer, pictures)))
     if answer.warnings:
-        sections.append(Section("Warnings about the readings", _warnings(answer)))
+        sections.append(Section("Warnings about the readings", _warnings(answer, home)))
     sections.append(Section("Method and sources", _method(answer)))
     return Document(
         "Is the bench fit?",
@@ -62,7 +63,7 @@ def fitness_report(answer: FitnessAnswer, pictures: Pictures) -> Document:
     )
 
 
-def fitness_summary(answer: FitnessAnswer, pictures: Pictures) -> Document:
+def fitness_summary(answer: FitnessAnswer, pictures: Pictures, home: Home = FOLDER) -> Document:
     """What fits a terminal."""
     blocks = [*_first_page(answer, pictures), *_told_table(answer), *_difference_table(answer)]
     sections = [Section("Today", tuple(blocks))]
@@ -71,7 +72,7 @@ def fitness_summary(answer: FitnessAnswer, pictures: Pictures) -> Document:
     if answer.budget:
         sections.append(Section("Where the uncertainty comes from", (_budget_table(answer),)))
     if answer.warnings:
-        sections.append(Section("Warnings about the readings", _warnings(answer)))
+        sections.append(Section("Warnings about the readings", _warnings(answer, home)))
     return Document("Is the bench fit?", "", "en", "", tuple(sections))
 
 
@@ -237,17 +238,17 @@ def _anova_table(study: StudyAnswer, logarithmic: bool) -> Table:
     return Table("Analysis of variance", header, rows, (1, 2, 3, 4, 5, 6), note)
 
 
-def _warnings(answer: FitnessAnswer) -> tuple[Block, ...]:
+def _warnings(answer: FitnessAnswer, home: Home) -> tuple[Block, ...]:
     rows = tuple(
         (
             w.code,
-            ", ".join(str(r) for r in w.rows[:12]) + (" …" if len(w.rows) > 12 else "") or "all",
+            row_numbers(home, w.rows),
             f"{w.words} Left out." if w.set_aside else w.words,
             w.what_to_do,
         )
         for w in answer.warnings
     )
-    return (Table("Warnings", ("code", "lines", "what is doubtful", "what to do"), rows),)
+    return (Table("Warnings", ("code", rows_called(home), "what is doubtful", "what to do"), rows),)
 
 
 def _method(answer: FitnessAnswer) -> tuple[Block, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from ohmsworth.readings.home import FOLDER, Home, counted_as, row_numbers, rows_called, to_ask
 from ohmsworth.report.against_limit import these_and_kind, verdict_word
 from ohmsworth.report.answer import MOVING, Answer, Interval, SpecimenAnswer
 from ohmsworth.report.document import (
@@ -62,13 +63,14 @@ def report(
     history: LineFigure | None = None,
     plating: str | None = None,
     kept: Mapping[int, str] | None = None,
+    home: Home = FOLDER,
 ) -> Document:
     """The whole report.
 
     `checks` are the charts of the check standard, `plating` is what the study says of the contacts, `kept` why the owner keeps
-    readings in spite of a doubt, by their line.
+    readings in spite of a doubt, by their line, and `home` where the study is kept.
     """
-    bench = (Section("Was the bench as it was", _bench(answer, checks)),) if answer.bench else ()
+    bench = (Section("Was the bench as it was", _bench(answer, checks, home)),) if answer.bench else ()
     past = history_blocks(answer, history)
     return Document(
         title=answer.question,
@@ -80,12 +82,12 @@ def report(
             Section("The evidence", _evidence(answer, evidence, parts), own_page=True),
             *bench,
             *_frequencies(answer),
-            Section("What it does in the circuit", _circuit(answer, ladder)),
+            Section("What it does in the circuit", _circuit(answer, ladder, home)),
             Section("Where the uncertainty comes from", _budget(answer, shares)),
             *([Section("What past studies lend", past)] if past else []),
             *([Section("About the plating", plating_blocks(plating))] if plating else []),
-            Section("Warnings about the readings", _warnings(answer, kept or {})),
-            Section(METHOD, _method(answer)),
+            Section("Warnings about the readings", _warnings(answer, home, kept or {})),
+            Section(METHOD, _method(answer, home)),
         ),
     )
 
@@ -116,11 +118,12 @@ def _first_page(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
     return tuple(blocks)
 
 
-def _bench(answer: Answer, checks: tuple[ChartFigure, ...]) -> tuple[Block, ...]:
+def _bench(answer: Answer, checks: tuple[ChartFigure, ...], home: Home) -> tuple[Block, ...]:
     """What the check standard says, with its charts."""
     if answer.bench is None:
         return ()
-    more = "" if checks else " 'ohmsworth fitness' draws its charts once there are enough."
+    who = "Bench fitness" if home.kept else "'ohmsworth fitness'"
+    more = "" if checks else f" {who} draws its charts once there are enough."
     return (Paragraph(bench_sentence(answer.bench) + more), *checks)
 
 
@@ -146,7 +149,7 @@ def _evidence(answer: Answer, evidence: EvidenceFigure, parts: IntervalFigure | 
     return tuple(blocks)
 
 
-def summary(answer: Answer, ladder: LadderFigure) -> Document:
+def summary(answer: Answer, ladder: LadderFigure, home: Home = FOLDER) -> Document:
     """What fits a terminal: the answer, the conditions, what to do, and the doubts."""
     blocks: list[Block] = [*_first_page(answer, ladder), _conditions_table(answer)]
     blocks += [_limit_table(answer)] if answer.limit is not None else []
@@ -161,7 +164,7 @@ def summary(answer: Answer, ladder: LadderFigure) -> Document:
         blocks += frequency_summary(answer.frequencies, answer.coverage)
     sections = [Section("The answer", tuple(blocks))]
     if answer.warnings:
-        sections.append(Section("Warnings about the readings", _warnings(answer, {})))
+        sections.append(Section("Warnings about the readings", _warnings(answer, home, {})))
     return Document(answer.question, "", "en", "", tuple(sections))
 
 
@@ -326,14 +329,13 @@ def _scatter_table(answer: Answer) -> Table:
     return table("Scatter", header, tuple(rows), (2, 3), note.strip())
 
 
-def _circuit(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
+def _circuit(answer: Answer, ladder: LadderFigure, home: Home) -> tuple[Block, ...]:
     blocks: list[Block] = [ladder_table(ladder)] if answer.uses else []
     for use in answer.uses:
         blocks += use_blocks(use)
     if not answer.uses:
-        blocks.append(
-            Paragraph("The study names no use; add [[use]] to study.toml to see what the contacts do in one.")
-        )
+        asked = to_ask(home, "add [[use]]", "choose one")
+        blocks.append(Paragraph(f"The study names no use; {asked} to see what the contacts do in one."))
     blocks.append(_lengths_table(answer))
     return tuple(blocks)
 
@@ -367,20 +369,19 @@ def _share(share: float) -> str:
     return f"{100 * share:.1f} %" if share >= 0.0005 else "under 0.1 %"
 
 
-def _warnings(answer: Answer, kept: Mapping[int, str]) -> tuple[Block, ...]:
+def _warnings(answer: Answer, home: Home, kept: Mapping[int, str]) -> tuple[Block, ...]:
     """Every doubt; `kept` is why the owner keeps readings, by their line."""
     if not answer.warnings:
         return (Paragraph("No reading is in doubt."),)
     rows = []
     for w in answer.warnings:
-        lines = ", ".join(str(r) for r in w.rows[:12]) + (" …" if len(w.rows) > 12 else "")
         words = f"{w.words} Left out of the answer." if w.set_aside else w.words
         reasons = dict.fromkeys(kept[row] for row in w.rows if kept.get(row) and w.what_to_do == "Nothing.")
         words += "".join(f" Reason: {why.rstrip('.')}." for why in reasons)
-        rows.append((w.code, lines or "all", words, w.what_to_do))
-    return (table("Warnings", ("code", "lines", "what is doubtful", "what to do"), tuple(rows)),)
+        rows.append((w.code, row_numbers(home, w.rows), words, w.what_to_do))
+    return (table("Warnings", ("code", rows_called(home), "what is doubtful", "what to do"), tuple(rows)),)
 
 
-def _method(answer: Answer) -> tuple[Block, ...]:
-    used = f"{answer.rows_used} of {answer.rows} rows gave {answer.resistances} resistances."
+def _method(answer: Answer, home: Home) -> tuple[Block, ...]:
+    used = f"{answer.rows_used} of {answer.rows} {counted_as(home)} gave {answer.resistances} resistances."
     return (Paragraph(used), Bullets(answer.method), sources_table(answer.sources))

@@ -9,8 +9,10 @@ from datetime import date, datetime
 from typing import Any
 
 from ohmsworth.errors import Fault, QuantityFault
+from ohmsworth.readings.entry import Entry
 from ohmsworth.report.doubt_words import doubt_words
 from ohmsworth.units import show, show_stated
+from ohmsworth.work.own_times import time_of_file
 from ohmsworth.work.records import NOBODY
 
 
@@ -27,6 +29,12 @@ def stated_ohms(value: float) -> str:
 def moment(value: datetime) -> str:
     """Date and time on this machine's clock."""
     return f"{value.astimezone():%Y-%m-%d %H:%M}"
+
+
+def clock_of_file(entry: Entry) -> str:
+    """The time of day as the file said it that a reading came with; "" for seconds, and for none."""
+    text = time_of_file(entry)
+    return text if ":" in text else ""
 
 
 def day(value: date | None) -> str:
@@ -67,6 +75,7 @@ FILTERS: dict[str, Callable[..., Any]] = {
     "ohms": ohms,
     "stated_ohms": stated_ohms,
     "moment": moment,
+    "clock_of_file": clock_of_file,
     "day": day,
     "as_written": as_written,
     "counted": counted,

@@ -18,9 +18,10 @@ from ohmsworth.web.pages import show
 from ohmsworth.web.study_frame import StudyPage, study_frame
 from ohmsworth.work.columns import Columns
 from ohmsworth.work.drafts import FIGURES, LABELS, Draft, read_draft
+from ohmsworth.work.own_times import without_zone, zone_assumed
 from ohmsworth.work.reading_changes import CHANGES, OFFERED, change_reading, correct_reading, reading_of
 from ohmsworth.work.records import Line
-from ohmsworth.work.study_log import CORRECTED, FILE, NOTE, KeptFile, TakenReading
+from ohmsworth.work.study_log import CORRECTED, FILE, NOTE, KeptFile, StudyState, TakenReading
 
 pages = APIRouter(prefix="/studies/{study}")
 #: Readings on one page; more are turned to.
@@ -42,6 +43,7 @@ class Readings(StudyPage):
     files: tuple[KeptFile, ...]
     notes: tuple[Line, ...]
     nths: Mapping[int, int]
+    zone: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -88,8 +90,15 @@ def readings(request: Request, study: int, first: int = 0) -> Response:
             files=state.files,
             notes=state.notes,
             nths=state.nths,
+            zone=_zone(request, state),
         ),
     )
+
+
+def _zone(request: Request, state: StudyState) -> str:
+    """Which zone is assumed, where times state none."""
+    zoneless = without_zone([one.entry for one in state.counted])
+    return zone_assumed(shop_of(request).clock().astimezone()) if zoneless else ""
 
 
 @pages.get("/readings/{number}")

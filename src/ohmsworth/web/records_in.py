@@ -18,6 +18,7 @@ from ohmsworth.web.forms import Posted, PostedFolders, SentFile
 from ohmsworth.web.office import need_office
 from ohmsworth.web.pages import Page, show
 from ohmsworth.work.faces import face_of
+from ohmsworth.work.own_times import zone_assumed
 from ohmsworth.work.records import RecordsFault
 from ohmsworth.work.restore_shop import restore_shop
 from ohmsworth.work.take_in import TakenIn, take_in
@@ -34,6 +35,7 @@ class TakenInPage(Page):
     place: ClassVar[str] = "Records"
 
     results: tuple[TakenIn, ...]
+    zone: str
     whole: bool
     held: str
     reason_missing: bool
@@ -89,6 +91,7 @@ def _told(
     page = TakenInPage(
         title="Taken in" if any(one.study is not None for one in results) else "Nothing was taken in",
         results=tuple(results),
+        zone=zone_assumed(shop_of(request).clock().astimezone()),
         whole=whole,
         held=held,
         reason_missing=reason_missing,

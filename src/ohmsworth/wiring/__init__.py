@@ -29,7 +29,13 @@ from ohmsworth.wiring.instruments import (
     serial_ports,
     switch_off_all,
 )
-from ohmsworth.wiring.invented import fill_demo_records, write_demo_shop, write_demo_study, write_demo_takes
+from ohmsworth.wiring.invented import (
+    fill_demo_records,
+    write_demo_shop,
+    write_demo_study,
+    write_demo_taken,
+    write_demo_takes,
+)
 from ohmsworth.wiring.outside import (
     keeping,
     open_shop,
@@ -131,6 +137,7 @@ __all__ = [
     "with_history",
     "write_demo_shop",
     "write_demo_study",
+    "write_demo_taken",
     "write_demo_takes",
     "write_file",
     "write_files",

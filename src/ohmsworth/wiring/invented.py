@@ -47,6 +47,15 @@ def write_demo_takes(folder: Path) -> None:
     write_tarnished(folder, plan_of, write_recording)
 
 
+def write_demo_taken(folder: Path) -> None:
+    """Write an invented study whose contacts were measured with tones, recordings and all."""
+    from ohmsworth.adapters.audio import write_recording
+    from ohmsworth.adapters.files import plan_bytes
+    from ohmsworth.adapters.simulated import write_taken
+
+    write_taken(folder, lambda plan: plan_bytes(plan).decode(), write_recording)
+
+
 def fill_demo_records(address: str, studies: Sequence[Path]) -> int:
     """Fill records with the shop of the invented scenario and studies from their folders; the number of cards."""
     from ohmsworth.adapters.simulated.records import invented_shop

@@ -12,6 +12,7 @@ from ohmsworth.inference.rebuilt import History
 from ohmsworth.materials import conductor_from_text, equivalent_length
 from ohmsworth.readings.ambient import ambient_temperature
 from ohmsworth.readings.doubt import Doubt
+from ohmsworth.readings.home import Home
 from ohmsworth.report.answer import (
     FORMAT,
     MOVING,
@@ -117,14 +118,17 @@ def compose(results: Results, history: History | None = None) -> Answer:
         history=history_answer(results, history),
         frequencies=frequencies,
     )
-    return _with_words(answer)
+    return _with_words(answer, study.home)
 
 
-def _with_words(answer: Answer) -> Answer:
+def _with_words(answer: Answer, home: Home) -> Answer:
     from dataclasses import replace
 
     return replace(
-        answer, sentence=leading_sentence(answer), findings=findings(answer), actions=next_steps(answer)
+        answer,
+        sentence=leading_sentence(answer),
+        findings=findings(answer),
+        actions=next_steps(answer, home),
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -18,33 +18,10 @@ from ohmsworth.resistance.impedance.take import read_take
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
 from ohmsworth.resistance.impedance.windows import windows_for
 from ohmsworth.work.loaded_takes import LoadedTakes
+from ohmsworth.work.take_state import TakeState
 from ohmsworth.work.takes import CONTACT_INPUT, freed, unfit
+from ohmsworth.work.takes_sound import SoundDoubt, sound_doubts
 from ohmsworth.work.tone_files import KINDS, SERIES, Kind, Series
-
-
-@dataclass(frozen=True, slots=True)
-class TakeState:
-    """What the recordings of a contact say beside its impedance.
-
-    Parameters
-    ----------
-    swapped
-        Whether there is a take with the inputs exchanged.
-    gains
-        Relative difference of the inputs' gains; None without a swapped take.
-    voltage
-        Largest volts across the contact.
-    exceeded
-        Limits of a dry circuit that were exceeded: "voltage", "current", "open circuit".
-    rest
-        "at rest", or what it did instead; None where too little was recorded to tell.
-    """
-
-    swapped: bool
-    gains: float | None
-    voltage: float
-    exceeded: tuple[str, ...]
-    rest: str | None
 
 
 def standards_of(loaded: LoadedTakes) -> dict[Series, Curve]:
@@ -64,6 +41,7 @@ def standards_of(loaded: LoadedTakes) -> dict[Series, Curve]:
             takes[place] = read_take(loaded.plan, recording)
         except InputRefused as refused:
             faults += refused.faults
+    faults += sound_doubts(loaded, takes)[0]
     if faults:
         raise InputRefused(tuple(faults))
     found = {}
@@ -91,11 +69,16 @@ def contact_of(
             takes[kind] = read_take(loaded.plan, recording)
         except InputRefused as refused:
             faults += refused.faults
+    mine: dict[tuple[Series, Kind], Recording] = {("contact", kind): one for kind, one in recordings.items()}
+    more, doubts = sound_doubts(
+        replace(loaded, recordings=mine), {("contact", kind): take for kind, take in takes.items()}
+    )
+    faults += more
     if faults:
         raise InputRefused(tuple(faults))
     measured = _measured(loaded, takes)
     curve = freed({"contact": measured.curve, **standards}, loaded.known)
-    return curve, _state(loaded, takes["straight"], measured)
+    return curve, _state(loaded, takes["straight"], measured, doubts)
 
 
 def _measured(loaded: LoadedTakes, takes: Mapping[Kind, Take]) -> Measured:
@@ -114,11 +97,16 @@ def _common(curve: Curve, series: Series) -> Curve:
     return replace(curve, random=none, degrees=sure, shared={**curve.shared, **noise})
 
 
-def _state(loaded: LoadedTakes, straight: Take, measured: Measured) -> TakeState:
+def _state(
+    loaded: LoadedTakes, straight: Take, measured: Measured, doubts: tuple[SoundDoubt, ...]
+) -> TakeState:
     dry = dryness(straight, loaded.plan, loaded.wishes.circuit, CONTACT_INPUT)
     gains = None if measured.inputs is None else float(np.abs(np.abs(measured.inputs).mean() - 1))
     beyond = tuple(one for one in dry.exceeded if one != "frequency")
-    return TakeState(gains is not None, gains, dry.voltage.largest, beyond, _rest(loaded.plan, straight))
+    told = tuple((one.doubt.code, f"{one.file}: {one.doubt.words}", one.doubt.mend) for one in doubts)
+    return TakeState(
+        gains is not None, gains, dry.voltage.largest, beyond, _rest(loaded.plan, straight), told
+    )
 
 
 def _rest(plan: TonePlan, straight: Take) -> str | None:

@@ -170,10 +170,10 @@ def _warnings(results: BenchResults) -> tuple[WarningAnswer, ...]:
 
 
 def _actions(results: BenchResults, verdict: str, budget: tuple[BudgetAnswer, ...]) -> list[Action]:
-    checks, charted = results.checks, results.control
+    checks, charted, home = results.checks, results.control, results.study.home
     actions: list[Action] = []
     if checks is None or (charted is None and len(checks.value) < FEWEST):
-        actions.append(advice.begin_checks(0 if checks is None else len(checks.value), USUAL_FIRST))
+        actions.append(advice.begin_checks(0 if checks is None else len(checks.value), USUAL_FIRST, home))
     elif charted is None:
         actions.append(advice.finer_digit())
     elif verdict == LOOK:
@@ -181,11 +181,11 @@ def _actions(results: BenchResults, verdict: str, budget: tuple[BudgetAnswer, ..
     else:
         actions.append(advice.read_again_tomorrow())
     if charted is not None and charted.limits.first < USUAL_FIRST:
-        actions.append(advice.begin_checks(charted.limits.first, USUAL_FIRST))
+        actions.append(advice.begin_checks(charted.limits.first, USUAL_FIRST, home))
     if results.gauge is None:
-        actions.append(advice.make_study())
+        actions.append(advice.make_study(home))
     if not results.meters_stated:
-        actions.append(advice.state_meters())
+        actions.append(advice.state_meters(home))
     if budget:
         actions.append(advice.improve(budget[0].source, budget[0].share, budget[0].reduce_by))
     return actions

@@ -12,7 +12,7 @@ from ohmsworth.work.live_answer import live_answer
 from ohmsworth.work.live_progress import planned_on_sheet
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.study_desk import Desk
-from ohmsworth.work.study_lines import kept_lines, lines_set_aside
+from ohmsworth.work.study_lines import home_in_records, kept_lines, lines_set_aside
 from ohmsworth.work.study_log import StudyState
 
 
@@ -38,5 +38,10 @@ def _begun(question: Study, state: StudyState) -> LoadedStudy | None:
         return None
     table = table_as_asked(question, [one.entry for one in state.counted])
     contacts, _ = split_check_standard(table, question.check.name)
-    marked = replace(question, keep=frozenset(kept_lines(state)), set_aside=lines_set_aside(state))
+    marked = replace(
+        question,
+        keep=frozenset(kept_lines(state)),
+        set_aside=lines_set_aside(state),
+        home=home_in_records(state),
+    )
     return LoadedStudy(marked, contacts, ()) if len(contacts) else None

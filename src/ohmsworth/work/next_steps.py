@@ -24,6 +24,7 @@ from ohmsworth.advice import (
 from ohmsworth.advice.bench import bench_moved
 from ohmsworth.inference.conformity import OPEN, OVER
 from ohmsworth.inference.equivalence import ENOUGH, TOO_SMALL
+from ohmsworth.readings.home import FOLDER, Home
 from ohmsworth.report.against_limit import UNKNOWN, verdict_word
 from ohmsworth.report.answer import (
     MOVING,
@@ -64,21 +65,21 @@ _EXPLAINED = ("SET_ASIDE", "STILL_MOVING", "CHECK_STANDARD")
 _HIGH_CURRENT = 0.9
 
 
-def next_steps(answer: Answer) -> tuple[ActionAnswer, ...]:
+def next_steps(answer: Answer, home: Home = FOLDER) -> tuple[ActionAnswer, ...]:
     """Actions: mend the readings first, then the contacts, then the conclusion.
 
-    Where most readings are in grave doubt there is nothing to do but to check them.
+    Where most readings are in grave doubt there is nothing to do but to check them. `home` is where the study is kept.
     """
-    actions = [bench_moved()] if bench_in_doubt(answer.bench) else []
-    actions += [check_rows(w.rows, w.words, True) for w in in_doubt(answer)]
+    actions = [bench_moved(home)] if bench_in_doubt(answer.bench) else []
+    actions += [check_rows(w.rows, w.words, True, home) for w in in_doubt(answer)]
     actions += [
-        check_rows(w.rows, w.words, False)
+        check_rows(w.rows, w.words, False, home)
         for w in answer.warnings
         if w.set_aside and w.code not in _EXPLAINED
     ]
     if not mostly_in_doubt(answer):
-        actions += _for_contacts(answer)
-    actions = actions or [_done(answer)]
+        actions += _for_contacts(answer, home)
+    actions = actions or [_done(answer, home)]
     bound = [
         for_bound(use.name, use.proviso, _unmet(use), use.cautions) for use in answer.uses if use.proviso
     ]
@@ -86,16 +87,16 @@ def next_steps(answer: Answer) -> tuple[ActionAnswer, ...]:
     return tuple(_told(action) for action in [*with_cautions(actions, powerful), *bound])
 
 
-def _done(answer: Answer) -> Action:
+def _done(answer: Answer, home: Home) -> Action:
     """What to say when nothing has to be done."""
     if answer.limit is None:
-        return for_nothing()
+        return for_nothing(home)
     current = show(answer.largest_current or 0.0, "A", 2) if over_signal_current(answer) else ""
     one_mating = any(w.code == "ONE_MATING" for w in answer.warnings)
     return for_passed(len(answer.specimens), current, one_mating, any(use.proviso for use in answer.uses))
 
 
-def _for_contacts(answer: Answer) -> list[Action]:
+def _for_contacts(answer: Answer, home: Home) -> list[Action]:
     """What to do with the contacts as they are now."""
     actions = _settle(answer)
     harmless = _harmless(answer)
@@ -104,10 +105,11 @@ def _for_contacts(answer: Answer) -> list[Action]:
         _which(answer, lambda s: s.verdict == OPEN and s.probability_within is not None),
         _which(answer, lambda s: s.verdict == OPEN and verdict_word(s) == UNKNOWN),
         harmless,
+        home,
     )
-    actions += _conclusions(answer) + _datasheet(answer)
+    actions += _conclusions(answer, home) + _datasheet(answer)
     free = [use for use in answer.uses if not use.proviso]
-    return actions + [for_circuit(use.name, words) for use in free for words in _unmet(use)]
+    return actions + [for_circuit(use.name, words, home) for use in free for words in _unmet(use)]
 
 
 def _unmet(use: UseAnswer) -> list[str]:
@@ -130,7 +132,7 @@ def _settle(answer: Answer) -> list[Action]:
     return actions + ([settle_contacts(sorted(moving, key=natural))] if moving else [])
 
 
-def _conclusions(answer: Answer) -> list[Action]:
+def _conclusions(answer: Answer, home: Home) -> list[Action]:
     """What the comparisons ask for, and the uses."""
     margin = answer.margin
     # What cannot be told because a condition does not settle asks for that first.
@@ -138,7 +140,7 @@ def _conclusions(answer: Answer) -> list[Action]:
     every = len(told) == len(answer.comparisons)
     if margin is None or margin.source == STATED_MARGIN:
         actions = for_comparisons(
-            [_compared(c, answer) for c in told], "as far as the stated margin goes", every
+            [_compared(c, answer) for c in told], "as far as the stated margin goes", every, home
         )
         return [for_uncompared(), *actions] if _uncompared(answer) else actions
     # What is past a use's threshold is not well because the others are no better.
@@ -147,7 +149,7 @@ def _conclusions(answer: Answer) -> list[Action]:
     past = is_past(margin, judging)
     judged = [c for c in told if past is False or c.verdict != TOO_SMALL]
     named, go = _judging(answer)
-    actions = for_comparisons([_compared(c, answer) for c in judged], f"as far as {named} {go}", every)
+    actions = for_comparisons([_compared(c, answer) for c in judged], f"as far as {named} {go}", every, home)
     if _uncompared(answer):
         actions.append(for_uncompared())
     unclear = past is None and judging.state == MOVING

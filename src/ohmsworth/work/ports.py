@@ -23,8 +23,8 @@ if TYPE_CHECKING:
     from ohmsworth.resistance.impedance.of_contacts import Impedances
     from ohmsworth.resistance.impedance.tone_plan import TonePlan
     from ohmsworth.resistance.impedance.wishes import Wishes
-    from ohmsworth.work.contact_takes import TakeState
     from ohmsworth.work.loaded_takes import LoadedTakes
+    from ohmsworth.work.take_state import TakeState
 
 
 @dataclass(frozen=True, slots=True, eq=False)

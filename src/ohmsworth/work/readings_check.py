@@ -29,7 +29,7 @@ def look_at_readings(
     """Every doubt about the readings, the lines to leave out of the answer, and the conditions that do not settle."""
     given = _without(table, set(study.set_aside))
     about_zero = float(np.mean(row_resistance(given) <= 0)) > _ABOUT_ZERO
-    doubts = [] if about_zero else find_slips(given, study.limit)
+    doubts = [] if about_zero else find_slips(given, study.limit, study.home)
     slips = {row for doubt in doubts if doubt.code in SLIPS for row in doubt.rows} - study.keep
     if len(slips) > _EXCEPTIONS * len(given):
         slips = set()
@@ -46,7 +46,7 @@ def look_at_readings(
         *find_copied_runs(seen),
         *find_wet(seen, study),
     ]
-    doubts += find_odd_names(given)
+    doubts += find_odd_names(given, study.home)
     # A mating is left out whole, or kept whole.
     exceptions = {row for d in moving if study.keep.isdisjoint(d.rows) for row in d.rows}
     unsettled = _unsettled(seen, exceptions, {one.condition for one in restless})

@@ -53,7 +53,10 @@ def report_fitness(loaded: LoadedBench) -> ToldFitness:
         room_figure(answer),
         difference_figure(answer),
     )
-    return ToldFitness(answer, fitness_summary(answer, pictures), fitness_report(answer, pictures))
+    home = results.study.home
+    return ToldFitness(
+        answer, fitness_summary(answer, pictures, home), fitness_report(answer, pictures, home)
+    )
 
 
 def _curve(results: BenchResults) -> list[tuple[float, float, float, float]]:

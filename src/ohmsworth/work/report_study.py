@@ -39,7 +39,7 @@ class Told:
     @cached_property
     def summary(self) -> Document:
         """What fits a terminal."""
-        return summary(self.answer, self.ladder)
+        return summary(self.answer, self.ladder, self.results.study.home)
 
     @cached_property
     def report(self) -> Document:
@@ -58,6 +58,7 @@ class Told:
             past,
             self.results.study.plating,
             self.kept,
+            self.results.study.home,
         )
 
 

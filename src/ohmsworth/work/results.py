@@ -25,6 +25,7 @@ from ohmsworth.inference.withheld import (
 )
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.factors import compared
+from ohmsworth.readings.home import rows_named, to_ask
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import Codes, ReadingTable
 from ohmsworth.readings.unsettled import Unsettled
@@ -152,7 +153,7 @@ def refuse_negative(
     raise InputRefused(
         tuple(
             Fault(
-                f"{file}, line {', '.join(str(table.line[r]) for r in resistances.rows[i] if r >= 0)}",
+                _where(study, file, [int(table.line[r]) for r in resistances.rows[i] if r >= 0]),
                 f"a resistance of {1e3 * resistances.value[i]:.3g} mΩ",
                 "more than zero",
                 'Check signs and polarity; for readings scattered about zero write scale = "linear".',
@@ -160,6 +161,12 @@ def refuse_negative(
             for i in bad
         )
     )
+
+
+def _where(study: Study, file: str, lines: list[int]) -> str:
+    if study.home.kept:
+        return rows_named(study.home, lines)
+    return f"{file}, line {', '.join(map(str, lines))}"
 
 
 def study_margin(study: Study, uses: tuple[Use, ...]) -> Bound | None:
@@ -211,13 +218,15 @@ def _study_doubts(loaded: LoadedStudy, measured: Measured) -> list[Doubt]:
     bench, table = loaded.study.bench, loaded.table
     missing = bench.unstated(table.resistance is not None)
     if loaded.tone is None and missing:
+        keys = "add [bench.voltmeter] and [bench.ammeter] (or [bench.ohmmeter])"
+        meters = to_ask(loaded.study.home, keys, "state the meters")
         doubts.append(
             Doubt(
                 "NO_METER",
                 f"the accuracy of the {' and '.join(missing)} is not stated: how far the readings scatter is in the uncertainty, "
                 "the last digit with it; an error that all readings share is not.",
                 (),
-                "Add [bench.voltmeter] and [bench.ammeter] (or [bench.ohmmeter]) to study.toml.",
+                f"{meters[:1].upper()}{meters[1:]}.",
             )
         )
     if loaded.unused:

@@ -9,7 +9,8 @@ from datetime import date
 from ohmsworth.errors import InputRefused
 from ohmsworth.inference.control import FIT, control
 from ohmsworth.readings.check import CheckStandard, CheckTable
-from ohmsworth.readings.check_standard import split_check_standard
+from ohmsworth.readings.check_standard import named_in, split_check_standard
+from ohmsworth.readings.home import Home
 from ohmsworth.readings.study import Bench, Limit, Study
 from ohmsworth.report.fitness_sentences import day_sentence
 from ohmsworth.work.checks import find_checks
@@ -19,6 +20,7 @@ from ohmsworth.work.report_fitness import ToldFitness, report_fitness
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.standards import Standard, TakenCheck, check_tables, checks_taken
 from ohmsworth.work.study_desk import Desk
+from ohmsworth.work.study_lines import home_in_records
 
 QUESTION = "Is the bench fit?"
 #: The shop's setting that names the study of repeatability which the bench is known by.
@@ -102,8 +104,12 @@ def load_fitness(shop: Shop, desk: Desk, asked: Asked, taken: tuple[TakenCheck, 
     if asked.study is None:
         loaded = _of_checks(desk, asked.standard, taken)
     else:
-        folder = desk.folder(asked.study, desk.state(asked.study))
-        loaded = _joined(shop.read_bench(folder), asked.standard, taken)
+        state = desk.state(asked.study)
+        loaded = shop.read_bench(desk.folder(asked.study, state))
+        home = home_in_records(state)
+        checks = tuple(named_in(home, check) for check in loaded.checks)
+        loaded = replace(loaded, study=replace(loaded.study, home=home), checks=checks)
+        loaded = _joined(loaded, asked.standard, taken)
     if asked.limit is not None:
         loaded = replace(loaded, study=replace(loaded.study, limit=asked.limit))
     return loaded
@@ -112,7 +118,7 @@ def load_fitness(shop: Shop, desk: Desk, asked: Asked, taken: tuple[TakenCheck, 
 def _of_checks(desk: Desk, standard: Standard | None, taken: tuple[TakenCheck, ...]) -> LoadedBench:
     """The bench of which nothing is known but its check standard."""
     check = check_of(standard) if standard is not None else CheckStandard()
-    study = Study(QUESTION, check=check, bench=_bench(desk, taken))
+    study = Study(QUESTION, check=check, bench=_bench(desk, taken), home=Home("records"))
     return LoadedBench(study, None, check_tables(taken), ())
 
 

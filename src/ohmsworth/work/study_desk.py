@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable, Hashable, Mapping
+from dataclasses import replace
 from threading import Lock
 from typing import TypeVar, cast
 
+from ohmsworth.errors import InputRefused
+from ohmsworth.readings.check_standard import named_in
+from ohmsworth.readings.home import Home, where_said
 from ohmsworth.readings.study import Study
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.records import NoSuchCard
 from ohmsworth.work.shelf import Shelf
 from ohmsworth.work.shop import Shop
+from ohmsworth.work.study_lines import home_in_records
 from ohmsworth.work.study_log import StudyState
 
 Found = TypeVar("Found")
@@ -39,7 +44,8 @@ class Desk:
 
     def read(self, study: int, state: StudyState) -> Study:
         """The question of a state that need not be in the records yet; raises InputRefused."""
-        return self._shop.read_question(state.question, self._files(study, state))
+        found = self._shop.read_question(state.question, self._files(study, state))
+        return replace(found, home=Home("records"))
 
     def loaded(self, study: int, state: StudyState) -> LoadedStudy:
         """The study with its readings, read as the folder that it would be exported as.
@@ -96,7 +102,14 @@ class Desk:
         return found
 
     def _load(self, study: int, state: StudyState) -> LoadedStudy:
-        return self._shop.read_folder(self.folder(study, state), self._past)
+        home = home_in_records(state)
+        try:
+            found = self._shop.read_folder(self.folder(study, state), self._past)
+        except InputRefused as refused:
+            said = (replace(fault, where=where_said(home, fault.where)) for fault in refused.faults)
+            raise InputRefused(tuple(said)) from refused
+        checks = tuple(named_in(home, check) for check in found.checks)
+        return replace(found, study=replace(found.study, home=home), checks=checks)
 
     def _past(self, study: int) -> Mapping[str, bytes] | None:
         try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ohmsworth.readings.home import Home
 from ohmsworth.work.study_log import StudyState
 
 #: Line of readings.csv on which the first reading stands, below the heading.
@@ -18,6 +19,11 @@ def line_of(state: StudyState) -> dict[int, int]:
 def reading_at(state: StudyState) -> dict[int, int]:
     """The number of the reading by its line of readings.csv."""
     return {line: number for number, line in line_of(state).items()}
+
+
+def home_in_records(state: StudyState) -> Home:
+    """The records, with the number of each reading on the pages by its line of readings.csv."""
+    return Home("records", {FIRST_LINE + i: one.nth for i, one in enumerate(state.counted)})
 
 
 def kept_lines(state: StudyState) -> tuple[int, ...]:

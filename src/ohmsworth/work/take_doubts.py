@@ -9,6 +9,7 @@ from ohmsworth.readings.doubt import Doubt
 from ohmsworth.report.words import count
 from ohmsworth.units import show, show_percent, show_stated
 from ohmsworth.work.ports import LoadedImpedances
+from ohmsworth.work.take_state import TakeState
 
 #: Gains that no two inputs set alike have.
 _APART = 0.2
@@ -66,7 +67,21 @@ def take_doubts(loaded: LoadedImpedances) -> list[Doubt]:
                 "Play the tones more quietly, or put in the bridge that 'ohmsworth tones' names.",
             )
         )
-    return found
+    return [*found, *_of_sound(each)]
+
+
+def _of_sound(each: Sequence[tuple[int, TakeState]]) -> list[Doubt]:
+    """Doubts about the sound, those of one code together in the words of the first."""
+    by_code: dict[str, list[tuple[int, str, str]]] = {}
+    for line, one in each:
+        for code, words, mend in one.doubts:
+            by_code.setdefault(code, []).append((line, words, mend))
+    return [
+        Doubt(
+            code, f"{_takes(list(dict.fromkeys(line for line, _, _ in told)))}: {told[0][1]}", (), told[0][2]
+        )
+        for code, told in by_code.items()
+    ]
 
 
 def _takes(lines: Sequence[int]) -> str:

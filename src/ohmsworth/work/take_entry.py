@@ -12,6 +12,7 @@ from ohmsworth.report.judgement import Judgement
 from ohmsworth.work.closed import refuse_closed
 from ohmsworth.work.judge_entry import judge_entry
 from ohmsworth.work.left_out import left_out_before
+from ohmsworth.work.own_times import in_own_way
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
@@ -82,6 +83,8 @@ def take_entry(
     known = next((one for one in state.readings if one.key == sending.key), None)
     if known is None:
         refuse_closed(state)
+    if entry.time is not None:
+        entry = replace(entry, time=in_own_way(entry.time, [one.entry for one in state.counted]))
     question = desk.question(study, state)
     before = [one for one in state.counted if one is not known]
     asked = next((row for row in state.sheet if row.step == entry.step), None)

@@ -9,6 +9,7 @@ from pathlib import Path
 from ohmsworth.errors import Fault, InputRefused, OhmsworthError
 from ohmsworth.work.faces import face_of
 from ohmsworth.work.import_study import WithHistory, import_study
+from ohmsworth.work.own_times import without_zone
 from ohmsworth.work.portable import StudyFolder
 from ohmsworth.work.records import Records
 
@@ -34,6 +35,8 @@ class TakenIn:
         Why it was refused.
     edited
         Whether it was refused because rows were edited after an export: they can be taken as corrections, with a reason.
+    without_zone
+        Whether its times state no zone.
     """
 
     name: str
@@ -43,6 +46,7 @@ class TakenIn:
     passed_over: tuple[str, ...] = ()
     faults: tuple[Fault, ...] = field(default=())
     edited: bool = False
+    without_zone: bool = False
 
 
 def take_in(
@@ -71,7 +75,8 @@ def take_in(
                 "Look through the records, then send it again: what is there already is not taken in twice."
             )
             return TakenIn(name, faults=(Fault("the records", str(error), "room for this study", mend),))
-        return TakenIn(name, found.study, found.added, found.known, found.passed_over)
+        zoneless = without_zone([row.entry for row in folder.rows])
+        return TakenIn(name, found.study, found.added, found.known, found.passed_over, without_zone=zoneless)
 
     told: dict[str, TakenIn] = {}
     waiting = dict(folders)

@@ -211,6 +211,16 @@ def test_times_of_a_file_and_of_the_records_stand_in_one_way() -> None:
     assert table.time.tolist()[:2] == [0.0, 3600.0]  # the wall clock of the bench
 
 
+def test_times_join_a_column_whatever_its_heading_looks_like() -> None:
+    log = Log()
+    log.ask()
+    log.take(volts("a", "new", "0.25 mV", others={"Time": "2026-11-27 09:00"}))
+    log.take(volts("b", "new", "0.26 mV", time=NINE.astimezone(timezone(timedelta(hours=1)))))
+    table = wiring.read_folder(wiring.folder_of(log.state)).table
+    assert table.time is not None
+    assert table.time.tolist() == [0.0, 3600.0]
+
+
 def test_a_clock_time_says_nothing_about_another_day() -> None:
     log = Log()
     log.ask()

@@ -159,7 +159,22 @@ def _digests(folder: Path, read: ReadTakes, standards: list[tuple[str, Path]]) -
         found.append(made)
     if faults:
         raise InputRefused(tuple(faults))
+    _refuse_copies(read, found[1:])
     return found[1:]
+
+
+def _refuse_copies(read: ReadTakes, digests: list[str]) -> None:
+    """No two contacts have recordings that are alike to the last sample."""
+    assert read.table is not None
+    first: dict[str, int] = {}
+    faults = []
+    for line, digest in zip(read.table.line.tolist(), digests, strict=True):
+        if first.setdefault(digest, line) != line:
+            found = f"recordings that are those of line {first[digest]}, sample by sample"
+            mend = "One of the two was copied over the other, or named twice: find the right one, or remove the row."
+            faults.append(Fault(f"{TAKES}, line {line}", found, "recordings of its own", mend))
+    if faults:
+        raise InputRefused(tuple(faults))
 
 
 def _opened(

@@ -11,11 +11,12 @@ from ohmsworth.adapters.files.decode import decode
 from ohmsworth.adapters.files.header import QUANTITIES, split_heading
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.record_rows import READING
-from ohmsworth.adapters.files.record_times import BESIDE, TIME
+from ohmsworth.adapters.files.record_times import BESIDE
 from ohmsworth.adapters.files.sheet import Row, cut
 from ohmsworth.readings.entry import Entry, Sign, Typed
 from ohmsworth.readings.names import clean_name, pair_name
 from ohmsworth.units import tidy
+from ohmsworth.work.own_times import TIME
 from ohmsworth.work.portable import FolderRow
 
 _NAMES = ("specimen", "condition", "contact", "mating")

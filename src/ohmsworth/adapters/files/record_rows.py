@@ -8,11 +8,12 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 
 from ohmsworth.adapters.files.formulas import as_text
 from ohmsworth.adapters.files.header import KNOWN, QUANTITIES
-from ohmsworth.adapters.files.record_times import TIME, time_columns
+from ohmsworth.adapters.files.record_times import time_columns
 from ohmsworth.adapters.files.record_units import column_unit, in_unit
 from ohmsworth.errors import Fault, InputRefused, nearest_name
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.readings.names import column_name
+from ohmsworth.work.own_times import TIME
 from ohmsworth.work.study_log import TakenReading
 
 #: The column that says which reading of the records a row is, so that it is known again when rows were sorted.
@@ -77,7 +78,9 @@ def _figures(name: str, figures: Sequence[Typed | None]) -> dict[str, list[str]]
 def _others(entries: Sequence[Entry], named: Collection[str]) -> dict[str, list[str]]:
     """The further columns by name; headings that differ in capitals and blanks alone are one."""
     headings: dict[str, str] = {}
-    for heading in sorted({heading for entry in entries for heading in entry.others if heading != TIME}):
+    for heading in sorted(
+        {heading for entry in entries for heading in entry.others if column_name(heading) != TIME}
+    ):
         headings.setdefault(column_name(heading), heading)
     told = [{column_name(heading): text for heading, text in e.others.items()} for e in entries]
     columns: dict[str, list[str]] = {}

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from ohmsworth.adapters.files.times import seconds
 from ohmsworth.readings.entry import Entry
 from ohmsworth.units import tidy
+from ohmsworth.work.own_times import TIME, time_of_file
 
 #: Heading under which a time stands that would not fit those of the column 'time'.
 BESIDE = "note time"
-TIME = "time"
 
 
 def time_columns(entries: Sequence[Entry]) -> dict[str, list[str]]:
@@ -19,7 +19,7 @@ def time_columns(entries: Sequence[Entry]) -> dict[str, list[str]]:
     What came with a file stands as it was written there. A clock time without its date says nothing about another day,
     so that times of the records do not join such a column.
     """
-    typed = [one.others.get(TIME, "") for one in entries]
+    typed = [time_of_file(one) for one in entries]
     ways = {found for text in typed if (found := _way(text))}
     plain = "a date with a time, no zone" in ways or any(e.time and e.time.tzinfo is None for e in entries)
     fits = not ways or all(way.startswith("a date with a time") for way in ways)

@@ -20,7 +20,7 @@ import numpy as np
 from ohmsworth.adapters.files.writing import write_file
 from ohmsworth.errors import OutputFault
 from ohmsworth.resistance.impedance.curve import Curve
-from ohmsworth.work.contact_takes import TakeState
+from ohmsworth.work.take_state import TakeState
 
 FILE = "takes.analysed.json"
 FORMAT = "ohmsworth analysed takes 1"
@@ -102,5 +102,7 @@ def _entry(frequency: np.ndarray, data: Mapping[str, Any]) -> Entry:
     if random.shape != (tones, 2, 2) or degrees.shape != (tones,) or not np.isfinite(random).all():
         raise ValueError("not one covariance a tone")
     shared = {str(name): column(effect) for name, effect in data["shared"].items()}
-    state = TakeState(**{**data["state"], "exceeded": tuple(data["state"]["exceeded"])})
+    said = dict(data["state"])
+    doubts = tuple((str(code), str(words), str(mend)) for code, words, mend in said["doubts"])
+    state = TakeState(**{**said, "exceeded": tuple(said["exceeded"]), "doubts": doubts})
     return Curve(frequency, column(data["value"]), random, degrees, shared), state

@@ -7,6 +7,7 @@ from ohmsworth.adapters.simulated.plain import write_plain
 from ohmsworth.adapters.simulated.scpi_bench import Contact, ScpiBench
 from ohmsworth.adapters.simulated.scpi_server import PracticeBench
 from ohmsworth.adapters.simulated.shop import write_next_hall, write_shop_bench, write_shop_lot
+from ohmsworth.adapters.simulated.taken import write_taken
 from ohmsworth.adapters.simulated.tarnished import write_tarnished
 
 __all__ = [
@@ -26,5 +27,6 @@ __all__ = [
     "write_plain",
     "write_shop_bench",
     "write_shop_lot",
+    "write_taken",
     "write_tarnished",
 ]

@@ -53,29 +53,29 @@ class Impedances:
     shared: Mapping[str, Complex]
 
 
-def gathered(table: ReadingTable, curves: Sequence[Curve]) -> Impedances:
+def gathered(table: ReadingTable, measured: Sequence[Curve]) -> Impedances:
     """One curve a row of `table`.
 
     Raises
     ------
     ArgumentFault
-        When there are not as many curves as rows, or their tones differ.
+        When there are not as many measured as rows, or their tones differ.
     """
-    if len(curves) != len(table) or not len(table):
+    if len(measured) != len(table) or not len(table):
         raise ArgumentFault(
-            "curves", len(curves), f"one a row of the table, {len(table)}, and more than none"
+            "measured", len(measured), f"one a row of the table, {len(table)}, and more than none"
         )
-    frequency = curves[0].frequency
-    if any(not np.array_equal(curve.frequency, frequency) for curve in curves):
-        raise ArgumentFault("curves", "different tones", "the same tones in every take")
-    names = dict.fromkeys(name for curve in curves for name in curve.shared)
+    frequency = measured[0].frequency
+    if any(not np.array_equal(curve.frequency, frequency) for curve in measured):
+        raise ArgumentFault("measured", "different tones", "the same tones in every take")
+    names = dict.fromkeys(name for curve in measured for name in curve.shared)
     none = np.zeros(len(frequency), complex)
     return Impedances(
         table,
         frequency,
-        np.array([curve.value for curve in curves]),
-        np.array([curve.random[:, [0, 1], [0, 1]] for curve in curves]),
-        {name: np.array([curve.shared.get(name, none) for curve in curves]) for name in names},
+        np.array([curve.value for curve in measured]),
+        np.array([curve.random[:, [0, 1], [0, 1]] for curve in measured]),
+        {name: np.array([curve.shared.get(name, none) for curve in measured]) for name in names},
     )
 
 

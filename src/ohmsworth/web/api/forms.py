@@ -96,7 +96,12 @@ class EntryOut(BaseModel):
 class ReadingOut(BaseModel):
     """A reading as it stands now."""
 
-    number: int
+    number: int = Field(
+        description="The line of the log that keeps it; addresses and other lines refer to it."
+    )
+    nth: int = Field(
+        description="Which reading of the study it is, from 1: the number that pages and reports show. It stays so."
+    )
     key: str
     state: Literal["used", "set aside", "withdrawn"]
     reason: str
@@ -142,9 +147,12 @@ class DoubtOut(BaseModel):
 
 
 class TakenOut(BaseModel):
-    """What became of a reading; `number` is None while its doubts are not answered."""
+    """What became of a reading; `number` and `nth` are None while its doubts are not answered."""
 
-    number: int | None
+    number: int | None = Field(description="The line of the log that keeps it.")
+    nth: int | None = Field(
+        description="Which reading of the study it is, from 1: the number that pages and reports show."
+    )
     headline: str
     resistance: float | None
     expanded_uncertainty: float | None
@@ -200,6 +208,7 @@ def reading_out(reading: TakenReading) -> ReadingOut:
     """A reading on its way out."""
     return ReadingOut(
         number=reading.number,
+        nth=reading.nth,
         key=reading.key,
         state=reading.state,
         reason=reading.reason,

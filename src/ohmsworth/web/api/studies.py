@@ -185,6 +185,7 @@ def _taken_out(taken: Taken) -> TakenOut:
     reading = judgement.reading
     return TakenOut(
         number=taken.number,
+        nth=taken.after.nths.get(taken.number) if taken.number is not None else None,
         headline=judgement.headline,
         resistance=reading.value if reading else None,
         expanded_uncertainty=reading.expanded if reading else None,

@@ -1,0 +1,141 @@
+"""Where a study is kept, and how sentences speak of its readings there: a folder of files, or the shop's records."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Literal
+
+#: How a fault names the rows of a study's file.
+_ROWS = re.compile(r"readings\.csv, line (\d+(?:, \d+)*)")
+#: What a study's files are called where nobody has seen them.
+_FILES = {"readings.csv": "the readings", "study.toml": "the question"}
+#: More readings than this are not listed in a sentence.
+_MOST = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Home:
+    """Where a study is kept.
+
+    Parameters
+    ----------
+    kind
+        A "folder" of files, or the "records" with their pages.
+    number_of
+        In the records: the number under which the pages show a reading, by its line of readings.csv.
+    """
+
+    kind: Literal["folder", "records"] = "folder"
+    number_of: Mapping[int, int] = field(default_factory=dict)
+
+    @property
+    def kept(self) -> bool:
+        """Whether the study is kept in the records, so that nobody has seen its files."""
+        return self.kind == "records"
+
+
+#: A study as it stands in its files.
+FOLDER = Home()
+
+
+def rows_named(home: Home, rows: Sequence[int]) -> str:
+    """Readings in a sentence: ``line 25 of readings.csv``, ``readings 12, 13``; "every reading" for none."""
+    if not rows:
+        return "every reading"
+    several = "s" if len(rows) > 1 else ""
+    if not home.kept:
+        return f"line{several} {row_numbers(home, rows, _MOST)} of readings.csv"
+    if home.number_of.keys().isdisjoint(rows):
+        return "these readings" if several else "this reading"
+    return f"reading{several} {row_numbers(home, rows, _MOST)}"
+
+
+def row_numbers(home: Home, rows: Sequence[int], most: int = 12) -> str:
+    """Their lines, or the numbers that the pages show; "all" for none.
+
+    Examples
+    --------
+    >>> row_numbers(FOLDER, (25, 26))
+    '25, 26'
+    >>> row_numbers(Home("records", {25: 31, 26: 32}), (25, 26), 1)
+    '31 …'
+    """
+    # A reading of another study has no number in this one.
+    numbers = [home.number_of.get(row) for row in rows] if home.kept else list(rows)
+    known = [str(number) for number in numbers if number is not None]
+    return (", ".join(known[:most]) + (" …" if len(known) > most else "")) or "all"
+
+
+def rows_called(home: Home) -> str:
+    """The heading over such numbers."""
+    return "readings" if home.kept else "lines"
+
+
+def counted_as(home: Home) -> str:
+    """What readings are counted as: ``48 of 48 rows``."""
+    return "readings" if home.kept else "rows"
+
+
+def row_called(home: Home, line: int) -> str:
+    """One reading as a name: ``line 25``, ``reading 31``."""
+    if not home.kept:
+        return f"line {line}"
+    return f"reading {home.number_of[line]}" if line in home.number_of else "a reading"
+
+
+def where_said(home: Home, text: str) -> str:
+    """Where a fault stands, told by the number of the reading where nobody has seen the line.
+
+    Examples
+    --------
+    >>> where_said(Home("records", {25: 31}), "readings.csv, line 25, column 'time'")
+    "reading 31, column 'time'"
+    """
+    if not home.kept:
+        return text
+    found = _ROWS.match(text)
+    rows = [int(row) for row in found[1].split(", ")] if found is not None else []
+    if found is not None and home.number_of.keys() >= set(rows):
+        return rows_named(home, rows) + text[found.end() :]
+    for file, said in _FILES.items():
+        if text.startswith(file):
+            return said + text[len(file) :]
+    return text
+
+
+def to_look(home: Home) -> str:
+    """Where to see what was read."""
+    return "Look at it under Readings" if home.kept else "Look at the bench sheet"
+
+
+def to_keep(home: Home, several: bool = False) -> str:
+    """How to keep readings in spite of a warning."""
+    if home.kept:
+        return f"keep the reading{'s' if several else ''} in spite of the warning"
+    return f"list the row{'s' if several else ''} under 'keep'"
+
+
+def to_check_unit(home: Home) -> str:
+    """Where a slipped unit shows."""
+    beside = "beside the figures" if home.kept else "in the heading"
+    return f"Look at the unit {beside} and on the meter"
+
+
+def stated_in(home: Home) -> str:
+    """Where the question says something already, or is to say it."""
+    return "under Question" if home.kept else "in study.toml"
+
+
+def to_ask(home: Home, text: str, words: str) -> str:
+    """What the question is to say: `text` into its file, or `words` on its page.
+
+    Examples
+    --------
+    >>> to_ask(FOLDER, "add [[use]]", "choose a use")
+    'add [[use]] to study.toml'
+    >>> to_ask(Home("records"), "add [[use]]", "choose a use")
+    'choose a use under Question'
+    """
+    return f"{words} under Question" if home.kept else f"{text} to study.toml"
