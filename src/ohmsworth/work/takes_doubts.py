@@ -5,6 +5,7 @@ from __future__ import annotations
 from ohmsworth.advice.cautions import TONES_APART, TONES_LOUD
 from ohmsworth.report.answer import ActionAnswer, WarningAnswer
 from ohmsworth.report.takes_answer import TakesAnswer
+from ohmsworth.report.takes_evidence import rest_words
 from ohmsworth.report.words import listed
 from ohmsworth.resistance.impedance.against_dc import CAUSES
 from ohmsworth.units import show, show_percent, show_stated
@@ -110,16 +111,11 @@ def _moved(answer: TakesAnswer) -> tuple[WarningAnswer, ...]:
     rest = answer.rest
     if rest is None or rest.verdict == "at rest":
         return ()
-    if rest.verdict == "drifts":
-        length = rest.time[-1] - rest.time[0]
-        words = f"The contact's resistance drifted by {show(100 * rest.drift * length, '%', 2)} during {length:.0f} s."
-    else:
-        words = f"The contact's resistance fluctuated by {show(100 * rest.fluctuation, '%', 2)} (root mean square)."
     do = (
         "Let the bench warm up for ten minutes and keep cables and table still, then record again. A contact that still moves is "
         f"not at rest: {CAUSES['moved'].partition(': ')[2]}"
     )
-    return (WarningAnswer("NOT_AT_REST", words, (), do, False),)
+    return (WarningAnswer("NOT_AT_REST", rest_words(rest), (), do, False),)
 
 
 def _film(answer: TakesAnswer) -> tuple[WarningAnswer, ...]:

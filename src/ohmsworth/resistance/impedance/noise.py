@@ -35,12 +35,16 @@ def quiet_bins(plan: TonePlan, lines: Codes, reach: Array) -> NDArray[np.bool_]:
     size = plan.period // 2 + 1
     quiet = np.ones(size, bool)
     quiet[[0, 1, size - 1]] = False
-    for mains in MAINS:
-        hertz = np.arange(size) * (plan.rate / plan.period)
-        quiet &= np.abs(hertz - mains * np.round(hertz / mains)) >= MAINS_WIDTH
+    quiet &= ~near_mains(np.arange(size) * (plan.rate / plan.period), MAINS_WIDTH)
     for line, far in zip(lines.tolist(), reach, strict=True):
         quiet[max(int(line - far), 0) : int(line + far) + 1] = False
     return quiet
+
+
+def near_mains(frequency: NDArray[np.floating], width: float) -> NDArray[np.bool_]:
+    """Which of `frequency` (hertz) lie less than `width` hertz from a harmonic of either mains frequency; shape as they."""
+    apart = [np.abs(frequency - mains * np.round(frequency / mains)) for mains in MAINS]
+    return np.asarray(np.min(apart, axis=0) < width)
 
 
 def bins_beside(quiet: NDArray[np.bool_], line: float) -> Codes:

@@ -23,6 +23,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.materials.film_harmonics import FILM_VOLTAGE
@@ -41,9 +42,14 @@ from ohmsworth.resistance.impedance.estimated import Estimated, subtracted
 from ohmsworth.resistance.impedance.excess import Excess, excess_of
 from ohmsworth.resistance.impedance.input_scale import Levels, levels
 from ohmsworth.resistance.impedance.least_squares import Consistency, LinearFit, consistency, fitted, weighted
+from ohmsworth.resistance.impedance.noise import MAINS_WIDTH, near_mains
 from ohmsworth.resistance.impedance.phasors import Take
 from ohmsworth.resistance.impedance.powers import Cycles, Products, products_of
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
+from ohmsworth.resistance.impedance.windows import windows_for
+
+#: Hum is not looked for above this, in hertz; below, a line keeps so many zeros of the windows' response from the mains.
+HUM_UP_TO, LOBES = 2000.0, 3.0
 
 Verdict = Literal["not seen", "inputs may explain it", "contact"]
 
@@ -222,16 +228,24 @@ def _seen(take: Take, plan: TonePlan, circuit: Circuit, contact_input: int) -> _
     found = levels(take.tones, plan, circuit, contact_input)
     made = products_of(found.voltage, plan.cycles, take.products.cycles, plan.way)
     excess = excess_of(take, plan, found, contact_input)
+    usable = made.clear & ~_in_hum(plan, take.products.cycles)
     for name, part in (("second", made.square), ("third", made.cube)):
-        if not (np.abs(part[made.clear]) > 0).any():
+        if not (np.abs(part[usable]) > 0).any():
             raise ArgumentFault("products", take.products.cycles, f"lines of {name} order among them")
-    chosen = np.flatnonzero(made.clear & ((made.square != 0) | (made.cube != 0)))
+    chosen = np.flatnonzero(usable & ((made.square != 0) | (made.cube != 0)))
     columns = np.column_stack([made.square, made.cube])[chosen]
     noise = excess.noise[chosen, None, None] / 2 * np.eye(2)
     data = weighted(Curve(chosen.astype(float), excess.value[chosen], noise, excess.degrees[chosen], {}))
     fit = fitted(data, columns)
     left = excess.value[chosen] - columns @ fit.value
     return _Seen(found, made, excess, chosen, fit, consistency(data, columns, left))
+
+
+def _in_hum(plan: TonePlan, cycles: Cycles) -> NDArray[np.bool_]:
+    """Lines that hum may reach: as far as the windows' lobes leak, up to the highest harmonic of the mains that counts."""
+    hertz = cycles * (plan.rate / plan.period)
+    hop = windows_for(plan.periods).hop * plan.period / plan.rate
+    return (hertz < HUM_UP_TO) & near_mains(hertz, max(MAINS_WIDTH, LOBES / hop))
 
 
 def _lines(seen: _Seen, plan: TonePlan, wanted: Cycles) -> ProductLines:
