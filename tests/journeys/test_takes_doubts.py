@@ -43,7 +43,7 @@ def test_a_contact_that_drifts_is_not_at_rest(tmp_path: Path) -> None:
     seconds = PLAN.periods * PLAN.period / PLAN.rate
     assert found.rest.drift * seconds == pytest.approx(0.01, rel=0.1)
     assert "rest" in pictures(found)
-    assert any("drifted by 0.9" in warning.words for warning in found.warnings)
+    assert any("drifted by 0.83 % over 2.5 s" in warning.words for warning in found.warnings)
 
 
 def test_a_contact_that_rests_is_said_to(tmp_path: Path) -> None:

@@ -87,7 +87,9 @@ def test_once_more_gives_the_same(tmp_path: Path, capsys: Captured) -> None:
 
 
 def test_the_data_meet_their_schema(tmp_path: Path, capsys: Captured) -> None:
-    shorter(tmp_path, ("# turned = true", "turned = true"), ("# uncertainty", "uncertainty"))
+    shorter(
+        tmp_path, ("# turned = true", "turned = true"), ('# uncertainty = "1 µΩ"', 'uncertainty = "1 µΩ"')
+    )
     assert run(["schema", "tones"]) == OK
     schema = json.loads(capsys.readouterr().out)
     jsonschema.Draft202012Validator.check_schema(schema)

@@ -112,7 +112,7 @@ def rest_words(rest: RestAnswer) -> str:
         return f"The contact rested while it was recorded: its resistance fluctuated by less than {hidden} (95 %)."
     length = rest.time[-1] - rest.time[0]
     if rest.verdict == "drifts" or abs(rest.drift * length) > rest.fluctuation:
-        return f"The contact's resistance drifted by {show(100 * rest.drift * length, '%', 2)} over {length:.0f} s."
+        return f"The contact's resistance drifted by {show(100 * rest.drift * length, '%', 2)} over {show(length, 's', 2)}."
     size = show(100 * rest.fluctuation, "%", 2)
     law = "" if rest.exponent is None else f", with a spectrum that falls as 1/f^{rest.exponent:.1f}"
     return f"The contact's resistance fluctuated by {size} (root mean square){law}."
