@@ -146,7 +146,7 @@ def test_a_refusal_stands_in_the_page_and_not_a_page_in_it(opened: Any, bench: C
     ask(page, served.address)
     page.eval_on_selector("form[action$=skip] [name=step]", "field => (field.value = '99')")
     page.click("#skip")
-    page.wait_for_selector("#refused >> text=the sheet was laid anew")
+    page.wait_for_selector("#refused :text('the sheet was laid anew')")
     assert len(page.query_selector_all("header.top")) == 1
     assert page.inner_text("#now .where").startswith("Step 1 of")
     page.focus("#voltage")
@@ -168,3 +168,18 @@ def test_a_comma_before_three_digits_is_said_while_it_is_typed(
     assert page.inner_text("#voltage-said") == "Read as 1.888: the comma is the decimal mark."
     page.keyboard.type("2")
     assert page.inner_text("#voltage-said") == ""
+
+
+def test_news_takes_no_focus_from_the_current(opened: Any, bench: Callable[..., Served]) -> None:
+    served = bench()
+    page, other = opened(), opened()
+    address = ask(page, served.address)
+    focus(page, "voltage")
+    press(page, voltage(page, "11"))
+    focus(page, "current")
+    other.goto(address)
+    focus(other, "voltage")
+    press(other, voltage(other, "12"), "100.02")
+    page.wait_for_selector("#news :text('One reading more')", timeout=15_000)
+    page.wait_for_timeout(300)
+    assert page.evaluate("document.activeElement.id") == "current"

@@ -57,11 +57,11 @@
   };
   document.addEventListener("htmx:after:swap", (event) => {
     const swapped = event.detail?.ctx?.target;
-    if (swapped?.id === "refused") return swapped.scrollIntoView({ block: "nearest" });
-    if (swapped?.id === "now" || !swapped?.isConnected) {
-      byId("refused")?.replaceChildren();
-      ready();
-    }
+    // News replaces itself every few seconds: it must not take the focus from the field in which somebody types.
+    if (swapped?.id !== "now" && (swapped?.isConnected || swapped?.id === "news")) return;
+    const refused = byId("refused");
+    if (refused?.firstElementChild) refused.scrollIntoView({ block: "nearest" });
+    else ready();
   });
   ready();
 
@@ -152,6 +152,11 @@
     ready();
   };
 
+  // A refusal stands until the next thing is asked for.
+  document.addEventListener("htmx:before:request", (event) => {
+    const source = event.detail.ctx.sourceElement;
+    if (source.id !== "news" && byId("now").contains(source)) byId("refused")?.replaceChildren();
+  });
   // While something waits, the page leads by itself: the order of the readings is kept, and no older state comes over it.
   document.addEventListener("htmx:before:request", (event) => {
     const source = event.detail.ctx.sourceElement;
