@@ -106,7 +106,7 @@ def folder_particulars(folder: StudyFolder, form_of: FormOf) -> Particulars:
 def _of_log(state: StudyState, form: StudyForm, cards: Cards, place: str) -> Particulars:
     rows = [
         _Row(
-            one.number,
+            one.nth,
             one.entry,
             _taken_at(one),
             _who(one.entry.operator or one.by),
@@ -222,7 +222,7 @@ def _calibrated(card: MeterCard | CheckStandardCard | None) -> str:
 def _decided(one: TakenReading) -> list[Decision]:
     """What was done to a reading after it was taken, or as it was."""
     of = ", ".join(part for part in (one.entry.specimen, one.entry.condition) if part)
-    number, found = str(one.number), []
+    number, found = str(one.nth), []
     if one.kept and not any(line.kind == KEPT for line in one.changes):
         found.append(Decision(number, of, _DONE[KEPT], one.kept, _who(one.by), _moment(one.at)))
     for line in one.changes:
@@ -233,10 +233,11 @@ def _decided(one: TakenReading) -> list[Decision]:
 
 
 def _remarks(state: StudyState) -> tuple[Remark, ...]:
+    numbers = state.nths
     return tuple(
         Remark(
             str(line.fields.get("text", "")),
-            "" if line.about is None else f"reading {line.about}",
+            "" if line.about is None else f"reading {numbers.get(line.about, line.about)}",
             _who(line.by),
             _moment(line.at),
         )

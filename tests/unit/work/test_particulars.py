@@ -90,15 +90,15 @@ def test_the_records_say_who_when_for_whom_and_with_what(bench: BenchShop) -> No
     )
     assert found.specimens == ((bench.state.counted[0].entry.specimen, "cable, 3 m; serial SN 9"),)
     assert [(r.text, r.who) for r in found.remarks] == [("The rack was warm.", "Ben")]
-    assert found.remarks[0].about == f"reading {bench.state.counted[0].number}"
+    assert found.remarks[0].about == f"reading {bench.state.counted[0].nth}"
 
 
 def test_reasons_of_kept_and_left_out_readings_are_told(bench: BenchShop) -> None:
     kept, aside = bench.state.counted[12], bench.state.counted[1]
     found = record_particulars(bench.shop, bench.state)
     told = {d.reading: (d.what, d.why, d.who) for d in found.decisions}
-    assert told[str(kept.number)] == ("kept in spite of a doubt", "looked twice; it is so", "Ada")
-    assert told[str(aside.number)] == ("left out", "plug fell out", "Ben")
+    assert told[str(kept.nth)] == ("kept in spite of a doubt", "looked twice; it is so", "Ada")
+    assert told[str(aside.nth)] == ("left out", "plug fell out", "Ben")
     report = answer_record(bench.desk, bench.study, bench.state).report
     doubts = tables(section(report, "Warnings about the readings").blocks)["Warnings"]
     assert any("Kept by the owner. Reason: looked twice; it is so." in row[2] for row in doubts.rows)
@@ -115,7 +115,7 @@ def test_every_reading_stands_in_the_table_at_the_end(bench: BenchShop) -> None:
     first = dict(zip(table.header, table.rows[0], strict=True))
     entry = bench.state.counted[0].entry
     assert entry.voltage is not None
-    assert first["reading"] == str(bench.state.counted[0].number)
+    assert first["reading"] == str(bench.state.counted[0].nth) == "1"
     assert (first["specimen"], first["voltage [mV]"], first["current [mA]"]) == (
         entry.specimen, entry.voltage.text, "100.02",
     )  # fmt: skip
