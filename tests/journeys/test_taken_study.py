@@ -45,7 +45,9 @@ def test_planted_contacts_are_found_at_every_tone(answer: Answer) -> None:
         curve = curves[name]
         for k, r in enumerate(z.real):
             low, high = curve.low_together[k], curve.high_together[k]
-            assert low is not None and high is not None and low < r < high, (name, k)
+            assert low is not None, (name, k)
+            assert high is not None, (name, k)
+            assert low < r < high, (name, k)
         # Four specimens that differ by 6 %: 3 % of the mean.
         np.testing.assert_allclose(curve.reactance, z.imag, rtol=0.15, atol=2e-6)
     ratio = truth["dark"].real / truth["clean"].real
