@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from tests.tables import SIGNS
 
-from ohmsworth.resistance import DIRECT, FORM_WORDS, REVERSAL, SINGLE, THREE, ZERO, group_rows
+from ohmsworth.resistance import DIRECT, FORM_WORDS, REVERSAL, SINGLE, THREE, TONES, ZERO, group_rows
 
 Found = list[tuple[int, tuple[int, ...]]]
 
@@ -82,4 +82,4 @@ def test_every_row_with_current_is_used_once_and_once_only() -> None:
 
 
 def test_every_form_has_words() -> None:
-    assert len(FORM_WORDS) == 1 + max(SINGLE, ZERO, REVERSAL, THREE, DIRECT)
+    assert len(FORM_WORDS) == 1 + max(SINGLE, ZERO, REVERSAL, THREE, DIRECT, TONES)
