@@ -72,6 +72,14 @@ def test_a_take_without_any_noise_has_none_but_what_it_lacks() -> None:
     assert sound_faults(placed(a_wave(noise=0.0), bits=16), CIRCUIT, 0) == ()
 
 
+@pytest.mark.parametrize("steps", [0.003, 0.02, 0.05])
+def test_tones_that_repeat_almost_exactly_are_no_repeated_blocks(steps: float) -> None:
+    # Noise far below a step: here and there the samples of one cycle are those of the last.
+    plan = a_plan(periods=8, way="in turn", tones=3)
+    take = placed(a_wave(plan, noise=steps * 2.0**-15), plan, 16)
+    assert dropouts(take, heard(take)) == []
+
+
 def test_where_parts_lie_and_what_they_are_called() -> None:
     take = placed(a_wave(), start=100.4, clock=1e-3)
     assert take.stretch(Stretch(1000, 3000)) == Stretch(1101, 3103)
