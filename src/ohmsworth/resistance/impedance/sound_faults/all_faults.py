@@ -23,7 +23,7 @@ def sound_faults(
     """What is doubtful about a take, the causes before what follows from them.
 
     A take at another rate, cut off or with a dead input is told of that alone, and of clipping: the rest would mislead. Where
-    it clips, or its level was processed, that level does not tell which input is which.
+    it clips, or was processed or coded, that level does not tell which input is which.
 
     Parameters
     ----------
@@ -44,9 +44,9 @@ def sound_faults(
     # A block that stands still or twice spoils the phases too: it is told of once.
     lost = dropouts(take, sound) or slips(take, loudest)
     found = [*clipped, *lost, *hum(take, sound), *level_low(sound)]
-    found += (processed := processing(take, at_shunt))
-    if not (clipped or processed):
+    # A coder changes the noise too: it is told of once.
+    changed = ([] if clipped else losses(take, loudest)) or processing(take, at_shunt)
+    if not (clipped or changed):
         found += exchanged(take, circuit, sound, at_shunt, ratio)
-    if not clipped:
-        found += losses(take, loudest)
+    found += changed
     return tuple(found)

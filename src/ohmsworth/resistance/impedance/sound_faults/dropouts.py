@@ -72,7 +72,7 @@ def _held(take: PlacedTake, peak: float) -> list[tuple[int, int]]:
     found: dict[int, int] = {}
     for at, waves in _blocks(take, _HELD):
         still = (np.diff(waves, axis=0) == 0).all(axis=1) & (np.abs(waves[1:]).max(axis=1) < 0.9 * peak)
-        for first, length in _runs(still):
+        for first, length in runs(still):
             if length >= _HELD:
                 found[at + first] = length + 1
     return _joined(found)
@@ -90,9 +90,9 @@ def _joined(found: dict[int, int]) -> list[tuple[int, int]]:
     return joined
 
 
-def _runs(flags: NDArray[np.bool_]) -> list[tuple[int, int]]:
+def runs(values: NDArray[np.bool_]) -> list[tuple[int, int]]:
     """Begin and length of each run of true ones."""
-    edges = np.flatnonzero(np.diff(np.concatenate([[False], flags, [False]]).astype(np.int8)))
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], values, [False]]).astype(np.int8)))
     return [(int(first), int(last - first)) for first, last in edges.reshape(-1, 2)]
 
 
@@ -106,7 +106,7 @@ def _repeated(take: PlacedTake) -> list[tuple[int, int]]:
             if _meant(take, lag):
                 continue
             same = (waves[lag:] == waves[:-lag]).all(axis=1)
-            for first, length in _runs(same):
+            for first, length in runs(same):
                 block = waves[lag + first : lag + first + length]
                 if length >= max(_REPEAT, lag // 2) and np.ptp(block, axis=0).max() > 0:
                     found[at + lag + first] = max(length, found.get(at + lag + first, 0))

@@ -1,19 +1,17 @@
-"""What lossy coders and noise suppression leave out: the treble above an edge, and the noise between tones."""
+"""What lossy coders leave out: the treble above an edge, of the noise and of the tones."""
 
 from __future__ import annotations
 
 import numpy as np
-import scipy.signal
 from numpy.typing import NDArray
 
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.resistance.impedance.sound_faults.heard import (
-    floor,
     quiet_parts,
     rounding,
     spectrum_of_noise,
 )
-from ohmsworth.resistance.impedance.sound_faults.placed import PlacedTake, spoken
+from ohmsworth.resistance.impedance.sound_faults.placed import PlacedTake
 
 Array = NDArray[np.float64]
 
@@ -23,10 +21,6 @@ _FROM, _TO, _BAND = 0.3, 0.86, 0.9
 _FALL, _WIDE = 100.0, 0.012
 #: Share of its neighbours' strength below which a tone is missing.
 _MISSING = 0.02
-#: Share of the silence's noise that has to be left between the tones.
-_LEFT = 0.1
-#: Samples of the tones that are looked at; Kaiser's window with its form: no leakage above −200 dB.
-_LENGTH, _KAISER, _MAIN_LOBE = 1 << 17, 28.0, 10
 
 
 def losses(take: PlacedTake, loudest: int) -> list[Doubt]:
@@ -42,7 +36,6 @@ def losses(take: PlacedTake, loudest: int) -> list[Doubt]:
         told.append(f"the noise ends at {edge / 1000:.1f} kHz")
     if absent := _absent(take, loudest):
         told.append(f"tones from {absent / 1000:.1f} kHz on are missing")
-    told += _holes(take)
     if not told:
         return []
     mend = (
@@ -93,38 +86,3 @@ def _absent(take: PlacedTake, number: int) -> float | None:
         return None
     highest = int(np.flatnonzero(there)[-1])
     return float(plan.frequencies[highest + 1]) if highest + 1 < len(there) else None
-
-
-def _holes(take: PlacedTake) -> list[str]:
-    """Noise between the tones that is far below that of the silence."""
-    quiet = quiet_parts(take)
-    part = take.stretch(take.plan.main[0])
-    waves = take.recording.whole(part.start, min(part.stop, part.start + _LENGTH))
-    if not quiet or len(waves) < 8192:
-        return []
-    silent = np.median([floor(spectrum_of_noise(parts), take.recording.rate) for _, parts in quiet], axis=0)
-    between = _between_tones(take, waves)
-    told = []
-    for number in range(2):
-        most = _LEFT * float(silent[number])
-        if most > 2 * rounding(take) and between[number] < most:
-            less = 10 * np.log10(silent[number] / max(between[number], 1e-30))
-            told.append(
-                f"{spoken(number)} has {less:.0f} dB less noise between the tones than in the silence"
-            )
-    return told
-
-
-def _between_tones(take: PlacedTake, waves: Array) -> Array:
-    """The power density in the same band, away from the tones; shape (2,)."""
-    window = scipy.signal.windows.kaiser(len(waves), _KAISER)
-    spectrum = np.fft.rfft((waves - waves.mean(axis=0)) * window[:, None], axis=0)
-    density = 2 * np.abs(spectrum) ** 2 / (window**2).sum()
-    turn = np.arange(len(density)) / len(waves)
-    apart = (turn >= min(2000 / take.recording.rate, 0.2)) & (turn <= 0.4)
-    for tone in take.plan.cycles / take.plan.period / (1 + take.clock):
-        apart &= np.abs(turn - tone) > _MAIN_LOBE / len(waves)
-    if not apart.any():
-        return np.full(2, np.inf)
-    # The middle of exponentially distributed powers is ln 2 of their mean.
-    return np.asarray(np.median(density[apart], axis=0) / np.log(2))

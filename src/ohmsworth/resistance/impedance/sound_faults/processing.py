@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.resistance.impedance import drive
+from ohmsworth.resistance.impedance.sound_faults.between import noise_taken_away
 from ohmsworth.resistance.impedance.sound_faults.heard import (
     floor,
     quiet_parts,
@@ -36,7 +37,7 @@ def processing(take: PlacedTake, at_shunt: int) -> list[Doubt]:
     at_shunt
         Number, from 0, of the input at the shunt: its level does not depend on a contact that moves.
     """
-    told = [*_levels(take, at_shunt), *_floors(take)]
+    told = [*_levels(take, at_shunt), *_floors(take), *noise_taken_away(take)]
     if not told:
         return []
     mend = (

@@ -7,11 +7,14 @@ The phases of the tones in one period against those in the one before, tone k wi
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from itertools import pairwise
+
 import numpy as np
 from numpy.typing import NDArray
 
 from ohmsworth.readings.doubt import Doubt
-from ohmsworth.resistance.impedance.sound_faults.dropouts import MEND
+from ohmsworth.resistance.impedance.sound_faults.dropouts import MEND, runs
 from ohmsworth.resistance.impedance.sound_faults.placed import PlacedTake
 from ohmsworth.resistance.impedance.sound_faults.summed import summed_at
 from ohmsworth.resistance.impedance.tone_plan import Stretch
@@ -21,6 +24,18 @@ Complex = NDArray[np.complex128]
 
 #: A jump is at least so many samples, and so many times what the others stray by.
 _JUMP, _STRAY = 0.7, 12.0
+#: Steps from period to period that it takes to see which of them are usual: a jump within a period spoils two.
+_STEPS = 5
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Turn:
+    """Periods of the same tones: `phasors` of each, shape (periods, tones), and how much later each comes than the last."""
+
+    periods: list[Stretch]
+    cycles: NDArray[np.int64]
+    phasors: Complex
+    steps: Array
 
 
 def slips(take: PlacedTake, loudest: int) -> list[Doubt]:
@@ -31,43 +46,47 @@ def slips(take: PlacedTake, loudest: int) -> list[Doubt]:
     loudest
         Number, from 0, of the input with the stronger tones.
     """
-    found: list[tuple[float, float]] = []
-    for turn, part in enumerate(take.plan.main):
-        cycles = take.plan.cycles[turn : turn + 1] if take.plan.way == "in turn" else take.plan.cycles
-        periods = take.periods(part)
-        if len(periods) >= 4:
-            found += _jumps(take, periods, cycles, loudest)
-    if not found:
+    turns = [_turn(take, number, loudest) for number in range(len(take.plan.main))]
+    steps = np.concatenate([turn.steps for turn in turns])
+    if len(steps) < _STEPS:
         return []
-    at, by = found[0]
+    # A clock that is not quite known makes every period come later by as much.
+    usual = float(np.median(steps))
+    jumps = [jump for turn in turns for jump in _jumps(turn, usual)]
+    if not jumps:
+        return []
+    sample, by = jumps[0]
     words = (
-        f"the tones come {abs(by):.0f} samples {'later' if by > 0 else 'earlier'} from about {take.told(at)} on: samples "
-        f"{'came in between' if by > 0 else 'are missing'}"
+        f"the tones come {abs(by):.0f} samples {'later' if by > 0 else 'earlier'} from about {take.told(take.at(sample))} on: "
+        f"samples {'came in between' if by > 0 else 'are missing'}"
     )
     return [Doubt("DROPPED_OUT", words, (), MEND)]
 
 
-def _jumps(
-    take: PlacedTake, periods: list[Stretch], cycles: NDArray[np.int64], number: int
-) -> list[tuple[float, float]]:
-    """Place and size of each jump."""
-    phasors = np.array([_phasors(take, period, cycles, number) for period in periods])
-    # Over two periods, so that the one with the jump in it, which belongs to neither side, is stepped over.
-    steps = np.array(
-        [
-            _later(before, after, cycles, len(periods[0]))
-            for before, after in zip(phasors, phasors[2:], strict=False)
-        ]
-    )
-    off = steps - np.median(steps)
-    stray = float(np.median(np.abs(off))) * 1.4826
-    far = np.abs(off) > max(_JUMP, _STRAY * stray)
+def _turn(take: PlacedTake, number: int, loudest: int) -> _Turn:
+    plan = take.plan
+    cycles = plan.cycles[number : number + 1] if plan.way == "in turn" else plan.cycles
+    periods = take.periods(plan.main[number])
+    phasors = np.array([_phasors(take, period, cycles, loudest) for period in periods])
+    steps = np.array([_later(before, after, cycles, plan.period) for before, after in pairwise(phasors)])
+    return _Turn(periods, cycles, phasors, steps)
+
+
+def _jumps(turn: _Turn, usual: float) -> list[tuple[float, float]]:
+    """Sample of the drive and size of each jump."""
+    if not len(turn.steps):
+        return []
+    off = np.abs(turn.steps - usual)
+    # A quarter of normally distributed errors is below 0.3186 standard deviations: jumps do not reach it.
+    stray = float(np.quantile(off, 0.25)) / 0.3186
     found = []
-    for first in np.flatnonzero(far & ~np.concatenate([[False], far[:-1]])):
-        # A jump in period p shows from p − 2 to p as far as p is spoiled, and whole from p − 1 to p + 1.
-        whole = first + 1 if first + 1 < len(off) and far[first + 1] else first
-        period = periods[int(whole) + 1]
-        found.append((take.at((period.start + period.stop) / 2), float(off[whole])))
+    for first, length in runs(off > max(_JUMP, _STRAY * stray)):
+        # From the last period before to the first one after: what lies between is spoiled by the jump.
+        last = first + length
+        by = _later(turn.phasors[first], turn.phasors[last], turn.cycles, len(turn.periods[0]))
+        by -= length * usual
+        if abs(by) > _JUMP:
+            found.append(((turn.periods[first].stop + turn.periods[last].start) / 2, by))
     return found
 
 
