@@ -15,8 +15,10 @@ from tests.adapters.instruments.benches import practice
 SOURCE = Path(__file__).parents[3] / "src"
 PROGRAM = """
 import signal, sys, threading, time
-# Whatever runs the tests may have been told to ignore it, as a job in the background is.
+# Whatever runs the tests may have been told to ignore them, as a job in the background is.
 signal.signal(signal.SIGINT, signal.default_int_handler)
+if hasattr(signal, "SIGHUP"):
+    signal.signal(signal.SIGHUP, signal.SIG_DFL)
 from ohmsworth import wiring
 from ohmsworth.work.source_limits import DRY_LIMITS
 how, address = sys.argv[1:]
