@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from tests.journeys.studies import Plan, plans, readings, studies
 
 from ohmsworth.errors import InputRefused
-from ohmsworth.report.live_answer import AS_READ, AT_END, GO_ON, NOT_HERE, STOP, LiveAnswer
+from ohmsworth.report.live_answer import AS_READ, AT_END, CHECK, GO_ON, NOT_HERE, STOP, LiveAnswer
 from ohmsworth.wiring import load_study
 from ohmsworth.work.answer_study import answer_study
 from ohmsworth.work.live_answer import live_answer
@@ -35,7 +35,10 @@ def written(study: str, table: str) -> LoadedStudy | None:
 
 def sound(answer: LiveAnswer) -> None:
     """Words, and no figure that is none."""
-    assert answer.stop in (STOP, GO_ON, NOT_HERE)
+    assert answer.stop in (STOP, GO_ON, NOT_HERE, CHECK)
+    # Nobody is sent to check without being told what, nor told to stop while most is in grave doubt.
+    assert answer.stop != CHECK or answer.doubts
+    assert not (answer.doubtful and answer.stop == STOP)
     assert answer.sentence
     assert answer.rule
     for text in (answer.sentence, answer.rule, *answer.findings):
