@@ -252,16 +252,6 @@ def test_numbers_of_a_wide_table_do_not_run_into_each_other() -> None:
     assert len(re.findall(r"2.44\s?mΩ\s+2.19\sto", page.extract_text(extraction_mode="layout"))) == 3
 
 
-def test_text_fills_the_page_above_a_figure_that_does_not_fit_it() -> None:
-    figure = next(figure for figure in FIGURES if figure.name != LADDER.name)
-    filler = [Paragraph("One line.")] * 40
-    after = [Paragraph(f"After the figure, {i}.") for i in range(6)]
-    sections = (Section("Answer", ()), Section("Evidence", (*filler, figure, *after)))
-    texts = pages(replace(REPORT, sections=sections))
-    assert "After the figure, 0." in texts[1]  # the figure stands on the next page, and leaves no gap here
-    assert len(texts) == 3
-
-
 def test_a_small_table_is_set_in_small_type() -> None:
     rows = tuple((f"row {i}.", "2.41 mΩ") for i in range(600))
     counts = []
