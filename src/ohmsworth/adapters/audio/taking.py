@@ -10,7 +10,7 @@ from pathlib import Path
 
 import numpy as np
 
-from ohmsworth.errors import OutputFault
+from ohmsworth.adapters.audio.writing import in_words
 from ohmsworth.work.audio_ports import Array, Keep
 
 _FULL, _UPPER = 2**23, 2**8
@@ -43,7 +43,7 @@ def staged_recording(path: Path, rate: int, seconds: float, replace: bool) -> It
     large = 1.1 * seconds * rate * _FRAME > _LARGE
     temporary: str | None = None
     try:
-        with _in_words(path):
+        with in_words(path):
             _refuse_taken(path, replace)
             handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
             os.close(handle)
@@ -52,11 +52,11 @@ def staged_recording(path: Path, rate: int, seconds: float, replace: bool) -> It
 
             def keep(block: Array) -> None:
                 whole = np.clip(np.rint(block * _FULL), -_FULL, _FULL - 1).astype(np.int32)
-                with _in_words(path):
+                with in_words(path):
                     file.write(whole * np.int32(_UPPER))
 
             yield keep
-        with _in_words(path):
+        with in_words(path):
             _on_disk(temporary)
             _refuse_taken(path, replace)
             os.chmod(temporary, 0o644)
@@ -82,17 +82,3 @@ def _on_disk(name: str) -> None:
         os.fsync(handle)
     finally:
         os.close(handle)
-
-
-@contextmanager
-def _in_words(path: Path) -> Iterator[None]:
-    """What goes wrong with the file at `path`, as an OutputFault."""
-    try:
-        yield
-    except (
-        OSError,
-        ValueError,
-        RuntimeError,
-    ) as error:  # RuntimeError: what the library of sound files raises
-        reason = getattr(error, "strerror", None) or str(error)
-        raise OutputFault(f"{path} cannot be written: {reason}. Choose another place, or free it.") from error

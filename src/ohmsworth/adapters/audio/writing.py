@@ -43,7 +43,7 @@ def staged_drive(path: Path, plan: TonePlan, channels: int) -> Iterator[None]:
     temporary: str | None = None
     made = [folder for folder in (path.parent, *path.parent.parents) if not folder.exists()]
     try:
-        with _in_words(path):
+        with in_words(path):
             if path.is_dir():
                 raise OSError(0, "it is a folder")
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -52,7 +52,7 @@ def staged_drive(path: Path, plan: TonePlan, channels: int) -> Iterator[None]:
             _write(temporary, plan, channels)
             os.chmod(temporary, 0o644)
         yield
-        with _in_words(path):
+        with in_words(path):
             os.replace(temporary, path)
     except BaseException:
         if temporary is not None:
@@ -74,7 +74,7 @@ def write_recording(path: Path, recording: Recording) -> None:
     """
     import soundfile
 
-    with _in_words(path), soundfile.SoundFile(path, "w", recording.rate, 2, "PCM_24") as file:
+    with in_words(path), soundfile.SoundFile(path, "w", recording.rate, 2, "PCM_24") as file:
         for block in recording.read(0, recording.frames, BLOCK):
             file.write(_whole(block))
 
@@ -94,7 +94,7 @@ def _whole(samples: NDArray[np.float64]) -> NDArray[np.int32]:
 
 
 @contextmanager
-def _in_words(path: Path) -> Iterator[None]:
+def in_words(path: Path) -> Iterator[None]:
     """What goes wrong with the file at `path`, as an OutputFault."""
     try:
         yield
