@@ -26,7 +26,7 @@ from ohmsworth.work.entry_doubts import find_entry_doubts
 from ohmsworth.work.entry_notes import find_notes
 
 #: So many of the last entries are looked at, beside all of the same contact.
-_RECENT = 400
+_RECENT = 200
 
 
 @dataclass(frozen=True, slots=True, eq=False)

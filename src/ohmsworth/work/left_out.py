@@ -10,10 +10,10 @@ from ohmsworth.readings.entries import FIRST_LINE, table_as_asked
 from ohmsworth.readings.entry import Entry
 from ohmsworth.readings.entry_faults import find_entry_faults
 from ohmsworth.readings.study import Study
-from ohmsworth.work.readings_check import SLIPS, look_at_readings
+from ohmsworth.work.readings_check import SLIPS, find_left_out
 
 #: So many of the last readings are looked at.
-_RECENT = 400
+_RECENT = 200
 
 
 def left_out_before(
@@ -32,9 +32,9 @@ def left_out_before(
     if len(contacts) == 0 or contacts.line[-1] != table.line[-1]:
         return frozenset()
     marked = replace(study, keep=frozenset(i - start + FIRST_LINE for i in kept if i >= start), set_aside={})
-    doubts, lines, _ = look_at_readings(marked, contacts)
-    slips = {row for doubt in doubts if doubt.code in SLIPS for row in doubt.rows}
-    places = {line: line - FIRST_LINE + start for line in lines if line != table.line[-1]}
+    found = find_left_out(marked, contacts)
+    slips = {row for doubt in found.slips if doubt.code in SLIPS for row in doubt.rows}
+    places = {line: line - FIRST_LINE + start for line in found.lines if line != table.line[-1]}
     return frozenset(
         place for line, place in places.items() if line in slips or earlier[place].cell != entry.cell
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from ohmsworth.readings.copies import find_copied_runs
@@ -23,34 +25,60 @@ _EXCEPTIONS = 0.25
 _ABOUT_ZERO = 0.05
 
 
-def look_at_readings(
-    study: Study, table: ReadingTable
-) -> tuple[list[Doubt], frozenset[int], tuple[Unsettled, ...]]:
-    """Every doubt about the readings, the lines to leave out of the answer, and the conditions that do not settle."""
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """What the answer leaves out by itself.
+
+    `slips` and `moving` are the doubts that it rests on, `lines` those left out, `settling` the conditions that do not settle;
+    `given` is the table without what its owner set aside, and `seen` also without slips.
+    """
+
+    slips: list[Doubt]
+    moving: list[Doubt]
+    lines: frozenset[int]
+    settling: tuple[Unsettled, ...]
+    given: ReadingTable
+    seen: ReadingTable
+    about_zero: bool
+
+
+def find_left_out(study: Study, table: ReadingTable) -> LeftOut:
+    """Which lines the answer leaves out, and why."""
     given = _without(table, set(study.set_aside))
     about_zero = float(np.mean(row_resistance(given) <= 0)) > _ABOUT_ZERO
-    doubts = [] if about_zero else find_slips(given, study.limit, study.home)
-    slips = {row for doubt in doubts if doubt.code in SLIPS for row in doubt.rows} - study.keep
+    slipped = [] if about_zero else find_slips(given, study.limit, study.home)
+    slips = {row for doubt in slipped if doubt.code in SLIPS for row in doubt.rows} - study.keep
     if len(slips) > _EXCEPTIONS * len(given):
         slips = set()
     left_out = _spared(given, slips)
     # A slip must not look like a moving or an overheated contact as well.
     seen = _without(given, left_out)
-    doubts += find_unlikely(seen, study, doubts, about_zero)
     moving = [] if about_zero else find_moving(seen)
     restless = () if about_zero else find_unsettled(seen)
-    doubts += [
-        *(unsettled_doubt(seen, one) for one in restless),
-        *moving,
-        *find_copies(seen),
-        *find_copied_runs(seen),
-        *find_wet(seen, study),
-    ]
-    doubts += find_odd_names(given, study.home)
     # A mating is left out whole, or kept whole.
     exceptions = {row for d in moving if study.keep.isdisjoint(d.rows) for row in d.rows}
     unsettled = _unsettled(seen, exceptions, {one.condition for one in restless})
-    return doubts, frozenset(set(study.set_aside) | left_out | _spared(seen, unsettled)), restless
+    lines = frozenset(set(study.set_aside) | left_out | _spared(seen, unsettled))
+    return LeftOut(slipped, moving, lines, restless, given, seen, about_zero)
+
+
+def look_at_readings(
+    study: Study, table: ReadingTable
+) -> tuple[list[Doubt], frozenset[int], tuple[Unsettled, ...]]:
+    """Every doubt about the readings, the lines to leave out of the answer, and the conditions that do not settle."""
+    found = find_left_out(study, table)
+    seen = found.seen
+    doubts = [
+        *found.slips,
+        *find_unlikely(seen, study, found.slips, found.about_zero),
+        *(unsettled_doubt(seen, one) for one in found.settling),
+        *found.moving,
+        *find_copies(seen),
+        *find_copied_runs(seen),
+        *find_wet(seen, study),
+        *find_odd_names(found.given, study.home),
+    ]
+    return doubts, found.lines, found.settling
 
 
 def _without(table: ReadingTable, lines: set[int]) -> ReadingTable:
