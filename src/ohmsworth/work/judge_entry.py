@@ -24,6 +24,7 @@ from ohmsworth.resistance import REVERSAL, THREE, Resistances, reduce_readings
 from ohmsworth.units import UNITS, show
 from ohmsworth.work.entry_doubts import find_entry_doubts
 from ohmsworth.work.entry_notes import find_notes
+from ohmsworth.work.left_out import left_out_before_last
 
 #: So many of the last entries are looked at, beside all of the same contact.
 _RECENT = 200
@@ -51,7 +52,7 @@ def judge_entry(
     earlier: Sequence[Entry],
     entry: Entry,
     asked: SheetRow | None = None,
-    left_out: Collection[int] = (),
+    kept: Collection[int] = (),
 ) -> Judgement:
     """Judge `entry` before it joins the accepted entries of its study.
 
@@ -65,8 +66,9 @@ def judge_entry(
         As typed.
     asked
         The step of the bench sheet that is being answered; None outside of a sheet.
-    left_out
-        Places in `earlier` of what the answer leaves out: no resistance is formed from these.
+    kept
+        Places in `earlier` of the readings that their owner keeps in spite of a warning; from others that the answer leaves
+        out no resistance is formed.
 
     Returns
     -------
@@ -76,7 +78,7 @@ def judge_entry(
     faults = find_entry_faults(study, earlier, entry)
     if faults:
         return refused(tuple(faults))
-    found = _bearing(study, earlier, entry, left_out)
+    found = _bearing(study, earlier, entry, kept)
     doubts = find_entry_doubts(study, found.table, earlier, entry, found.movement, asked)
     reading = None if found.own is None else one_resistance(found.resistances, found.own, study.coverage)
     limit = _limit(study, entry)
@@ -133,14 +135,15 @@ def _limit(study: Study, entry: Entry) -> float | None:
     return study.limit.resistance
 
 
-def _bearing(study: Study, earlier: Sequence[Entry], entry: Entry, left_out: Collection[int]) -> _Bearing:
+def _bearing(study: Study, earlier: Sequence[Entry], entry: Entry, kept: Collection[int]) -> _Bearing:
     places = _recent(earlier, entry)
     table = table_as_asked(study, [*(earlier[i] for i in places), entry])
     lines = np.array([*places, len(earlier)], np.int64) + FIRST_LINE
     table = replace(table, line=lines)
     last = len(table) - 1
     bench = _bench(study.bench, entry)
-    counted = ~np.isin(lines, [place + FIRST_LINE for place in left_out])
+    left_out = left_out_before_last(study, table, [place + FIRST_LINE for place in kept])
+    counted = ~np.isin(lines, list(left_out))
     rows = np.flatnonzero((table.condition.codes == table.condition.codes[last]) & counted)
     resistances = reduce_readings(table, bench, rows)
     holder = np.flatnonzero((resistances.rows == last).any(1))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import cast
 
 from ohmsworth.errors import Fault, InputRefused
@@ -73,7 +72,7 @@ def _partner(state: StudyState) -> NextStep | None:
     """The current turned round, where the last mating has a reading without its partner and the study reads both ways."""
     entries = [one.entry for one in state.counted]
     both = any(row.polarity == "-" for row in state.sheet) or any(one.polarity == "-" for one in entries)
-    return partner_step([replace(one, step=None) for one in entries]) if both else None
+    return partner_step(entries) if both else None
 
 
 def ahead(state: StudyState, most: int) -> tuple[NextStep, ...]:

@@ -11,7 +11,6 @@ from ohmsworth.readings.entry import Entry
 from ohmsworth.report.judgement import Judgement
 from ohmsworth.work.closed import refuse_closed
 from ohmsworth.work.judge_entry import judge_entry
-from ohmsworth.work.left_out import left_out_before
 from ohmsworth.work.own_times import in_own_way
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
@@ -91,7 +90,7 @@ def take_entry(
     used = [one for one in before if one.state == "used"]
     earlier = [one.entry for one in used]
     kept = [i for i, one in enumerate(used) if one.kept is not None]
-    judgement = judge_entry(question, earlier, entry, asked, left_out_before(question, earlier, entry, kept))
+    judgement = judge_entry(question, earlier, entry, asked, kept)
     if "voltage" in sending.read_by:
         judgement = _without(judgement, OF_HANDS)
     if known is not None:
