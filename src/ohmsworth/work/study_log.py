@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
+from functools import cached_property
 from typing import Literal
 
 from ohmsworth.readings.entry import Entry
@@ -112,7 +113,7 @@ class KeptFile:
     at: datetime
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class StudyState:
     """What the log of a study amounts to after its line `last`.
 
@@ -135,7 +136,7 @@ class StudyState:
     last: int = 0
     retest: date | None = None
 
-    @property
+    @cached_property
     def counted(self) -> tuple[TakenReading, ...]:
         """Readings that stand in readings.csv, in the order in which they were taken: all but those withdrawn."""
         return tuple(one for one in self.readings if one.state != "withdrawn")
