@@ -14,10 +14,14 @@ from typing import Literal
 from ohmsworth.readings.entry import Entry
 from ohmsworth.report.sheet import SheetRow
 from ohmsworth.work.records import Line
+from ohmsworth.work.take_log import RecordedTake, StandardTakes, recorded_take, standard_takes
+from ohmsworth.work.tone_files import Series
 
 QUESTION = "question written"
 SHEET = "sheet laid"
 TAKEN = "reading taken"
+TAKE = "takes kept"
+STANDARD = "takes of a standard kept"
 QUESTIONED = "entry questioned"
 CORRECTED = "reading corrected"
 WITHDRAWN = "reading withdrawn"
@@ -119,7 +123,8 @@ class StudyState:
 
     `question` is the text of study.toml and `question_line` the line that wrote it; `sheet_line` is the line that laid the
     sheet; `skipped` gives the reason by step of the sheet; `specimens` the card by the specimen's name in this study;
-    `retest` is the day by which it is to be done again.
+    `retest` is the day by which it is to be done again; `takes` are those of its contacts over frequency, `standards` those of
+    short, load and open.
     """
 
     question: str = ""
@@ -135,6 +140,18 @@ class StudyState:
     closed: bool = False
     last: int = 0
     retest: date | None = None
+    takes: tuple[RecordedTake, ...] = ()
+    standards: tuple[StandardTakes, ...] = ()
+
+    @property
+    def counted_takes(self) -> tuple[RecordedTake, ...]:
+        """Takes that stand in takes.csv, in the order in which they were kept: all but those withdrawn."""
+        return tuple(one for one in self.takes if one.reading.state != "withdrawn")
+
+    @property
+    def standard_of(self) -> dict[Series, StandardTakes]:
+        """The takes of short, load and open that are taken off contacts from now on."""
+        return {one.series: one for one in self.standards if one.state == "used"}
 
     @cached_property
     def counted(self) -> tuple[TakenReading, ...]:
@@ -187,42 +204,27 @@ class _Reading:
         self.skipped = dict(before.skipped)
         self.notes, self.files = list(before.notes), list(before.files)
         self.specimens = dict(before.specimens)
+        self.takes = {one.reading.number: one for one in before.takes}
+        self.standards = {one.number: one for one in before.standards}
 
     def take(self, line: Line) -> None:
         self.state = replace(self.state, last=line.number)
         if line.kind == TAKEN and line.entry is not None:
-            reason = line.reason or None
-            doubts = tuple(line.fields.get("doubts", ())) if line.fields.get("waited") else ()
-            self.readings[line.number] = TakenReading(
-                line.number,
-                line.key,
-                line.entry,
-                line.entry,
-                line.by,
-                line.at,
-                kept=reason,
-                doubts=doubts,
-                read_by=dict(line.fields.get(READ_BY, {})),
-                typed_by=str(line.fields.get(TYPED_BY, "")),
-                nth=len(self.readings) + 1,
-            )
+            self.readings[line.number] = _reading(line, len(self.readings) + 1)
+        elif line.kind == TAKE and line.entry is not None:
+            self.takes[line.number] = recorded_take(line, _reading(line, len(self.takes) + 1))
+        elif line.kind == STANDARD:
+            self.standards[line.number] = standard_takes(line)
         elif line.about in self.readings:
-            self._about_reading(line, self.readings[line.about])
+            self.readings[line.about] = _changed(line, self.readings[line.about])
+        elif line.about in self.takes:
+            take = self.takes[line.about]
+            self.takes[line.about] = replace(take, reading=_changed(line, take.reading))
+        elif line.about in self.standards and line.kind in (WITHDRAWN, PUT_BACK):
+            standard = self.standards[line.about]
+            state: Literal["used", "withdrawn"] = "withdrawn" if line.kind == WITHDRAWN else "used"
+            self.standards[line.about] = replace(standard, state=state, reason=line.reason)
         self._rest(line)
-
-    def _about_reading(self, line: Line, reading: TakenReading) -> None:
-        changed = replace(reading, changes=(*reading.changes, line))
-        if line.kind == CORRECTED and line.entry is not None:
-            changed = replace(changed, entry=line.entry, reason=line.reason)
-        elif line.kind == WITHDRAWN:
-            changed = replace(changed, state="withdrawn", reason=line.reason)
-        elif line.kind == SET_ASIDE:
-            changed = replace(changed, state="set aside", reason=line.reason, kept=None)
-        elif line.kind == PUT_BACK:
-            changed = replace(changed, state="used", reason=line.reason)
-        elif line.kind == KEPT:
-            changed = replace(changed, state="used", kept=line.reason)
-        self.readings[reading.number] = changed
 
     def _rest(self, line: Line) -> None:
         fields = line.fields
@@ -256,7 +258,42 @@ class _Reading:
             notes=tuple(self.notes),
             files=tuple(self.files),
             specimens=self.specimens,
+            takes=tuple(self.takes.values()),
+            standards=tuple(self.standards.values()),
         )
+
+
+def _reading(line: Line, nth: int) -> TakenReading:
+    """The reading that a line takes, the `nth` of its study."""
+    assert line.entry is not None
+    doubts = tuple(line.fields.get("doubts", ())) if line.fields.get("waited") else ()
+    return TakenReading(
+        line.number,
+        line.key,
+        line.entry,
+        line.entry,
+        line.by,
+        line.at,
+        kept=line.reason or None,
+        doubts=doubts,
+        read_by=dict(line.fields.get(READ_BY, {})),
+        typed_by=str(line.fields.get(TYPED_BY, "")),
+        nth=nth,
+    )
+
+
+def _changed(line: Line, reading: TakenReading) -> TakenReading:
+    """A reading after a line about it."""
+    changed = replace(reading, changes=(*reading.changes, line))
+    if line.kind == CORRECTED and line.entry is not None:
+        return replace(changed, entry=line.entry, reason=line.reason)
+    if line.kind == WITHDRAWN:
+        return replace(changed, state="withdrawn", reason=line.reason)
+    if line.kind == SET_ASIDE:
+        return replace(changed, state="set aside", reason=line.reason, kept=None)
+    if line.kind == PUT_BACK:
+        return replace(changed, state="used", reason=line.reason)
+    return replace(changed, state="used", kept=line.reason) if line.kind == KEPT else changed
 
 
 def _day(text: object) -> date | None:

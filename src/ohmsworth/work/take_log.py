@@ -1,0 +1,104 @@
+"""Takes of a study in the records: which recordings each was made of, and what they told."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING, Any, Literal
+
+from ohmsworth.work.tone_files import KINDS, Kind, Series
+
+if TYPE_CHECKING:
+    from ohmsworth.work.records import Line
+    from ohmsworth.work.study_log import TakenReading
+
+
+@dataclass(frozen=True, slots=True)
+class TakeFile:
+    """A recording by the name of its file and the SHA-256 of it; the records keep no sound."""
+
+    name: str
+    sha256: str
+
+
+#: The files of each recording: one, or the two of a pair.
+Files = Mapping[Kind, tuple[TakeFile, ...]]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class RecordedTake:
+    """The takes of one mating of a contact, as they stand now.
+
+    Parameters
+    ----------
+    reading
+        Which contact, under which condition, in which mating; who kept it and when; whether it counts. Its entry's resistance is
+        R at the frequency that the study is answered at when it was kept.
+    files
+        What was recorded.
+    digest
+        Over the recordings.
+    basis
+        Over what they were analysed with: the wishes, the plan, the takes of short, load and open, the number of the analysis.
+    told
+        The impedance at every tone with its uncertainty, and what else the recordings say, as takes.analysed.json has it.
+    """
+
+    reading: TakenReading
+    files: Files
+    digest: str
+    basis: str
+    told: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StandardTakes:
+    """Takes of a short, of a known resistor or of nothing in the contact's place: a calibration, which carries its date.
+
+    The last of each series that is not withdrawn is taken off the contacts that come after it.
+    """
+
+    number: int
+    key: str
+    series: Series
+    files: Files
+    digest: str
+    told: Mapping[str, Any]
+    by: str
+    at: datetime
+    state: Literal["used", "withdrawn"] = "used"
+    reason: str = ""
+
+
+def take_fields(files: Files, digest: str, basis: str, told: Mapping[str, Any]) -> dict[str, Any]:
+    """The fields of a line that keeps takes of a contact."""
+    return {"files": _plain(files), "digest": digest, "basis": basis, "told": dict(told)}
+
+
+def standard_fields(series: Series, files: Files, digest: str, told: Mapping[str, Any]) -> dict[str, Any]:
+    """The fields of a line that keeps takes of a standard."""
+    return {"series": series, "files": _plain(files), "digest": digest, "told": dict(told)}
+
+
+def recorded_take(line: Line, reading: TakenReading) -> RecordedTake:
+    """The takes that a line keeps."""
+    fields = line.fields
+    return RecordedTake(reading, _files(fields["files"]), fields["digest"], fields["basis"], fields["told"])
+
+
+def standard_takes(line: Line) -> StandardTakes:
+    """The takes of a standard that a line keeps."""
+    fields = line.fields
+    files = _files(fields["files"])
+    return StandardTakes(
+        line.number, line.key, fields["series"], files, fields["digest"], fields["told"], line.by, line.at
+    )
+
+
+def _plain(files: Files) -> dict[str, list[list[str]]]:
+    return {kind: [[one.name, one.sha256] for one in files[kind]] for kind in KINDS if kind in files}
+
+
+def _files(data: Mapping[str, Sequence[Sequence[str]]]) -> Files:
+    return {kind: tuple(TakeFile(*pair) for pair in data[kind]) for kind in KINDS if kind in data}
