@@ -20,8 +20,19 @@ help: ## print this list
 demo: .venv/run.stamp ## from invented readings to an answer and a report, in one go
 	$(PY) -m ohmsworth demo
 
+# Tests that compute, several at a time; then, one at a time, those that start servers, browsers and other programs of
+# their own, which would wait for each other.
+AT_ONCE := src tests/unit tests/published tests/properties tests/frozen
+IN_TURN := tests/house tests/web tests/adapters tests/browser tests/reliability tests/journeys
+
 test: .venv/dev.stamp ## run the tests; a part of them with ARGS='tests/unit -k name'
+ifeq ($(ARGS),)
+	@failed=0; set -x; \
+	$(PY) -m pytest -n auto --maxprocesses 8 --dist worksteal $(AT_ONCE) || failed=1; \
+	$(PY) -m pytest $(IN_TURN) || failed=1; exit $$failed
+else
 	$(PY) -m pytest $(ARGS)
+endif
 
 check: .venv/dev.stamp ## lint, format, types and import rules; changes nothing
 	$(PY) -m ruff check --output-format concise .
