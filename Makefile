@@ -22,8 +22,8 @@ demo: .venv/run.stamp ## from invented readings to an answer and a report, in on
 
 # Tests that compute, several at a time; then, one at a time, those that start servers, browsers and other programs of
 # their own, which would wait for each other.
-AT_ONCE := src tests/unit tests/published tests/properties tests/frozen
-IN_TURN := tests/house tests/web tests/adapters tests/browser tests/reliability tests/journeys
+AT_ONCE := src tests/unit tests/published tests/properties tests/frozen tests/web
+IN_TURN := tests/house tests/adapters tests/browser tests/reliability tests/journeys
 
 test: .venv/dev.stamp ## run the tests; a part of them with ARGS='tests/unit -k name'
 ifeq ($(ARGS),)

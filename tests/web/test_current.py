@@ -205,7 +205,7 @@ def test_a_bench_that_is_ended_from_outside_switches_off(number: signal.Signals,
             opened.write_setting(setting_name(platform.node() or "this machine"), json.dumps(stated), "Ada")
         with running_bench("--records", records, "--no-open") as running:
             address = running.address.rstrip("/")
-            answer = httpx.post(f"{address}/meters/source/on", data=ON | {"back": "/meters/live"})
+            answer = httpx.post(f"{address}/meters/source/on", data=ON | {"back": "/meters/live"}, timeout=30)
             assert answer.status_code == 303, answer.text
             assert simulated.output
             running.program.send_signal(number)
