@@ -3,6 +3,8 @@
 A row's takes go by a digest of its own recordings, ``SHA-256 of (kind, number of the file, SHA-256 of the file)``; names do not
 matter. What they were analysed with has a digest of its own, the basis: tones.toml, plan.json, the takes of short, load and
 open, and the number of the analysis.
+
+Numbers stand as text, as everywhere in the records: the shortest that reads back as the very same number.
 """
 
 from __future__ import annotations
@@ -49,15 +51,21 @@ def basis_of(wishes: bytes, plan: bytes, standards: Mapping[Series, str]) -> str
 def told_of(curve: Curve, state: TakeState | None = None) -> dict[str, Any]:
     """What takes told as plain data, the same to the digit when read back; without a `state` it is that of a standard."""
     told: dict[str, Any] = {
-        "frequency": curve.frequency.tolist(),
+        "frequency": _texts(curve.frequency),
         "value": _pairs(curve.value),
-        "random": curve.random.tolist(),
-        "degrees": [float(n) if math.isfinite(n) else None for n in curve.degrees],
+        "random": [[_texts(row) for row in one] for one in curve.random],
+        "degrees": [repr(float(n)) if math.isfinite(n) else None for n in curve.degrees],
         "shared": {name: _pairs(curve.shared[name]) for name in sorted(curve.shared)},
     }
     if state is None:
         return told
-    said = {**asdict(state), "exceeded": list(state.exceeded), "doubts": [list(one) for one in state.doubts]}
+    said = {
+        **asdict(state),
+        "gains": None if state.gains is None else repr(float(state.gains)),
+        "voltage": repr(float(state.voltage)),
+        "exceeded": list(state.exceeded),
+        "doubts": [list(one) for one in state.doubts],
+    }
     return {**told, "state": said}
 
 
@@ -69,9 +77,15 @@ def entry_of(told: Mapping[str, Any]) -> tuple[Curve, TakeState]:
     ValueError, KeyError, TypeError, AttributeError
         Where that is not what `told` holds.
     """
-    said = dict(told["state"])
-    doubts = tuple((str(code), str(words), str(mend)) for code, words, mend in said["doubts"])
-    state = TakeState(**{**said, "exceeded": tuple(said["exceeded"]), "doubts": doubts})
+    said = told["state"]
+    state = TakeState(
+        bool(said["swapped"]),
+        None if said["gains"] is None else _finite(said["gains"]),
+        _finite(said["voltage"]),
+        tuple(str(one) for one in said["exceeded"]),
+        None if said["rest"] is None else str(said["rest"]),
+        tuple((str(code), str(words), str(mend)) for code, words, mend in said["doubts"]),
+    )
     return curve_of(told), state
 
 
@@ -81,6 +95,8 @@ def curve_of(told: Mapping[str, Any]) -> Curve:
     random = np.array(told["random"], float)
     degrees = np.array([np.inf if n is None else n for n in told["degrees"]], float)
     tones = len(frequency)
+    if frequency.ndim != 1 or not np.isfinite(frequency).all():
+        raise ValueError("no frequencies")
     if random.shape != (tones, 2, 2) or degrees.shape != (tones,) or not np.isfinite(random).all():
         raise ValueError("not one covariance a tone")
     shared = told["shared"]
@@ -88,8 +104,19 @@ def curve_of(told: Mapping[str, Any]) -> Curve:
     return Curve(frequency, _column(told["value"], tones), random, degrees, effects)
 
 
-def _pairs(values: Complex) -> list[list[float]]:
-    return [[float(z.real), float(z.imag)] for z in values]
+def _texts(values: Array) -> list[str]:
+    return [repr(float(value)) for value in values]
+
+
+def _pairs(values: Complex) -> list[list[str]]:
+    return [[repr(float(z.real)), repr(float(z.imag))] for z in values]
+
+
+def _finite(text: str) -> float:
+    found = float(text)
+    if not math.isfinite(found):
+        raise ValueError("no number")
+    return found
 
 
 def _column(pairs: Any, tones: int) -> Complex:
