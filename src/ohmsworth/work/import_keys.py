@@ -6,9 +6,10 @@ import hashlib
 import json
 import tomllib
 from collections.abc import Sequence
+from dataclasses import replace
 
 from ohmsworth.readings.entry import Entry, Typed
-from ohmsworth.work.portable import StudyFolder
+from ohmsworth.work.portable import FolderTake, StudyFolder
 
 
 def key_of(*parts: object) -> str:
@@ -26,7 +27,8 @@ def folder_key(folder: StudyFolder) -> str:
         asked = tomllib.loads(folder.question).get("question", "")
     except ValueError:
         asked = folder.question
-    first = row_text(folder.rows[0].entry) if folder.rows else folder.question
+    rows = (*folder.rows, *folder.take_rows)
+    first = row_text(rows[0].entry) if rows else folder.question
     return key_of("study", str(asked), first)
 
 
@@ -39,6 +41,13 @@ def row_keys(study: str, entries: Sequence[Entry]) -> list[str]:
         seen[text] = seen.get(text, 0) + 1
         keys.append(key_of(study, "row", text, seen[text]))
     return keys
+
+
+def take_keys(study: str, takes: Sequence[FolderTake]) -> list[str]:
+    """A key for the takes of each row: by what was taken and by its recordings, whatever they told."""
+    return [
+        key_of(study, "take", row_text(replace(one.row.entry, resistance=None)), one.digest) for one in takes
+    ]
 
 
 def row_text(entry: Entry) -> str:
