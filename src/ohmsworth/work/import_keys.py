@@ -27,8 +27,10 @@ def folder_key(folder: StudyFolder) -> str:
         asked = tomllib.loads(folder.question).get("question", "")
     except ValueError:
         asked = folder.question
-    rows = (*folder.rows, *folder.take_rows)
-    first = row_text(rows[0].entry) if rows else folder.question
+    if folder.rows:
+        first = row_text(folder.rows[0].entry)
+    else:
+        first = _taken(folder.take_rows[0].entry) if folder.take_rows else folder.question
     return key_of("study", str(asked), first)
 
 
@@ -45,9 +47,12 @@ def row_keys(study: str, entries: Sequence[Entry]) -> list[str]:
 
 def take_keys(study: str, takes: Sequence[FolderTake]) -> list[str]:
     """A key for the takes of each row: by what was taken and by its recordings, whatever they told."""
-    return [
-        key_of(study, "take", row_text(replace(one.row.entry, resistance=None)), one.digest) for one in takes
-    ]
+    return [key_of(study, "take", _taken(one.row.entry), one.digest) for one in takes]
+
+
+def _taken(entry: Entry) -> str:
+    """What was recorded, without what was found."""
+    return row_text(replace(entry, resistance=None))
 
 
 def row_text(entry: Entry) -> str:

@@ -131,10 +131,11 @@ def told_takes(
     faults += _out_of_reach(asked, float(frequency[0]), float(frequency[-1]))
     standards, more = standards_in(folder, wishes[1].channels, read.kept, frequency, open_recording)
     faults += more
+    rows = _rows(folder, read)
+    faults += [_of_other_tones(row) for row in rows if _other_tones(row, read.kept, frequency)]
     if faults:
         raise InputRefused(tuple(faults))
-    loaded = LoadedTakes(*wishes, plan, standards.opened, (), ())
-    rows, bases = _rows(folder, read), _bases(folder, standards)
+    loaded, bases = LoadedTakes(*wishes, plan, standards.opened, (), ()), _bases(folder, standards)
     return _told(folder, rows, bases, read.kept, loaded, standards, open_recording, with_standards)
 
 
@@ -209,7 +210,7 @@ def _told(
             used[row.digest] = one
     new = [row for row in rows if row.digest not in used]
     told: Mapping[Series, KeptStandard] = {}
-    faults = [_of_other_tones(row) for row in rows if _other_tones(used.get(row.digest), loaded)]
+    faults: list[Fault] = []
     if new or with_standards:
         told = standards.told(loaded, kept, bases[1])
         curves = {series: one.curve for series, one in told.items()}
@@ -228,8 +229,10 @@ def _told(
     return ToldTakes(takes, told, standards.files)
 
 
-def _other_tones(one: KeptTake | None, loaded: LoadedTakes) -> bool:
-    return one is not None and not np.array_equal(one.entry[0].frequency, loaded.plan.frequencies)
+def _other_tones(row: _Row, kept: KeptTakes, frequency: np.ndarray) -> bool:
+    """Whether all that is left of a row was recorded with another plan."""
+    one = None if row.here else kept.takes.get(row.digest)
+    return one is not None and not np.array_equal(one.entry[0].frequency, frequency)
 
 
 def _of_other_tones(row: _Row) -> Fault:
