@@ -24,17 +24,19 @@ from ohmsworth.work.takes_sound import SoundDoubt, sound_doubts
 from ohmsworth.work.tone_files import KINDS, SERIES, Kind, Series
 
 
-def standards_of(loaded: LoadedTakes) -> dict[Series, Curve]:
+def standards_of(loaded: LoadedTakes, kept: Mapping[Series, Curve] | None = None) -> dict[Series, Curve]:
     """Curves of short, load and open, which every contact of the folder has in common.
 
-    Their noise is one error of all contacts: it stands among the shared parts, in phase with R and a quarter of a turn off.
+    `kept` are those whose recordings told it before. The noise of each is one error of all contacts: it stands among the shared
+    parts, in phase with R and a quarter of a turn off.
 
     Raises
     ------
     InputRefused
         With the faults of all their recordings.
     """
-    faults = unfit(loaded)
+    kept = kept or {}
+    faults = unfit(loaded, kept)
     takes: dict[tuple[Series, Kind], Take] = {}
     for place, recording in loaded.recordings.items():
         try:
@@ -44,7 +46,7 @@ def standards_of(loaded: LoadedTakes) -> dict[Series, Curve]:
     faults += sound_doubts(loaded, takes)[0]
     if faults:
         raise InputRefused(tuple(faults))
-    found = {}
+    found = dict(kept)
     for series in SERIES:
         mine = {kind: take for (of, kind), take in takes.items() if of == series}
         if mine:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -137,9 +137,9 @@ def _read(loaded: LoadedTakes) -> tuple[dict[tuple[Series, Kind], Take], tuple[S
     return takes, doubts
 
 
-def unfit(loaded: LoadedTakes) -> list[Fault]:
-    """Takes of short, load and open that cannot be used as they are."""
-    there = {series for series, _ in loaded.recordings}
+def unfit(loaded: LoadedTakes, kept: Collection[Series] = ()) -> list[Fault]:
+    """Takes of short, load and open that cannot be used as they are; of those `kept` the recordings need not be there."""
+    there = {series for series, _ in loaded.recordings} | set(kept)
     faults = []
     if "load" in there and loaded.known.load is None:
         mend = "Add [load] with resistance and tolerance."
