@@ -16,7 +16,7 @@ from ohmsworth.readings.study import Study
 from ohmsworth.report.fitness_sentences import rule_words
 from ohmsworth.report.words import count
 from ohmsworth.resistance.impedance.estimated import Estimated, subtracted
-from ohmsworth.units import show, show_pm, show_stated
+from ohmsworth.units import show_pm, show_stated
 from ohmsworth.work.keep_take import resistance_at, told_at
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.shop_fitness import QUESTION, check_of
@@ -66,15 +66,11 @@ def check_takes(shop: Shop, desk: Desk, study: int | None = None) -> tuple[Check
         question = desk.question(study, desk.state(study))
         named = [(question, question.check, (question.check.name,) if question.check.name else ())]
     else:
-        named = [
-            (Study(QUESTION), check_of(one), one.names) for one in standards(shop.records)
-        ]
+        named = [(Study(QUESTION), check_of(one), one.names) for one in standards(shop.records)]
     return tuple(_told(shop, desk, *one) for one in named if one[2])
 
 
-def _told(
-    shop: Shop, desk: Desk, question: Study, check: CheckStandard, names: Sequence[str]
-) -> CheckTakes:
+def _told(shop: Shop, desk: Desk, question: Study, check: CheckStandard, names: Sequence[str]) -> CheckTakes:
     found = sorted(
         (one for name in names for one in _taken(shop, desk, question, name)),
         key=lambda one: (one.at, one.study, one.number),
@@ -112,14 +108,14 @@ def _one(question: Study, study: int, take: RecordedTake, circuit: str) -> Check
     return CheckTake(study, reading.number, at, frequency, replace(value, shared=shared))
 
 
-def _held(
-    takes: Sequence[CheckTake], check: CheckStandard, coverage: float
-) -> tuple[bool | None, str]:
+def _held(takes: Sequence[CheckTake], check: CheckStandard, coverage: float) -> tuple[bool | None, str]:
     """Whether the last take agrees with the stated value and with those before, and that in words."""
     if not takes:
         return None, "It has not been recorded yet."
     last = takes[-1]
-    words = [f"The last of {count(len(takes), 'take')} reads {told_at(last.resistance, last.frequency, coverage)}"]
+    words = [
+        f"The last of {count(len(takes), 'take')} reads {told_at(last.resistance, last.frequency, coverage)}"
+    ]
     verdicts = []
     if check.value is not None and check.standard_uncertainty is not None:
         found = last.resistance

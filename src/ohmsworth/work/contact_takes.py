@@ -22,18 +22,20 @@ from ohmsworth.work.takes_sound import SoundDoubt
 from ohmsworth.work.tone_files import KINDS, SERIES, Kind, Series
 
 
-def standards_of(loaded: LoadedTakes) -> dict[Series, Curve]:
+def standards_of(loaded: LoadedTakes, kept: Mapping[Series, Curve] | None = None) -> dict[Series, Curve]:
     """Curves of short, load and open, which every contact of the folder has in common.
 
-    Their noise is one error of all contacts: it stands among the shared parts, in phase with R and a quarter of a turn off.
+    `kept` are those whose recordings told it before. The noise of each is one error of all contacts: it stands among the shared
+    parts, in phase with R and a quarter of a turn off.
 
     Raises
     ------
     InputRefused
         With the faults of all their recordings.
     """
-    takes, _ = heard_takes(loaded, unfit(loaded))
-    found = {}
+    kept = kept or {}
+    takes, _ = heard_takes(loaded, unfit(loaded, kept))
+    found = dict(kept)
     for series in SERIES:
         mine = {kind: take for (of, kind), take in takes.items() if of == series}
         if mine:

@@ -81,7 +81,9 @@ def take_over_standards(
         faults.append(Fault(where, "no takes of short, load or open in use", "a study that has some", mend))
     elif from_study == study or not _alike(shop, desk, from_study, other, tones):
         mend = "Record short, load and open with the tones and the circuit of this study."
-        faults.append(Fault(where, "other tones or another circuit", "another study with the same of both", mend))
+        faults.append(
+            Fault(where, "other tones or another circuit", "another study with the same of both", mend)
+        )
     if faults:
         raise InputRefused(tuple(faults))
     now = shop.clock()

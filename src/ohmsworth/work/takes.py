@@ -145,9 +145,9 @@ def heard_takes(
     return takes, doubts
 
 
-def unfit(loaded: LoadedTakes) -> list[Fault]:
-    """Takes of short, load and open that cannot be used as they are."""
-    return lacking({series for series, _ in loaded.recordings}, loaded.known)
+def unfit(loaded: LoadedTakes, kept: Collection[Series] = ()) -> list[Fault]:
+    """Takes of short, load and open that cannot be used as they are; of those `kept` the recordings need not be there."""
+    return lacking({series for series, _ in loaded.recordings} | set(kept), loaded.known)
 
 
 def lacking(there: Collection[Series], known: Known) -> list[Fault]:

@@ -36,9 +36,7 @@ class Opened:
     files: Mapping[Kind, tuple[TakeFile, ...]]
 
 
-def open_uploads(
-    shop: Shop, state: StudyState, uploads: Uploads, channels: tuple[int, int] | None
-) -> Opened:
+def open_uploads(shop: Shop, state: StudyState, uploads: Uploads, channels: tuple[int, int] | None) -> Opened:
     """Open what was sent.
 
     Parameters
@@ -114,7 +112,12 @@ def _missing(uploads: Uploads, sent: Uploads) -> list[Fault]:
     ]
     needed: dict[Kind, None] = {"straight": None} | {NEEDS[kind]: None for kind in sent}
     faults += [
-        Fault(kind, "no such recording", "the recording that the others are of no use without", _AS_THE_CARD_SAYS)
+        Fault(
+            kind,
+            "no such recording",
+            "the recording that the others are of no use without",
+            _AS_THE_CARD_SAYS,
+        )
         for kind in needed
         if kind not in sent
     ]

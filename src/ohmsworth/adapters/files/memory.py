@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from ohmsworth.adapters.files.bench_folder import load_bench
+from ohmsworth.adapters.files.contacts_folder import no_sound
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.plain_names import is_plain
 from ohmsworth.adapters.files.plan_json import read_plan_json
@@ -31,6 +32,8 @@ PAST = re.compile(r"study [1-9][0-9]{0,17}")
 def read_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> LoadedStudy:
     """Read the study whose folder holds `files`, and the past studies that it names as "study 12", from `past`.
 
+    Takes count by what is kept of them: no recording is opened.
+
     Raises
     ------
     InputRefused
@@ -43,7 +46,7 @@ def read_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> L
             if found is None:
                 raise InputRefused((_no_study(name),))
             _lay(folder / name, found)
-        return load_study(folder)
+        return load_study(folder, no_sound)
 
 
 def read_bench_folder(files: Mapping[str, bytes]) -> LoadedBench:
