@@ -107,7 +107,7 @@ def _refuse_kept(state: StudyState) -> None:
         *([f"takes of {count(standards, 'standard')}"] if standards else []),
     ]
     if kept:
-        found = f"other tones than those of {' and '.join(kept)} that are kept"
+        found = f"other tones than those of what is kept ({' and '.join(kept)})"
         mend = "Begin a study of its own for the new tones, or withdraw what is kept first."
         raise InputRefused((Fault(WISHES, found, "the tones that the takes were made with", mend),))
 

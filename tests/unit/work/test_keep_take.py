@@ -175,6 +175,21 @@ def test_standards_are_taken_off(bench: ToneStudy) -> None:
     assert {"noise of the short in step", "load"} <= set(kept.resistance.shared)
 
 
+def test_what_leaks_past_a_contact_is_taken_off(bench: ToneStudy) -> None:
+    with pytest.raises(InputRefused, match="load"):
+        bench.standard("open")
+    bench.standard("short")
+    bench.standard("load", seed=2)
+    opened = bench.standard("open", seed=4)
+    assert "With nothing in the contact's place 400 mΩ are read" in opened.sentence
+    assert {"short", "load", "open"} == set(bench.state.standard_of)
+    kept = bench.keep(contact=both(CONTACT), seed=3)
+    # Leads in the row, and what leaks across the contact: Zo − Zs in parallel with it, which the take is freed from.
+    m, s, load, o = (0.0084, 0.0003, 0.0103, 0.4)
+    freed = 0.01 / (load - s) * (o - load) * (m - s) / (o - m)
+    assert kept.resistance.value == pytest.approx(freed, rel=1e-3)
+
+
 def test_a_standard_that_is_withdrawn_is_taken_off_no_more(bench: ToneStudy) -> None:
     first = bench.standard("short")
     raw = both(CONTACT)

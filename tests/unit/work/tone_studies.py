@@ -74,7 +74,8 @@ CONTACT = TrueContact(8.1e-3, 20e-9)
 #: What the leads leave, in every take of a study of which standards are kept.
 LEADS = TrueContact(0.3e-3, 5e-9)
 _WAYS: dict[Kind, Connected] = {"straight": "straight", "swapped": "swapped"}
-_TRUE = {"short": LEADS, "load": TrueContact(10.3e-3, 5e-9)}
+#: What leaks past the contact's place is far more than a bench has, so that its inputs bear it.
+_TRUE = {"short": LEADS, "load": TrueContact(10.3e-3, 5e-9), "open": TrueContact(0.4, 5e-9)}
 
 
 @lru_cache(maxsize=64)
