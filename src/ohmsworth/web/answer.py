@@ -22,6 +22,7 @@ from ohmsworth.work.answer_record import answer_record, steps_left
 from ohmsworth.work.export_study import export_study
 from ohmsworth.work.particulars import record_particulars
 from ohmsworth.work.shop_settings import read_settings, signed
+from ohmsworth.work.study_lines import rows_of
 
 pages = APIRouter(prefix="/studies/{study}")
 
@@ -64,7 +65,7 @@ def answer(request: Request, study: int) -> Response:
         study=study_frame(study, state, "Answer"),
         report=report,
         faults=faults,
-        taken=len(state.counted),
+        taken=len(rows_of(state)),
     )
     return show(request, page)
 

@@ -21,7 +21,10 @@ STOP_SIGNS = {"stop": "✓", "go on": "…", "cannot be settled here": "?", "che
 
 @dataclass(frozen=True, kw_only=True)
 class Live(Fragment):
-    """The dots, the intervals and the sentence; `faults` where the study cannot be read."""
+    """The dots, the intervals and the sentence; `faults` where the study cannot be read.
+
+    `takes` counts those of a study without readings: they are answered whole, not while they arrive.
+    """
 
     template: ClassVar[str] = "live.html.j2"
 
@@ -30,6 +33,7 @@ class Live(Fragment):
     dots: Dots | None
     sign: str
     faults: tuple[str, ...]
+    takes: int = 0
 
 
 @pages.get("/bench/live")
@@ -42,6 +46,7 @@ def live(request: Request, study: int) -> Response:
         faults = tuple(str(fault) for fault in refused.faults)
         return show(request, Live(study=study, answer=None, dots=None, sign="", faults=faults))
     if answer is None:
-        return show(request, Live(study=study, answer=None, dots=None, sign="", faults=()))
+        takes = len(state.counted_takes)
+        return show(request, Live(study=study, answer=None, dots=None, sign="", faults=(), takes=takes))
     sign, dots = STOP_SIGNS.get(answer.stop, ""), dots_of(answer)
     return show(request, Live(study=study, answer=answer, dots=dots, sign=sign, faults=answer.faults))

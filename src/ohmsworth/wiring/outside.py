@@ -20,8 +20,9 @@ if TYPE_CHECKING:
 def read_study_folder(folder: Path) -> StudyFolder:
     """Read a study's folder as what the records take in."""
     from ohmsworth.adapters.files import read_study_folder as read
+    from ohmsworth.wiring.recordings import open_recording
 
-    return read(folder)
+    return read(folder, open_recording)
 
 
 def record_files(log: StudyLog) -> dict[str, bytes]:
@@ -88,8 +89,9 @@ def lay_out(folder: Path, sent: Sequence[tuple[str, bytes]]) -> LaidOut:
 def read_laid_out(folder: Path, others: Path) -> StudyFolder:
     """Read one of the studies that were laid out; past studies that it names are in `others`."""
     from ohmsworth.adapters.files import read_laid_out as read
+    from ohmsworth.wiring.recordings import open_recording
 
-    return read(folder, others)
+    return read(folder, others, open_recording)
 
 
 def keeping(records: str, place: str, beside: Path) -> Keeping:

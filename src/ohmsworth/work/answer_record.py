@@ -24,11 +24,13 @@ def answer_record(desk: Desk, study: int, state: StudyState) -> Told:
 
 
 def _told(desk: Desk, study: int, state: StudyState) -> Told:
-    if not state.counted:
+    if not state.counted and not state.counted_takes:
         mend = (
             "Take the readings of the sheet; the answer so far stands beside the bench from the first one on."
         )
-        raise InputRefused((Fault("the study", "no readings", "readings of its contacts", mend),))
+        raise InputRefused(
+            (Fault("the study", "no readings and no takes", "readings of its contacts", mend),)
+        )
     told = replace(report_study(desk.loaded(study, state)), kept=kept_reasons(state))
     warning = _unfinished(state)
     if warning is None:

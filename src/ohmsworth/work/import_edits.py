@@ -11,6 +11,7 @@ from ohmsworth.work.records import Line, NewLine, Records
 from ohmsworth.work.study_log import FILE, QUESTION, TAKEN, WITHDRAWN
 from ohmsworth.work.taken_reading import CORRECTED
 
+_TAKES_MEND = "Put takes.csv back as it was exported; in the records a take can be withdrawn or set aside, and a new one kept."
 _MEND = "Import it with a reason to take this as a correction, or put the file back as it was exported."
 
 
@@ -26,11 +27,13 @@ def refuse_edits(records: Records, log: StudyLog, folder: StudyFolder, correctio
     if not edits:
         return
     if corrections is not None:
+        if edits.takes:
+            raise InputRefused(tuple(_take_faults(edits)))
         if corrections.strip():
             return
         raise InputRefused((Fault("the reason", "nothing", "why the rows were edited", "Write the reason."),))
     number = records.card_of(log.study.key)
-    if number is not None:
+    if number is not None and not edits.takes:
         here = {line.key for line in records.lines(number)}
         taken = edit_lines(log.study, folder, records.lines(number), "")
         if all(line.key in here for line in taken):
@@ -46,7 +49,14 @@ def _faults(edits: Edits) -> list[Fault]:
     if edits.question:
         faults.append(Fault("study.toml", "a text that was edited", "the text in record.json", _MEND))
     faults += [Fault(name, "other bytes", "those in record.json", _MEND) for name in edits.beside]
-    return faults
+    return faults + _take_faults(edits)
+
+
+def _take_faults(edits: Edits) -> list[Fault]:
+    return [
+        Fault(f"takes.csv, line {one.line}", one.found, f"{one.expected}, as in record.json", _TAKES_MEND)
+        for one in edits.takes
+    ]
 
 
 def edit_lines(study: CardLog, folder: StudyFolder, kept: Sequence[Line], reason: str) -> list[NewLine]:

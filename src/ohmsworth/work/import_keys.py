@@ -6,9 +6,10 @@ import hashlib
 import json
 import tomllib
 from collections.abc import Sequence
+from dataclasses import replace
 
 from ohmsworth.readings.entry import Entry, Typed
-from ohmsworth.work.portable import StudyFolder
+from ohmsworth.work.portable import FolderTake, StudyFolder
 
 
 def key_of(*parts: object) -> str:
@@ -26,7 +27,10 @@ def folder_key(folder: StudyFolder) -> str:
         asked = tomllib.loads(folder.question).get("question", "")
     except ValueError:
         asked = folder.question
-    first = row_text(folder.rows[0].entry) if folder.rows else folder.question
+    if folder.rows:
+        first = row_text(folder.rows[0].entry)
+    else:
+        first = _taken(folder.take_rows[0].entry) if folder.take_rows else folder.question
     return key_of("study", str(asked), first)
 
 
@@ -39,6 +43,16 @@ def row_keys(study: str, entries: Sequence[Entry]) -> list[str]:
         seen[text] = seen.get(text, 0) + 1
         keys.append(key_of(study, "row", text, seen[text]))
     return keys
+
+
+def take_keys(study: str, takes: Sequence[FolderTake]) -> list[str]:
+    """A key for the takes of each row: by what was taken and by its recordings, whatever they told."""
+    return [key_of(study, "take", _taken(one.row.entry), one.digest) for one in takes]
+
+
+def _taken(entry: Entry) -> str:
+    """What was recorded, without what was found."""
+    return row_text(replace(entry, resistance=None))
 
 
 def row_text(entry: Entry) -> str:

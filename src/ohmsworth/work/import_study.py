@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 
 from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.work.import_edits import edit_lines, refuse_edits
-from ohmsworth.work.import_keys import folder_key, key_of, row_keys
-from ohmsworth.work.portable import CardLog, StudyFolder, StudyLog, renumbered
+from ohmsworth.work.import_keys import folder_key, key_of, row_keys, take_keys
+from ohmsworth.work.portable import CardLog, FolderStandard, StudyFolder, StudyLog, renumbered
 from ohmsworth.work.records import CardKind, Line, MakeFace, NewLine, Records
-from ohmsworth.work.study_log import FILE, KEPT, QUESTION, SET_ASIDE, TAKEN
+from ohmsworth.work.study_log import FILE, KEPT, QUESTION, SET_ASIDE, STANDARD, TAKE, TAKEN
+from ohmsworth.work.take_log import standard_fields, take_fields
 
 #: A study.toml with past studies named otherwise.
 WithHistory = Callable[[str, Mapping[str, str]], str]
@@ -151,14 +152,15 @@ def _by_hand(
     face: Callable[[CardKind], MakeFace],
     with_history: WithHistory,
 ) -> Imported:
-    """Take in a folder without a log: the question, a line a row, the marks, the files beside."""
+    """Take in a folder without a log: the question, a line a row, what takes told, the marks, the files beside."""
     key = folder_key(folder)
     toml = with_history(folder.question, history) if history else folder.question
     number = records.card_of(key)
     kept = records.lines(number) if number is not None else ()
     here = {line.key: line.number for line in kept}
     keys = row_keys(key, [row.entry for row in folder.rows])
-    _refuse_changed_rows(kept, keys, key)
+    takes = take_keys(key, folder.takes)
+    _refuse_changed_rows(kept, [*keys, *takes], key)
     lines: list[NewLine] = []
     if not kept:
         lines.append(NewLine(key, QUESTION, {"toml": toml}))
@@ -166,12 +168,20 @@ def _by_hand(
         lines.append(
             NewLine(key_of(key, "question", toml), QUESTION, {"toml": toml}, reason="imported again")
         )
+    lines += [one for one in _standard_lines(key, folder.standards) if one.key not in here]
     places: dict[int, int] = {}
     for row, row_key in zip(folder.rows, keys, strict=True):
         if row_key not in here:
             lines.append(NewLine(row_key, TAKEN, {"imported": key}, entry=row.entry))
             here[row_key] = len(kept) + len(lines)
         places[row.line] = here[row_key]
+    for take, take_key in zip(folder.takes, takes, strict=True):
+        if take_key not in here:
+            fields = take_fields(take.files, take.digest, take.basis, take.told)
+            lines.append(NewLine(take_key, TAKE, {"imported": key, **fields}, entry=take.row.entry))
+            here[take_key] = len(kept) + len(lines)
+        if not folder.rows:  # else the marks of study.toml number the lines of readings.csv
+            places[take.row.line] = here[take_key]
     marks = [(line, KEPT, "") for line in folder.kept]
     marks += [(line, SET_ASIDE, reason) for line, reason in sorted(folder.set_aside.items())]
     for line, kind, reason in marks:
@@ -183,6 +193,17 @@ def _by_hand(
     elif lines:
         records.add(number, by, lines, face("study"))
     return Imported(number, bool(kept), len(lines), folder.passed_over)
+
+
+def _standard_lines(key: str, standards: Sequence[FolderStandard]) -> list[NewLine]:
+    return [
+        NewLine(
+            key_of(key, "standard", one.series, one.digest),
+            STANDARD,
+            {"imported": key, **standard_fields(one.series, one.files, one.digest, one.told)},
+        )
+        for one in standards
+    ]
 
 
 def file_lines(key: str, beside: Mapping[str, bytes]) -> list[NewLine]:
@@ -204,12 +225,19 @@ def _digest(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
+#: Where a row is missing, and what it would have said.
+_WHERE: Mapping[str, Callable[[int, str], tuple[str, str]]] = {
+    TAKEN: lambda nth, name: ("readings.csv", f"no row that says what reading {nth} said ({name})"),
+    TAKE: lambda nth, name: ("takes.csv", f"no row with the recordings of take {nth} ({name})"),
+}
+
+
 def _refuse_changed_rows(kept: Sequence[Line], keys: Sequence[str], key: str) -> None:
     """Refuse a folder in which rows differ from those that it held when it was taken in before."""
-    taken = [line for line in kept if line.kind == TAKEN]
     gone = [
-        (nth, line)
-        for nth, line in enumerate(taken, 1)
+        (kind, nth, line)
+        for kind in (TAKEN, TAKE)
+        for nth, line in enumerate((line for line in kept if line.kind == kind), 1)
         if line.fields.get("imported") == key and line.key not in set(keys)
     ]
     if not gone:
@@ -218,11 +246,10 @@ def _refuse_changed_rows(kept: Sequence[Line], keys: Sequence[str], key: str) ->
     raise InputRefused(
         tuple(
             Fault(
-                "readings.csv",
-                f"no row that says what reading {nth} said ({line.entry.specimen if line.entry else ''})",
+                *_WHERE[kind](nth, line.entry.specimen if line.entry else ""),
                 "every row that was taken in before; new ones may follow",
                 mend,
             )
-            for nth, line in gone
+            for kind, nth, line in gone
         )
     )

@@ -18,7 +18,7 @@ from ohmsworth.work.portable import FolderRow, StudyFolder, StudyLog
 from ohmsworth.work.records import NOBODY, NoSuchCard, Records
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_form import MeterForm, StudyForm
-from ohmsworth.work.study_lines import NO_REASON
+from ohmsworth.work.study_lines import NO_REASON, rows_of
 from ohmsworth.work.study_log import KEPT, PUT_BACK, SET_ASIDE, WITHDRAWN, StudyState, fold
 from ohmsworth.work.taken_reading import CORRECTED, TakenReading
 
@@ -74,13 +74,14 @@ def record_particulars(shop: Shop, state: StudyState) -> Particulars:
 
 def folder_particulars(folder: StudyFolder, form_of: FormOf) -> Particulars:
     """What the files of a folder say; of one that was exported as it is also the log in it."""
-    if folder.log is not None and not folder.rows:
+    if folder.log is not None and not folder.rows and not folder.take_rows:
         log = folder.log
         state = fold(log.study.lines)
         return _of_log(state, form_of(state.question), _linked(log), "readings.csv in the study's folder")
     form = form_of(folder.question)
-    rows = [_folder_row(row, folder) for row in folder.rows]
-    at = {row.line: row.entry.specimen for row in folder.rows}
+    below = folder.rows or folder.take_rows
+    rows = [_folder_row(row, folder) for row in below]
+    at = {row.line: row.entry.specimen for row in below}
     decisions = [
         Decision(str(n), at.get(n, ""), _DONE[SET_ASIDE], why) for n, why in sorted(folder.set_aside.items())
     ]
@@ -88,7 +89,7 @@ def folder_particulars(folder: StudyFolder, form_of: FormOf) -> Particulars:
     return Particulars(
         days=_days(rows),
         people=_people(rows),
-        meters=_meters(form, rows, Cards(lambda _: None)),
+        meters=_meters(form, rows if folder.rows else [], Cards(lambda _: None)),
         decisions=tuple(decisions),
         number=len(rows),
         readings=_readings(rows),
@@ -105,8 +106,10 @@ def _of_log(state: StudyState, form: StudyForm, cards: Cards, place: str) -> Par
             _became(one),
             one.read_by,
         )
-        for one in state.counted
+        for one in rows_of(state)
     ]
+    takes_alone = not state.counted and bool(state.takes)
+    done = tuple(one.reading for one in state.takes) if takes_alone else state.readings
     job, customer = _job(state, cards)
     return Particulars(
         job=job,
@@ -114,13 +117,13 @@ def _of_log(state: StudyState, form: StudyForm, cards: Cards, place: str) -> Par
         days=_days(rows),
         people=_people(rows),
         specimens=_specimens(state, cards),
-        meters=_meters(form, rows, cards),
-        decisions=tuple(told for one in state.readings for told in _decided(one)),
+        meters=_meters(form, [] if takes_alone else rows, cards),
+        decisions=tuple(told for one in done for told in _decided(one)),
         remarks=_remarks(state),
         number=len(rows),
         readings=_readings(rows),
-        counted="reading",
-        place=place,
+        counted="take" if takes_alone else "reading",
+        place=place.replace("readings.csv", "takes.csv") if takes_alone else place,
     )
 
 

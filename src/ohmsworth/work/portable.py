@@ -12,6 +12,8 @@ from ohmsworth.work.cards.kinds import KINDS
 from ohmsworth.work.cards.log import WRITTEN
 from ohmsworth.work.records import CardKind, Line, NoSuchCard, Records
 from ohmsworth.work.study_log import FOR_JOB, SPECIMEN
+from ohmsworth.work.take_log import Files
+from ohmsworth.work.tone_files import Series
 
 #: Fields of lines that hold the number of another card: by the kind of the line.
 REFERRING: Mapping[str, frozenset[str]] = {
@@ -52,11 +54,32 @@ class StudyLog:
 
 @dataclass(frozen=True, slots=True)
 class FolderRow:
-    """A row of readings.csv: its line, the reading of the records that it says it is, and what stands there."""
+    """A row of readings.csv or takes.csv: its line, the reading of the records that it says it is, and what stands there."""
 
     line: int
     reading: int | None
     entry: Entry
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FolderTake:
+    """The recordings of a row of takes.csv, and what they told on which basis; the row's entry has its resistance."""
+
+    row: FolderRow
+    files: Files
+    digest: str
+    basis: str
+    told: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FolderStandard:
+    """The recordings of a short, a load or of nothing in a folder, and what they told."""
+
+    series: Series
+    files: Files
+    digest: str
+    told: Mapping[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,15 +98,19 @@ class Edit:
 
 @dataclass(frozen=True, slots=True)
 class Edits:
-    """What was edited in a folder after it was exported: rows, the question, the marks, files beside."""
+    """What was edited in a folder after it was exported: rows, the question, the marks, files beside, rows of takes.csv.
+
+    Rows of takes are told alone: what recordings told cannot be typed over.
+    """
 
     rows: tuple[Edit, ...] = ()
     question: bool = False
     marks: Mapping[int, tuple[str, str]] = field(default_factory=dict)
     beside: tuple[str, ...] = ()
+    takes: tuple[Edit, ...] = ()
 
     def __bool__(self) -> bool:
-        return bool(self.rows or self.question or self.marks or self.beside)
+        return bool(self.rows or self.question or self.marks or self.beside or self.takes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +135,11 @@ class StudyFolder:
         Names of the past studies in study.toml; and by those names the key of the first line of each, or the folder
         itself where it was made by hand.
     passed_over
-        Names of files that are no part of a study.
+        Names of files that are no part of a study, recordings among them: the records keep what they told.
+    take_rows
+        Of takes.csv; none where there is no such file.
+    takes, standards
+        What the recordings told, of a folder without a log.
     """
 
     question: str
@@ -121,6 +152,9 @@ class StudyFolder:
     history: tuple[str, ...] = ()
     past: Mapping[str, StudyFolder | str] = field(default_factory=dict)
     passed_over: tuple[str, ...] = ()
+    take_rows: tuple[FolderRow, ...] = ()
+    takes: tuple[FolderTake, ...] = ()
+    standards: tuple[FolderStandard, ...] = ()
 
 
 def references(line: Line) -> list[int]:

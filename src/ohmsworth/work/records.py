@@ -228,13 +228,13 @@ class Records(Protocol):
         """The file of one line; raises NoSuchCard."""
 
     def readings_of(self, specimen: int, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
-        """Readings of a specimen's card over all studies, oldest first."""
+        """Readings and takes of a specimen's card over all studies, oldest first; `line.kind` tells the two apart."""
 
     def count_readings(self) -> int:
-        """How many readings were taken, withdrawn ones too; one that was corrected counts once."""
+        """How many readings were taken and takes kept, withdrawn ones too; one that was corrected counts once."""
 
     def readings_under(self, condition: str, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
-        """Readings that count under a condition, in exactly these letters, over all studies, oldest first.
+        """Readings and takes that count under a condition, in exactly these letters, over all studies, oldest first.
 
         The check standard's readings stand under its name, in whatever study it was read. Those that were withdrawn or set
         aside are left out.

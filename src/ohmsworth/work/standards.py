@@ -17,6 +17,7 @@ from ohmsworth.work.cards.log import WRITTEN, fold_card
 from ohmsworth.work.cards.said import CheckStandardCard
 from ohmsworth.work.readable import in_ohms, in_volts
 from ohmsworth.work.records import Found, Records
+from ohmsworth.work.study_log import TAKEN
 
 #: Readings of one check standard that are looked at: three a day for twenty years.
 MOST_READINGS = 40_000
@@ -103,12 +104,15 @@ def _day(text: str) -> date | None:
 
 
 def checks_taken(records: Records, standard: Standard) -> tuple[TakenCheck, ...]:
-    """Every reading of a check standard that counts, in the order of time, from the day from which it is charted."""
+    """Every reading of a check standard that counts, in the order of time, from the day from which it is charted.
+
+    Takes over frequency are left out: they tell of shunt and audio interface, and the chart is one of the meters.
+    """
     found = []
     for name in standard.names:
         for first in range(0, MOST_READINGS, _PAGE):
             page = records.readings_under(name, first, _PAGE)
-            found += [_taken(one) for one in page if one.line.entry is not None]
+            found += [_taken(one) for one in page if one.line.kind == TAKEN and one.line.entry is not None]
             if len(page) < _PAGE:
                 break
     kept = [one for one in found if standard.since is None or one.day >= standard.since]

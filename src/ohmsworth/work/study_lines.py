@@ -41,7 +41,7 @@ def reading_at(state: StudyState) -> dict[int, int]:
 
 
 def home_in_records(state: StudyState) -> Home:
-    """The records, with the number of each reading on the pages by its line of readings.csv, and of takes by that of takes.csv."""
+    """The records, with the number on the pages of each reading and take by its line of readings.csv and takes.csv."""
     return Home(
         "records",
         {FIRST_LINE + i: one.nth for i, one in enumerate(rows_of(state))},

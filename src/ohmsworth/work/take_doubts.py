@@ -34,8 +34,8 @@ def take_doubts(loaded: LoadedImpedances, home: Home = FOLDER) -> list[Doubt]:
         found.append(
             Doubt(
                 "NO_SWAPPED_TAKE",
-                f"{_takes(alone, home)} without one with the inputs exchanged: gain and phase of the two inputs are not taken out; an "
-                "allowance is in the uncertainty.",
+                f"{_takes(alone, home)} without one with the inputs exchanged: gain and phase of the two inputs are not taken "
+                "out; an allowance is in the uncertainty.",
                 (),
                 "Exchange the two plugs at the inputs, leave contact and gains alone, record again, and name it under 'swapped'.",
             )
@@ -65,8 +65,8 @@ def take_doubts(loaded: LoadedImpedances, home: Home = FOLDER) -> list[Doubt]:
         found.append(
             Doubt(
                 "NOT_A_DRY_CIRCUIT",
-                f"{_takes(wet, home)} beyond a dry circuit ({', '.join(limits)}): up to {show(most, 'V')} lay across the contact, "
-                f"{show_stated(DRY_VOLTAGE, 'V')} are allowed; a film may not be what it was.",
+                f"{_takes(wet, home)} beyond a dry circuit ({', '.join(limits)}): up to {show(most, 'V')} lay across the "
+                f"contact, {show_stated(DRY_VOLTAGE, 'V')} are allowed; a film may not be what it was.",
                 (),
                 "Play the tones more quietly, or put in the bridge that 'ohmsworth tones' names.",
             )

@@ -18,7 +18,7 @@ from ohmsworth.work.records import (
     RevisionRefused,
     SettingLine,
 )
-from ohmsworth.work.study_log import TAKEN, fold
+from ohmsworth.work.study_log import TAKE, TAKEN, fold
 
 
 def now() -> datetime:
@@ -141,11 +141,12 @@ class PlainRecords:
     ) -> tuple[Found, ...]:
         found = []
         for number, card in self.held.items():
-            last = {line.number: line for line in card.log if line.kind == TAKEN}
+            last = {line.number: line for line in card.log if line.kind in (TAKE, TAKEN)}
             for line in card.log:
                 if line.entry is not None and line.about in last:
                     last[line.about] = line
-            for one in fold(card.log).counted:
+            state = fold(card.log)
+            for one in (*state.counted, *(take.reading for take in state.counted_takes)):
                 if one.state in states and chosen(last[one.number]):
                     line = replace(
                         card.log[one.number - 1], entry=one.entry, specimen=last[one.number].specimen
@@ -156,7 +157,9 @@ class PlainRecords:
 
     def count_readings(self) -> int:
         return sum(
-            line.kind == TAKEN and line.entry is not None for card in self.held.values() for line in card.log
+            line.kind in (TAKE, TAKEN) and line.entry is not None
+            for card in self.held.values()
+            for line in card.log
         )
 
     def settings(self) -> Mapping[str, str]:

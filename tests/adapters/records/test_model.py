@@ -19,6 +19,7 @@ from ohmsworth.errors import OhmsworthError
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.work import study_log
 from ohmsworth.work.records import Face, Line, NewLine, Records
+from ohmsworth.work.take_log import TakeFile, take_fields
 
 # Few of each, so that keys come again, cards are missed and lines are corrected more than once.
 KEYS = strategies.sampled_from([f"k{n}" for n in range(30)])
@@ -26,12 +27,16 @@ CARDS = strategies.integers(0, 6)
 WORDS = strategies.text(strategies.characters(exclude_categories=["Cs"], exclude_characters="\0"), max_size=8)
 CONDITIONS = ("check bar", "Check bar", "")
 CHANGES = (study_log.WITHDRAWN, study_log.PUT_BACK, study_log.KEPT, study_log.SET_ASIDE)
-WITH_ENTRY = (study_log.TAKEN, study_log.CORRECTED, study_log.QUESTIONED)
+TAKING = (study_log.TAKEN, study_log.TAKE)
+WITH_ENTRY = (*TAKING, study_log.CORRECTED, study_log.QUESTIONED)
 KINDS = strategies.sampled_from((study_log.TAKEN, *WITH_ENTRY, *CHANGES, "card written"))
 JSON = strategies.recursive(
     strategies.none() | strategies.booleans() | strategies.integers(-(2**63) + 1, 2**63 - 1) | WORDS,
     lambda inner: strategies.lists(inner, max_size=3) | strategies.dictionaries(WORDS, inner, max_size=3),
     max_leaves=6,
+)
+TOLD = take_fields(
+    {"straight": (TakeFile("a.wav", "0" * 64),)}, "1" * 64, "2" * 64, {"value": [["0.009", "1e-05"]]}
 )
 ENTRIES = strategies.builds(
     Entry,
@@ -59,8 +64,9 @@ def new_lines(draw: Callable[..., Any]) -> NewLine:
     return NewLine(
         key=draw(KEYS),
         kind=kind,
-        fields=draw(strategies.dictionaries(WORDS, JSON, max_size=2)),
-        about=None if kind == study_log.TAKEN else draw(strategies.none() | strategies.integers(1, 6)),
+        fields=draw(strategies.dictionaries(WORDS, JSON, max_size=2))
+        | (TOLD if kind == study_log.TAKE else {}),
+        about=None if kind in TAKING else draw(strategies.none() | strategies.integers(1, 6)),
         reason=draw(WORDS),
         entry=draw(ENTRIES) if with_entry else None,
         specimen=draw(strategies.none() | strategies.integers(1, 3)) if with_entry else None,

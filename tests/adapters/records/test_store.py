@@ -11,7 +11,8 @@ from ohmsworth.adapters.records import open_records
 from ohmsworth.errors import ArgumentFault, QuantityFault
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.work.records import Face, Line, NewLine, NoSuchCard, Records, RecordsFault, RevisionRefused
-from ohmsworth.work.study_log import PUT_BACK, QUESTIONED, SET_ASIDE, TAKEN, WITHDRAWN
+from ohmsworth.work.study_log import PUT_BACK, QUESTIONED, SET_ASIDE, TAKE, TAKEN, WITHDRAWN, fold
+from ohmsworth.work.take_log import TakeFile, take_fields
 from ohmsworth.work.taken_reading import CORRECTED
 
 FULL = Entry(
@@ -280,6 +281,37 @@ def test_readings_of_a_specimen_as_last_corrected(records: Records, clock: Clock
     assert [one.line.number for one in records.readings_of(two)] == [5]
     assert records.readings_of(one, first=1, most=1) == found[1:2]
     assert records.readings_of(studies[0]) == ()
+
+
+def test_takes_are_found_like_readings_and_counted_with_them(records: Records, clock: Clock) -> None:
+    one = records.open_card("specimen", "Kim", [NewLine("s", "card written")], title)
+    study = records.open_card("study", "Kim", [NewLine("q", "x")], title)
+    told = {"frequency": ["1000.0"], "value": [["0.0090000000000000002", "-1e-300"]], "degrees": [None]}
+    fields = take_fields({"straight": (TakeFile("a.wav", "0" * 64),)}, "1" * 64, "2" * 64, told)
+    clock.step(1)
+    records.add(
+        study,
+        "Lee",
+        [
+            NewLine("a", TAKE, fields, entry=OHMS, specimen=one),
+            NewLine("b", TAKEN, entry=OHMS, specimen=one),
+            NewLine("c", TAKE, fields, entry=OHMS, specimen=one),
+            NewLine("w", WITHDRAWN, about=4),
+        ],
+    )
+    found = records.readings_of(one)
+    assert [(each.line.number, each.line.kind) for each in found] == [(2, TAKE), (3, TAKEN)]
+    assert found[0].line.fields == fields
+    assert recorded_take_of(records, study) == (TakeFile("a.wav", "0" * 64),)
+    assert [each.line.number for each in records.readings_under(OHMS.condition)] == [2, 3]
+    assert records.count_readings() == 3
+    records.add(study, "Lee", [NewLine("p", PUT_BACK, about=4), NewLine("n", SET_ASIDE, about=2)])
+    assert [each.line.number for each in records.readings_of(one)] == [2, 3, 4]
+    assert [each.line.number for each in records.readings_under(OHMS.condition)] == [3, 4]
+
+
+def recorded_take_of(records: Records, study: int) -> tuple[TakeFile, ...]:
+    return fold(records.lines(study)).takes[0].files["straight"]
 
 
 def test_readings_under_a_condition_over_all_studies(records: Records, clock: Clock) -> None:

@@ -131,11 +131,12 @@ def told_takes(
     faults += _out_of_reach(asked, float(frequency[0]), float(frequency[-1]))
     standards, more = standards_in(folder, wishes[1].channels, read.kept, frequency, open_recording)
     faults += more
+    rows = _rows(folder, read)
+    faults += [_of_other_tones(row) for row in rows if _other_tones(row, read.kept, frequency)]
     if faults:
         raise InputRefused(tuple(faults))
-    loaded = LoadedTakes(*wishes, plan, standards.opened, (), ())
-    rows, basis = _rows(folder, read), _basis(folder, standards)
-    return _told(folder, rows, basis, read.kept, loaded, standards, open_recording, with_standards)
+    loaded, bases = LoadedTakes(*wishes, plan, standards.opened, (), ()), _bases(folder, standards)
+    return _told(folder, rows, bases, read.kept, loaded, standards, open_recording, with_standards)
 
 
 def _out_of_reach(asked: tuple[float, ...], lowest: float, highest: float) -> list[Fault]:
@@ -179,18 +180,19 @@ def _hashed(folder: Path, path: Path, kept: Mapping[str, str]) -> TakeFile:
     return TakeFile(name, sha_of(path) if os.path.lexists(path) else kept[name])
 
 
-def _basis(folder: Path, standards: FolderStandards) -> str:
+def _bases(folder: Path, standards: FolderStandards) -> tuple[str, str]:
+    """What contacts, and what short, load and open are analysed with."""
     try:
         wishes, plan = (folder / WISHES).read_bytes(), (folder / PLAN).read_bytes()
     except OSError as error:
         raise InputRefused((unreadable(WISHES, error),)) from error
-    return basis_of(wishes, plan, standards.digests)
+    return basis_of(wishes, plan, standards.digests), basis_of(wishes, plan, {})
 
 
 def _told(
     folder: Path,
     rows: Sequence[_Row],
-    basis: str,
+    bases: tuple[str, str],
     kept: KeptTakes,
     loaded: LoadedTakes,
     standards: FolderStandards,
@@ -201,17 +203,17 @@ def _told(
 
     What is no longer there to be analysed counts with what it told then, on whichever basis that was.
     """
-    used: dict[str, KeptTake] = {}
+    basis, used = bases[0], dict[str, KeptTake]()
     for row in rows:
         one = kept.takes.get(row.digest)
         if one is not None and (one.basis == basis or not row.here):
             used[row.digest] = one
     new = [row for row in rows if row.digest not in used]
     told: Mapping[Series, KeptStandard] = {}
-    faults = [_of_other_tones(row) for row in rows if _other_tones(used.get(row.digest), loaded)]
+    faults: list[Fault] = []
     if new or with_standards:
-        curves = standards.curves(loaded)
-        told = standards.told(curves)
+        told = standards.told(loaded, kept, bases[1])
+        curves = {series: one.curve for series, one in told.items()}
         for row in new:
             try:
                 recordings = _opened(row, loaded, open_recording)
@@ -227,8 +229,10 @@ def _told(
     return ToldTakes(takes, told, standards.files)
 
 
-def _other_tones(one: KeptTake | None, loaded: LoadedTakes) -> bool:
-    return one is not None and not np.array_equal(one.entry[0].frequency, loaded.plan.frequencies)
+def _other_tones(row: _Row, kept: KeptTakes, frequency: np.ndarray) -> bool:
+    """Whether all that is left of a row was recorded with another plan."""
+    one = None if row.here else kept.takes.get(row.digest)
+    return one is not None and not np.array_equal(one.entry[0].frequency, frequency)
 
 
 def _of_other_tones(row: _Row) -> Fault:

@@ -105,7 +105,7 @@ def _takes(
     takes, faults = read_takes(folder, named)
     if study is None or takes.table is None:
         return takes, faults
-    missing = [_of_takes(fault) for fault in _missing_columns(study, takes.table)]
+    missing = [of_takes(fault) for fault in _missing_columns(study, takes.table)]
     table = takes.table if missing else as_asked(study, takes.table)
     return replace(takes, table=table), faults + missing
 
@@ -116,7 +116,7 @@ def _takes_alone(
     """A study whose contacts were measured with tones alone: its table holds R at the frequency that the answer is about."""
     if study is not None:
         cut = ReadReadings(takes.table, takes.labelled, takes.lines, takes.unused)
-        faults += [_of_takes(one) for one in _together(study, cut, {fault.where for fault in faults})]
+        faults += [of_takes(one) for one in _together(study, cut, {fault.where for fault in faults})]
     if faults or study is None or takes.table is None:
         raise InputRefused(tuple(faults))
     loaded = load_impedances(folder, takes, takes.table, study.frequencies, open_recording)
@@ -125,7 +125,7 @@ def _takes_alone(
     return LoadedStudy(study, table, takes.unused, impedances=loaded, tone=tone)
 
 
-def _of_takes(fault: Fault) -> Fault:
+def of_takes(fault: Fault) -> Fault:
     """What is told of readings.csv, told of takes.csv."""
     return Fault(
         *(text.replace(READINGS, TAKES) for text in (fault.where, fault.found, fault.expected, fault.mend))

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from io import BytesIO
 from pathlib import Path
 
+from ohmsworth.adapters.files.contacts_folder import no_sound
 from ohmsworth.adapters.files.decode import read_text
 from ohmsworth.adapters.files.packed import DEEPEST, left_by_system, open_tree
 from ohmsworth.adapters.files.plain_names import is_plain, safe_name
@@ -19,6 +20,7 @@ from ohmsworth.adapters.files.study_toml import FILE as STUDY
 from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.work.keeping import LaidOut
 from ohmsworth.work.portable import StudyFolder
+from ohmsworth.work.recordings import OpenRecording
 
 #: What is sent at once, unpacked: bytes, files, studies.
 MOST_BYTES, MOST_FILES, MOST_STUDIES = 512 * 1024 * 1024, 20_000, 500
@@ -54,8 +56,8 @@ def lay_out(folder: Path, files: Sequence[tuple[str, bytes]]) -> LaidOut:
     return found
 
 
-def read_laid_out(folder: Path, root: Path) -> StudyFolder:
-    """Read a study's folder of those in `root`.
+def read_laid_out(folder: Path, root: Path, open_recording: OpenRecording = no_sound) -> StudyFolder:
+    """Read a study's folder of those in `root`; `open_recording` opens the recordings that takes.csv names.
 
     Raises
     ------
@@ -75,7 +77,7 @@ def read_laid_out(folder: Path, root: Path) -> StudyFolder:
                     for name in outside
                 )
             )
-    return read_study_folder(folder)
+    return read_study_folder(folder, open_recording)
 
 
 def _inside(folder: Path, name: str, root: Path) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
@@ -13,11 +13,19 @@ from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.record_units import in_unit
 from ohmsworth.adapters.files.study_record import folder_of
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
+from ohmsworth.adapters.files.takes_csv import FILE as TAKES
+from ohmsworth.adapters.files.takes_kept import FILE as ANALYSED
 from ohmsworth.errors import InputRefused
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.readings.names import clean_name, column_name
 from ohmsworth.work.portable import CardLog, Edit, Edits, FolderRow, StudyFolder
-from ohmsworth.work.study_lines import kept_lines, lines_set_aside, reading_at
+from ohmsworth.work.study_lines import (
+    FIRST_LINE,
+    kept_lines,
+    lines_set_aside,
+    reading_at,
+    takes_in_file,
+)
 from ohmsworth.work.study_log import KEPT, PUT_BACK, SET_ASIDE, StudyState, fold
 
 _TEXTS = ("specimen", "condition", "contact", "mating", "polarity", "operator", "note", "step")
@@ -30,23 +38,42 @@ def edits_of(study: CardLog, folder: StudyFolder) -> Edits:
         made = folder_of(state, study.contents.__getitem__)
     except InputRefused:  # it was exported without them
         return Edits()
-    beside = {name: data for name, data in made.items() if name not in (STUDY, READINGS)}
+    beside = {name: data for name, data in made.items() if name not in (STUDY, READINGS, TAKES, ANALYSED)}
     other = tuple(n for n, data in folder.beside.items() if beside.get(n) != data)
+    readings = _Expected(
+        made.get(READINGS),
+        reading_at(state) if state.counted else {},
+        {one.number: one.entry for one in state.counted},
+    )
+    takes = [one.reading for one in takes_in_file(state)]
+    taken = _Expected(
+        made.get(TAKES),
+        {FIRST_LINE + i: one.number for i, one in enumerate(takes)},
+        {one.number: one.entry for one in takes},
+    )
     asked = _lines(folder.question) != _lines(made[STUDY].decode())
     marks = _marks(state, folder) if asked else {}
-    return Edits(_rows(state, made, folder.rows), asked, marks, other)
+    return Edits(_rows(readings, folder.rows), asked, marks, other, _rows(taken, folder.take_rows))
 
 
 def _lines(text: str) -> list[str]:
     return text.removeprefix("\ufeff").splitlines()
 
 
-def _rows(state: StudyState, made: Mapping[str, bytes], rows: Sequence[FolderRow]) -> tuple[Edit, ...]:
+@dataclass(frozen=True, slots=True)
+class _Expected:
+    """A file as the log makes it, the number of the reading by its line, and what the records say of each."""
+
+    data: bytes | None
+    lines: Mapping[int, int]
+    entries: Mapping[int, Entry]
+
+
+def _rows(made: _Expected, rows: Sequence[FolderRow]) -> tuple[Edit, ...]:
     """The rows that differ: by the number of the reading where rows carry it, else by their place."""
-    expected = read_entries(made[READINGS], True) if READINGS in made else ()
-    lines = reading_at(state)
+    expected = read_entries(made.data, True) if made.data is not None else ()
+    lines, entries = made.lines, made.entries
     wanted = {lines[row.line]: row.entry for row in expected}
-    entries = {one.number: one.entry for one in state.counted}
     numbered = any(row.reading is not None for row in rows)
     numbers = [row.reading if numbered else lines.get(i) for i, row in enumerate(rows, start=2)]
     found: list[Edit] = []
@@ -121,7 +148,10 @@ def _edited(entry: Entry, found: Entry, differing: Mapping[str, object]) -> Entr
 def _marks(state: StudyState, folder: StudyFolder) -> dict[int, tuple[str, str]]:
     """Readings that the edited study.toml marks otherwise: what was done to each, and why."""
     lines = reading_at(state)
-    at = {row.line: row.reading if row.reading is not None else lines.get(row.line) for row in folder.rows}
+    at = {
+        row.line: row.reading if row.reading is not None else lines.get(row.line)
+        for row in folder.rows or folder.take_rows
+    }
     aside = {number: why for line, why in folder.set_aside.items() if (number := at.get(line)) is not None}
     keep = {number for line in folder.kept if (number := at.get(line)) is not None}
     was_aside = {lines[line]: why for line, why in lines_set_aside(state).items()}

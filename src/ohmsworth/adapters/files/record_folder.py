@@ -10,9 +10,11 @@ from pathlib import Path
 from ohmsworth.adapters.files.cables import FILE as CABLES
 from ohmsworth.adapters.files.check_csv import FILE as CHECK
 from ohmsworth.adapters.files.checks import read_checks
+from ohmsworth.adapters.files.contacts_folder import no_sound
 from ohmsworth.adapters.files.decode import read_bytes, read_text
 from ohmsworth.adapters.files.entries import read_entries
 from ohmsworth.adapters.files.folder import refuse_no_folder, row_faults
+from ohmsworth.adapters.files.folder_takes import read_folder_takes
 from ohmsworth.adapters.files.memory import PAST
 from ohmsworth.adapters.files.plain_names import is_plain
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
@@ -24,28 +26,37 @@ from ohmsworth.adapters.files.record_marks import parsed
 from ohmsworth.adapters.files.study_record import folder_of
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
 from ohmsworth.adapters.files.study_toml import read_study
+from ohmsworth.adapters.files.takes_csv import FILE as TAKES
+from ohmsworth.adapters.files.takes_kept import FILE as KEPT
 from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.readings.study import Study
 from ohmsworth.work.portable import Edits, FolderRow, StudyFolder, StudyLog
+from ohmsworth.work.recordings import OpenRecording
 from ohmsworth.work.study_log import fold
+from ohmsworth.work.tone_files import PLAN, WISHES
 
 
-def read_study_folder(folder: Path) -> StudyFolder:
+def read_study_folder(folder: Path, open_recording: OpenRecording = no_sound) -> StudyFolder:
     """Read the folder; of its past studies only what they are known by.
+
+    Parameters
+    ----------
+    open_recording
+        Opens the recordings that takes.csv names; without it only what is kept of them counts.
 
     Raises
     ------
     InputRefused
         With every fault of its files.
     """
-    found = _one_folder(folder)
-    return replace(found, past=_past(folder, found)) if found.history else found
+    found = _one_folder(folder, open_recording)
+    return replace(found, past=_past(folder, found, open_recording)) if found.history else found
 
 
-def _one_folder(folder: Path) -> StudyFolder:
+def _one_folder(folder: Path, open_recording: OpenRecording) -> StudyFolder:
     refuse_no_folder(folder)
     log = _log(folder)
-    if log is not None and not os.path.lexists(folder / STUDY) and not os.path.lexists(folder / READINGS):
+    if log is not None and not any(os.path.lexists(folder / name) for name in (STUDY, READINGS, TAKES)):
         return StudyFolder("", log=log)  # a study that could not be written as a folder
     if log is not None and (whole := _as_exported(folder, log)) is not None:
         return whole
@@ -53,8 +64,12 @@ def _one_folder(folder: Path) -> StudyFolder:
     text, _ = read_text(folder / STUDY)
     rows, more = _rows(folder, study, log is not None)
     faults += more
+    taken, more = read_folder_takes(folder, study, log is not None, open_recording)
+    faults += more
     faults += read_checks(folder)[1]
-    beside, more = _beside(folder, parsed(text or "") or {})
+    beside, more = _beside(
+        folder, parsed(text or "") or {}, log is not None or os.path.lexists(folder / TAKES)
+    )
     faults += more
     if faults or study is None or text is None:
         raise InputRefused(tuple(faults))
@@ -67,6 +82,9 @@ def _one_folder(folder: Path) -> StudyFolder:
         log,
         history=study.history,
         passed_over=_passed_over(folder, beside, log),
+        take_rows=taken.rows,
+        takes=taken.takes,
+        standards=taken.standards,
     )
     return found if log is None else replace(found, edits=edits_of(log.study, found))
 
@@ -80,10 +98,13 @@ def _as_exported(folder: Path, log: StudyLog) -> StudyFolder | None:
         made = folder_of(fold(log.study.lines), log.study.contents.__getitem__)
     except InputRefused:
         return None
-    present = [name for name in (STUDY, READINGS, CHECK, CABLES) if os.path.lexists(folder / name)]
-    if set(present) - set(made):
+    known = (STUDY, READINGS, TAKES, CHECK, CABLES, WISHES, PLAN)
+    if {name for name in known if os.path.lexists(folder / name)} - set(made):
         return None
+    # What takes told stands in the log; the file beside may have been made anew, or deleted.
     for name, data in made.items():
+        if name == KEPT:
+            continue
         found, _ = read_bytes(folder / name, name, "", "")
         if found != data:
             return None
@@ -120,7 +141,8 @@ def _content(folder: Path, path: str) -> bytes:
 def _rows(folder: Path, study: Study | None, numbered: bool) -> tuple[tuple[FolderRow, ...], list[Fault]]:
     """The rows of readings.csv; none where there is no such file."""
     if not os.path.lexists(folder / READINGS):
-        return (), [] if study is None else row_faults(study, frozenset())
+        elsewhere = os.path.lexists(folder / TAKES)
+        return (), [] if study is None or elsewhere else row_faults(study, frozenset())
     named = (*study.factors, *study.scatter_by) if study is not None else ()
     read, faults = read_readings(folder / READINGS, named)
     if study is not None and read.lines is not None:
@@ -131,11 +153,16 @@ def _rows(folder: Path, study: Study | None, numbered: bool) -> tuple[tuple[Fold
     return read_entries(data, numbered), []
 
 
-def _beside(folder: Path, table: Mapping[str, object]) -> tuple[dict[str, bytes], list[Fault]]:
-    """The files that the readers look for beside study.toml."""
+def _beside(folder: Path, table: Mapping[str, object], tones: bool) -> tuple[dict[str, bytes], list[Fault]]:
+    """The files that the readers look for beside study.toml; of `tones` too, where takes are of them."""
     uses = table.get("use")
     named = [use.get("touchstone") for use in uses if isinstance(use, dict)] if isinstance(uses, list) else []
-    names = [CHECK, CABLES, *(name.strip() for name in named if isinstance(name, str))]
+    names = [
+        CHECK,
+        CABLES,
+        *((WISHES, PLAN) if tones else ()),
+        *(name.strip() for name in named if isinstance(name, str)),
+    ]
     beside: dict[str, bytes] = {}
     faults: list[Fault] = []
     for name in dict.fromkeys(names):
@@ -151,12 +178,12 @@ def _beside(folder: Path, table: Mapping[str, object]) -> tuple[dict[str, bytes]
 
 
 def _passed_over(folder: Path, beside: Mapping[str, bytes], log: StudyLog | None) -> tuple[str, ...]:
-    known = {STUDY, READINGS, *beside, *((RECORD, FILES) if log is not None else ())}
+    known = {STUDY, READINGS, TAKES, KEPT, *beside, *((RECORD, FILES) if log is not None else ())}
     past = {f"study {number}" for number in log.past} if log is not None else set()
     return tuple(name for name in sorted(os.listdir(folder)) if name not in known | past)
 
 
-def _past(folder: Path, found: StudyFolder) -> dict[str, StudyFolder | str]:
+def _past(folder: Path, found: StudyFolder, open_recording: OpenRecording) -> dict[str, StudyFolder | str]:
     """What each past study is known by: the key of its first line, or its own folder where that was made by hand.
 
     Raises
@@ -174,6 +201,6 @@ def _past(folder: Path, found: StudyFolder) -> dict[str, StudyFolder | str]:
             mend = "Import the past study first, and write the number that it has then."
             where = f"{STUDY}, key 'history'"
             raise InputRefused((Fault(where, shorten(name), "a folder of a past study", mend),))
-        other = _one_folder(folder / name)
+        other = _one_folder(folder / name, open_recording)
         past[name] = other.log.study.key if other.log else other
     return past

@@ -13,7 +13,6 @@ from ohmsworth.adapters.files.takes_kept import FILE as KEPT
 from ohmsworth.adapters.files.takes_kept import KeptStandard, KeptTakes, sha_of
 from ohmsworth.adapters.files.tones_folder import names_in
 from ohmsworth.errors import Fault, InputRefused
-from ohmsworth.resistance.impedance.curve import Curve
 from ohmsworth.resistance.impedance.recording import Recording
 from ohmsworth.work.contact_takes import standards_of
 from ohmsworth.work.loaded_takes import LoadedTakes
@@ -49,15 +48,25 @@ class FolderStandards:
             **{series: one.digest for series, one in self.kept.items()},
         }
 
-    def curves(self, loaded: LoadedTakes) -> dict[Series, Curve]:
-        """The impedance of each, those in the folder analysed now; raises InputRefused with all their faults."""
-        kept = {series: one.curve for series, one in self.kept.items()}
-        return standards_of(loaded, kept) if self.opened or kept else {}
+    def told(self, loaded: LoadedTakes, before: KeptTakes, basis: str) -> dict[Series, KeptStandard]:
+        """What each told: those in the folder are analysed where nothing of them was kept `before` on this `basis`.
 
-    def told(self, curves: Mapping[Series, Curve]) -> dict[Series, KeptStandard]:
-        """The same to be kept."""
-        digests = self.digests
-        return {series: KeptStandard(digests[series], told_of(curve)) for series, curve in curves.items()}
+        Raises
+        ------
+        InputRefused
+            With the faults of all their recordings.
+        """
+        digests = {series: digest_of(files) for series, files in self.files.items()}
+        known = {
+            series: one
+            for series, one in before.standards.items()
+            if one.basis == basis and one.digest == digests.get(series)
+        }
+        if known.keys() == digests.keys():
+            return {**self.kept, **known}
+        curves = standards_of(loaded, {series: one.curve for series, one in self.kept.items()})
+        made = {series: KeptStandard(digests[series], told_of(curves[series]), basis) for series in digests}
+        return {**self.kept, **made}
 
 
 def standards_in(

@@ -24,8 +24,8 @@ def folder_of(state: StudyState, content: Callable[[int], bytes] | None = None) 
     """The files of the study by name: line i + 2 of readings.csv is ``state.counted[i]``.
 
     Without readings there is no readings.csv, without takes no takes.csv: the folder of a study without either is a question.
-    Line i + 2 of takes.csv is ``takes_in_file(state)[i]``; what they told stands in takes.analysed.json. `content` gives the bytes of a file by the number
-    of its line; of files of one name the last counts.
+    Line i + 2 of takes.csv is ``takes_in_file(state)[i]``; what they told stands in takes.analysed.json. `content` gives the
+    bytes of a file by the number of its line; of files of one name the last counts.
 
     Raises
     ------

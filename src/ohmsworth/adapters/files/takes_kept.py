@@ -43,10 +43,11 @@ class KeptTake:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class KeptStandard:
-    """What the takes of short, load or open told, and the digest of their recordings."""
+    """What the takes of short, load or open told, the digest of their recordings, and the basis where that is known."""
 
     digest: str
     told: Mapping[str, Any]
+    basis: str = ""
 
     @property
     def curve(self) -> Curve:
@@ -88,7 +89,7 @@ def read_kept(folder: Path) -> KeptTakes:
             {str(digest): KeptTake(str(one["basis"]), one["told"]) for digest, one in data["takes"].items()},
             {str(name): str(sha) for name, sha in data["recordings"].items()},
             {
-                cast(Series, series): KeptStandard(str(one["digest"]), one["told"])
+                cast(Series, series): KeptStandard(str(one["digest"]), one["told"], str(one.get("basis", "")))
                 for series, one in data["standards"].items()
                 if series in SERIES
             },
@@ -108,7 +109,8 @@ def kept_bytes(kept: KeptTakes) -> bytes:
         "takes": {digest: {"basis": one.basis, "told": one.told} for digest, one in kept.takes.items()},
         "recordings": kept.recordings,
         "standards": {
-            series: {"digest": one.digest, "told": one.told} for series, one in kept.standards.items()
+            series: {"digest": one.digest, "told": one.told, **({"basis": one.basis} if one.basis else {})}
+            for series, one in kept.standards.items()
         },
     }
     told = [f'"format": {json.dumps(FORMAT)}']

@@ -11,7 +11,7 @@ from sqlalchemy import ColumnElement, Select, and_, func, select
 from ohmsworth.adapters.records import tables as t
 from ohmsworth.adapters.records.rows import cards_query, lines_query
 from ohmsworth.errors import ArgumentFault
-from ohmsworth.work.study_log import KEPT, PUT_BACK, SET_ASIDE, TAKEN, WITHDRAWN
+from ohmsworth.work.study_log import KEPT, PUT_BACK, SET_ASIDE, TAKE, TAKEN, WITHDRAWN
 
 _MOST_WORDS = 50
 #: What takes a reading out of those that count.
@@ -101,7 +101,7 @@ def readings_page(
     return (
         select(last.c.card, taken.c.number.label("taken"), last.c.number.label("last"), t.face.c.title)
         .select_from(joined)
-        .where(which, taken.c.kind == TAKEN, ~is_corrected)
+        .where(which, taken.c.kind.in_((TAKEN, TAKE)), ~is_corrected)
         .where(func.coalesce(changed, "").not_in(without))
         .order_by(taken.c.at, taken.c.card, taken.c.number)
         .offset(first)

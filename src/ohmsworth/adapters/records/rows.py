@@ -13,7 +13,7 @@ from ohmsworth.adapters.records import tables as t
 from ohmsworth.adapters.records.checked import Ready
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.work.records import Card, Face, Line
-from ohmsworth.work.study_log import TAKEN
+from ohmsworth.work.study_log import TAKE, TAKEN
 from ohmsworth.work.taken_reading import CORRECTED
 
 _READING = [column for column in t.reading.c if column.name not in ("card", "number", *t.TYPED)]
@@ -93,7 +93,7 @@ def write_lines(
             | {"about": line.about, "reason": line.reason, "fields": one.fields}
         )
         if one.reading is not None:
-            taken_in = {TAKEN: number, CORRECTED: line.about}.get(line.kind)
+            taken_in = {TAKEN: number, TAKE: number, CORRECTED: line.about}.get(line.kind)
             readings.append(place | one.reading | {"taken_in": taken_in})
         if one.content is not None:
             contents.append(place | one.content)

@@ -11,7 +11,7 @@ import numpy as np
 
 from ohmsworth.readings.entries import table_of_entries
 from ohmsworth.readings.study import Bench
-from ohmsworth.resistance import FORM_WORDS, reduce_readings
+from ohmsworth.resistance import FORM_WORDS, TONES, reduce_readings
 from ohmsworth.work.cards.naming import linked
 from ohmsworth.work.readable import in_ohms, in_volts
 from ohmsworth.work.records import Found, Records
@@ -68,7 +68,9 @@ class Spell:
 def specimen_history(
     records: Records, specimen: int, states: Callable[[int], StudyState]
 ) -> tuple[InStudy, ...]:
-    """Every study in which a specimen's card was read, the first reading first.
+    """Every study in which a specimen's card was read or recorded, the first reading first.
+
+    A take is a point of the form "from tones", with R at the frequency that its study is answered at.
 
     `states` gives what the log of a study says now. Readings that were withdrawn or set aside are left out. A reading
     belongs to the card when it was taken for it, or when its study says that its name stands for the card.
@@ -102,19 +104,30 @@ def _lines_of(records: Records, specimen: int) -> tuple[dict[int, set[int]], dic
 def _in_study(study: int, title: str, specimen: int, state: StudyState, numbers: set[int]) -> InStudy:
     own = {name for name, card in state.specimens.items() if card == specimen}
     other = set(state.specimens) - own
-    readings = [
-        one
-        for one in state.counted
-        if one.entry.specimen in own or (one.number in numbers and one.entry.specimen not in other)
-    ]
+
+    def mine(one: TakenReading) -> bool:
+        return one.entry.specimen in own or (one.number in numbers and one.entry.specimen not in other)
+
+    readings = [one for one in state.counted if mine(one)]
+    takes = [one.reading for one in state.counted_takes if mine(one.reading)]
     used = [one for one in readings if one.state == "used"]
     points = [
         point for kind in (in_volts, in_ohms) for point in _points([one for one in used if kind(one.entry)])
     ]
     unread = sum(1 for one in used if not in_volts(one.entry) and not in_ohms(one.entry))
+    points += [_of_take(one) for one in takes if one.state == "used"]
     points.sort(key=lambda point: point.at.timestamp())
-    names = tuple(dict.fromkeys(one.entry.specimen for one in readings)) or tuple(sorted(own))
-    return InStudy(study, title, names, tuple(points), unread, len(readings) - len(used))
+    found = [*readings, *takes]
+    names = tuple(dict.fromkeys(one.entry.specimen for one in found)) or tuple(sorted(own))
+    aside = sum(one.state == "set aside" for one in found)
+    return InStudy(study, title, names, tuple(points), unread, aside)
+
+
+def _of_take(take: TakenReading) -> Point:
+    entry = take.entry
+    assert entry.resistance is not None
+    form = FORM_WORDS[TONES]
+    return Point(_read_at(take), entry.resistance.value, entry.condition, entry.contact, entry.mating, form)
 
 
 def _points(readings: Sequence[TakenReading]) -> list[Point]:
