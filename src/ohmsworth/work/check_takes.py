@@ -17,7 +17,7 @@ from ohmsworth.report.fitness_sentences import rule_words
 from ohmsworth.report.words import count
 from ohmsworth.resistance.impedance.estimated import Estimated, subtracted
 from ohmsworth.units import show_pm, show_stated
-from ohmsworth.work.keep_take import resistance_at, told_at
+from ohmsworth.work.keep_take import told_at
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.shop_fitness import QUESTION, check_of
 from ohmsworth.work.standards import standards
@@ -25,6 +25,7 @@ from ohmsworth.work.study_desk import Desk
 from ohmsworth.work.study_log import StudyState
 from ohmsworth.work.study_tones import tones_of
 from ohmsworth.work.take_log import RecordedTake
+from ohmsworth.work.take_resistance import resistance_at
 from ohmsworth.work.take_told import curve_of
 
 #: So many studies that name a check standard are looked through, those last worked on.
@@ -103,7 +104,7 @@ def _circuit(shop: Shop, desk: Desk, study: int, state: StudyState) -> str:
 
 def _one(question: Study, study: int, take: RecordedTake, circuit: str) -> CheckTake:
     reading = take.reading
-    frequency, value = resistance_at(question, curve_of(take.told))
+    frequency, value = resistance_at(question.frequencies, curve_of(take.told))
     shared = {f"{name} of {circuit}": part for name, part in value.shared.items()}
     at = (reading.entry.time or reading.at).astimezone(UTC)
     return CheckTake(study, reading.number, at, frequency, replace(value, shared=shared))

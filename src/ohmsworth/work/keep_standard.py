@@ -17,7 +17,7 @@ from ohmsworth.resistance.impedance.residual import corrected
 from ohmsworth.units import show, show_percent, show_pm, show_stated
 from ohmsworth.work.closed import refuse_closed
 from ohmsworth.work.contact_takes import standard_of
-from ohmsworth.work.keep_take import planned, resistance_at, told_at
+from ohmsworth.work.keep_take import planned, told_at
 from ohmsworth.work.loaded_takes import LoadedTakes
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
@@ -26,6 +26,7 @@ from ohmsworth.work.study_desk import Desk
 from ohmsworth.work.study_log import PUT_BACK, STANDARD, WITHDRAWN, StudyState
 from ohmsworth.work.study_tones import refuse_other_tones, tones_of
 from ohmsworth.work.take_log import StandardTakes, standard_fields
+from ohmsworth.work.take_resistance import resistance_at
 from ohmsworth.work.take_told import curve_of, digest_of, told_of
 from ohmsworth.work.takes import at_tone, lacking
 from ohmsworth.work.tone_files import SERIES, Series
@@ -158,7 +159,7 @@ def sound_doubts_of(told: Mapping[str, Any]) -> tuple[Doubt, ...]:
 def _of_short(question: Study, known: Known, state: StudyState, told: Mapping[str, Any]) -> str:  # noqa: ARG001
     """Residual R, and residual inductance by the highest tone."""
     curve = curve_of(told)
-    frequency, value = resistance_at(question, curve)
+    frequency, value = resistance_at(question.frequencies, curve)
     last = float(curve.frequency[-1])
     henry = scaled(at_tone(curve, len(curve.frequency) - 1).imaginary, 1 / (2 * np.pi * last))
     low, high = henry.interval(question.coverage)
@@ -175,7 +176,7 @@ def _of_load(question: Study, known: Known, state: StudyState, told: Mapping[str
     short = state.standard_of.get("short")
     if short is not None:
         curve = corrected(curve, curve_of(short.told))
-    frequency, value = resistance_at(question, curve)
+    frequency, value = resistance_at(question.frequencies, curve)
     words = f"The load reads {told_at(value, frequency, question.coverage)}"
     if known.load is None:
         return f"{words}."
@@ -190,7 +191,7 @@ def _of_load(question: Study, known: Known, state: StudyState, told: Mapping[str
 
 def _of_open(question: Study, known: Known, state: StudyState, told: Mapping[str, Any]) -> str:  # noqa: ARG001
     curve = curve_of(told)
-    frequency, _ = resistance_at(question, curve)
+    frequency, _ = resistance_at(question.frequencies, curve)
     size = abs(complex(curve.value[int(np.argmin(np.abs(curve.frequency - frequency)))]))
     return (
         f"With nothing in the contact's place {show(size, 'Ω', 2)} are read at {show(frequency, 'Hz')}: this much leaks past "

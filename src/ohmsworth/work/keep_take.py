@@ -15,10 +15,9 @@ from ohmsworth.readings.home import Home
 from ohmsworth.readings.study import Study
 from ohmsworth.report.takes_answer import LimitAnswer
 from ohmsworth.report.takes_sentences import limit_words
-from ohmsworth.resistance.impedance.curve import Curve
 from ohmsworth.resistance.impedance.estimated import Estimated
-from ohmsworth.resistance.impedance.of_contacts import USUAL, gathered, nearest_tone
-from ohmsworth.units import decimals_for, scale_for, show, show_percent, show_pm
+from ohmsworth.resistance.impedance.of_contacts import gathered
+from ohmsworth.units import show, show_percent, show_pm
 from ohmsworth.work.closed import refuse_closed
 from ohmsworth.work.columns import columns_of
 from ohmsworth.work.contact_takes import contact_of
@@ -35,8 +34,9 @@ from ohmsworth.work.study_log import TAKE, StudyState
 from ohmsworth.work.study_tones import StudyTones, tones_of
 from ohmsworth.work.take_doubts import take_doubts
 from ohmsworth.work.take_log import RecordedTake, take_fields
+from ohmsworth.work.take_resistance import as_typed, resistance_at
 from ohmsworth.work.take_told import basis_of, curve_of, digest_of, entry_of, told_of
-from ohmsworth.work.takes import at_tone, lacking
+from ohmsworth.work.takes import lacking
 from ohmsworth.work.tone_files import WISHES
 from ohmsworth.work.uploads import Uploads, as_sent, open_uploads
 
@@ -103,7 +103,7 @@ def keep_take(
         raise InputRefused((*faults, *as_sent(refused, uploads).faults)) from refused
     if faults:
         raise InputRefused(tuple(faults))
-    entry = replace(entry, resistance=_typed(resistance_at(question, curve_of(told))[1]))
+    entry = replace(entry, resistance=as_typed(resistance_at(question.frequencies, curve_of(told))[1]))
     fields = take_fields(opened.files, digest_of(opened.files), _basis(shop, tones, state), told)
     line = NewLine(key, TAKE, fields, entry=entry, specimen=state.specimens.get(entry.specimen))
     number = shop.records.add(study, by, [line], study_face)[0].number
@@ -122,12 +122,6 @@ def planned(tones: StudyTones | None) -> StudyTones:
         mend = "Plan the tones of the study first: the takes are recordings of them."
         raise InputRefused((Fault(WISHES, "no tones", "the plan that was played", mend),))
     return tones
-
-
-def resistance_at(question: Study, curve: Curve) -> tuple[float, Estimated]:
-    """Hertz of the tone that the study is answered at, and R there in ohm."""
-    tone = nearest_tone(curve.frequency, (*question.frequencies, USUAL)[0])
-    return float(curve.frequency[tone]), at_tone(curve, tone).real
 
 
 def told_at(value: Estimated, frequency: float, coverage: float) -> str:
@@ -181,21 +175,11 @@ def _basis(shop: Shop, tones: StudyTones, state: StudyState) -> str:
     return basis_of(tones.text.encode("utf-8", "replace"), shop.plan_bytes(tones.plan), digests)
 
 
-def _typed(found: Estimated) -> Typed:
-    """R in the digits that its uncertainty leaves sense in: two of its own."""
-    value, size = found.value, found.uncertainty
-    factor, unit = scale_for(size if size > abs(value) else value, "Ω")
-    if unit == "pΩ":  # nobody types such a one
-        factor, unit = 1e-9, "nΩ"
-    digits = max(decimals_for(size / factor, 2), 0)
-    return Typed(f"{value / factor:.{digits}f}", unit, "resistance")
-
-
 def _kept(question: Study, take: RecordedTake) -> KeptTake:
     """What is said of a take that is kept."""
     entry, nth = take.reading.entry, take.reading.nth
     curve, said = entry_of(take.told)
-    frequency, value = resistance_at(question, curve)
+    frequency, value = resistance_at(question.frequencies, curve)
     words = (
         f"{told_at(value, frequency, question.coverage)}; after ± stands half the width of the "
         f"{show_percent(question.coverage)} interval"

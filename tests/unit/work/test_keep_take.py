@@ -14,16 +14,16 @@ from tests.unit.work.tone_studies import BY, CONTACT, LEADS, TONES, ToneStudy
 from ohmsworth import wiring
 from ohmsworth.adapters.simulated.sound import Flaws, TrueContact
 from ohmsworth.errors import InputRefused
-from ohmsworth.readings.study import Study
 from ohmsworth.units import show_pm
 from ohmsworth.work.check_takes import check_takes
 from ohmsworth.work.keep_standard import keep_standard, put_back_standard, withdraw_standard
-from ohmsworth.work.keep_take import NewTake, keep_take, resistance_at
+from ohmsworth.work.keep_take import NewTake, keep_take
 from ohmsworth.work.reading_changes import change_reading, correct_reading, undo_last
 from ohmsworth.work.records import Records
 from ohmsworth.work.standards_elsewhere import standards_of_other_studies, take_over_standards
 from ohmsworth.work.study_cards import close_study
 from ohmsworth.work.study_tones import plan_tones
+from ohmsworth.work.take_resistance import resistance_at
 from ohmsworth.work.take_told import curve_of, entry_of
 from ohmsworth.work.uploads import Upload
 
@@ -158,7 +158,7 @@ def test_takes_wait_for_the_tones_and_a_closed_study_takes_none(records: Records
 
 def test_standards_are_taken_off(bench: ToneStudy) -> None:
     short = bench.standard("short")
-    told = resistance_at(Study(""), curve_of(bench.state.standard_of["short"].told))[1]
+    told = resistance_at((), curve_of(bench.state.standard_of["short"].told))[1]
     low, high = told.interval(0.95)
     assert low < LEADS.resistance < high
     assert f"The short leaves {show_pm(told.value, (high - low) / 2, 'Ω')} at" in short.sentence
