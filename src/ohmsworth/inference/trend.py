@@ -39,8 +39,8 @@ class Trend:
         Of one observation about the line, s².
     count
         How many observations.
-    last
-        The latest time, second.
+    first, last
+        The earliest and the latest time, second.
     """
 
     height: float
@@ -48,6 +48,7 @@ class Trend:
     centre: float
     variance: float
     count: int
+    first: float
     last: float
 
     def at(self, time: float, further: bool = True) -> Estimate:
@@ -108,7 +109,13 @@ def straight_line(time: Array, y: Array) -> Trend:
     left = values - height - slope * (t - centre)
     variance = float(left @ left) / freedom
     return Trend(
-        height, Estimate(slope, variance / squares, float(freedom)), centre, variance, len(t), float(t.max())
+        height,
+        Estimate(slope, variance / squares, float(freedom)),
+        centre,
+        variance,
+        len(t),
+        float(t.min()),
+        float(t.max()),
     )
 
 
