@@ -45,6 +45,8 @@ class Found:
             raise ArgumentFault("resistance", self.resistance, "a resistance in ohm")
         if not (math.isfinite(self.uncertainty) and self.uncertainty >= 0):
             raise ArgumentFault("uncertainty", self.uncertainty, "ohm, zero or more")
+        if not self.freedom > 0:
+            raise ArgumentFault("freedom", self.freedom, "more than zero")
 
 
 @dataclass(frozen=True, slots=True)
