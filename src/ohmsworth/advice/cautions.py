@@ -32,3 +32,13 @@ TONES_OUTPUT = (
     "maker of the output asks for. No power amplifier."
 )
 TONES_HOT = "The series resistor gets hot: keep it off skin, paper and the shunt, and let it cool before you change it."
+#: Beside a cleaning step with isopropyl alcohol. Source: NIOSH0359.
+ALCOHOL = (
+    "Isopropyl alcohol: its vapour catches fire from 12 °C on. No flame, no hot iron, nothing that sparks; little at a time, "
+    "fresh air, and let it dry before anything is switched on."
+)
+#: Beside a silver dip. Sources: ICSC0680, CCI9/7.
+SILVER_DIP = (
+    "Silver dips: each one takes silver off, and there is little on a contact: not often. Those with thiourea: no contact with "
+    "skin or eyes, never with other acids, not into the drain, for it harms water life."
+)
