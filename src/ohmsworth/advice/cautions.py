@@ -32,3 +32,8 @@ TONES_OUTPUT = (
     "maker of the output asks for. No power amplifier."
 )
 TONES_HOT = "The series resistor gets hot: keep it off skin, paper and the shunt, and let it cool before you change it."
+#: Before tones are played with nothing in the contact's place.
+TONES_OPEN = (
+    "Nothing closes the row now. Leave the bridge where it is, touch no ends, and turn both gains well down before the level "
+    "check: what the open ends see is far more than a contact does."
+)

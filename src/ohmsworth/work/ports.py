@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from contextlib import AbstractContextManager
 
     from ohmsworth.consequence.twoport import OnePort, TwoPort
+    from ohmsworth.resistance.impedance.known import Known
     from ohmsworth.resistance.impedance.of_contacts import Impedances
     from ohmsworth.resistance.impedance.tone_plan import TonePlan
     from ohmsworth.resistance.impedance.wishes import Wishes
@@ -93,13 +94,15 @@ class LoadedTones:
     """What the folder of a measurement over frequency holds before it is analysed.
 
     `begin` is the text of the tones.toml to begin with where there was none, `plan` the plan that drive.wav was made of (None
-    where there is none or it cannot be read), and `recordings` the names of those that are there.
+    where there is none or it cannot be read), `recordings` the names of those that are there, and `known` what tones.toml says
+    for the analysis; None is nothing.
     """
 
     wishes: Wishes
     begin: bytes | None
     plan: TonePlan | None
     recordings: tuple[str, ...]
+    known: Known | None = None
 
 
 #: Reads a study folder; raises InputRefused with every fault.

@@ -37,15 +37,9 @@ from ohmsworth.resistance.impedance.tone_plan import TonePlan
 from ohmsworth.resistance.impedance.wishes import Wishes, plan_for
 from ohmsworth.sources import source
 from ohmsworth.units import show, show_stated
+from ohmsworth.work.in_place import IN_PLACE
 from ohmsworth.work.ports import LoadedTones
-from ohmsworth.work.tone_files import (
-    PLAN,
-    STRAIGHT,
-    STRAIGHT_TURNED,
-    SWAPPED,
-    SWAPPED_TURNED,
-    WISHES,
-)
+from ohmsworth.work.tone_files import KINDS, PLAN, WISHES, Series, stem_of
 
 #: A resistor that bears more than this gets hot to the touch, watt.
 HOT = 0.5
@@ -205,16 +199,18 @@ def _in_turn(plan: TonePlan, level: Level, worst: float) -> float | None:
     return worst * float(level.tone_currents.min() / level.current) * float(np.sqrt(len(plan.cycles)))
 
 
-def recordings_of(turned: bool) -> tuple[RecordingAnswer, ...]:
-    """The recordings to make, in their order."""
-    both = (
-        RecordingAnswer(STRAIGHT, "shunt", "contact", False),
-        RecordingAnswer(SWAPPED, "contact", "shunt", False),
+def recordings_of(turned: bool, series: Series = "contact") -> tuple[RecordingAnswer, ...]:
+    """The recordings to make with something in the contact's place, in their order."""
+    first = ("shunt", IN_PLACE[series])
+    return tuple(
+        RecordingAnswer(
+            f"{stem_of(series, kind)}.wav",
+            *(first[::-1] if kind.startswith("swapped") else first),
+            kind.endswith("turned"),
+        )
+        for kind in KINDS
+        if turned or not kind.endswith("turned")
     )
-    if not turned:
-        return both
-    again = zip((STRAIGHT_TURNED, SWAPPED_TURNED), both, strict=True)
-    return (*both, *(replace(one, file=file, turned=True) for file, one in again))
 
 
 def _cautions(level: Level) -> tuple[str, ...]:

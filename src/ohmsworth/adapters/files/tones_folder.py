@@ -33,7 +33,7 @@ def load_tones(folder: Path) -> LoadedTones:
         raise InputRefused(tuple(faults))
     plan = read_plan_json(folder / PLAN)[0]
     found = recordings_among(names_in(folder)).values() if folder.is_dir() else ()
-    return LoadedTones(read[0], begin, plan, tuple(name for names in found for name in names))
+    return LoadedTones(read[0], begin, plan, tuple(name for names in found for name in names), read[1])
 
 
 def names_in(folder: Path) -> list[str]:
