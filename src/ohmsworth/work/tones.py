@@ -43,6 +43,8 @@ from ohmsworth.work.tone_files import KINDS, PLAN, WISHES, Series, stem_of
 
 #: A resistor that bears more than this gets hot to the touch, watt.
 HOT = 0.5
+#: Recordings that a refusal names.
+_NAMED = 6
 #: A series resistor of fewer ohm is no load for an output; none is told of.
 LEAST_LOAD = 8.0
 _SOURCES = ("Schroeder1970", "VanDerOuderaa1988", "Kay", "IEEE1057", "IEC60512-2-1", "IEC60512-4")
@@ -112,9 +114,11 @@ def _crest(wishes: Wishes) -> float:
 
 
 def _refuse_other_recordings(loaded: LoadedTones, plan: TonePlan) -> None:
-    if not loaded.recordings or (loaded.plan is not None and same_plan(loaded.plan, plan)):
+    made = (*loaded.recordings, *loaded.contacts)
+    if not made or (loaded.plan is not None and same_plan(loaded.plan, plan)):
         return
-    found = f"recordings ({', '.join(loaded.recordings)}) of another plan than {WISHES} now asks for"
+    more = f" and {len(made) - _NAMED} more" if len(made) > _NAMED else ""
+    found = f"recordings ({', '.join(made[:_NAMED])}{more}) of another plan than {WISHES} now asks for"
     mend = "Take a new folder for the new plan, or move the recordings away together with their plan.json."
     raise InputRefused((Fault(PLAN, found, "the plan that the recordings were made with", mend),))
 
