@@ -1,4 +1,4 @@
-"""Takes of a minute at 96 kHz with 31 tones: seconds to the impedance, memory of an hour, and how true it is at 3 mΩ.
+"""Takes of a minute at 96 kHz with 31 tones: seconds to the impedance; memory of a minute and an hour; how true it is at 3 mΩ.
 
 The peer is what somebody would otherwise write: a single least-squares fit of all tones to the samples by numpy. It is
 given one second of one take, and its time is scaled to both.
@@ -6,11 +6,13 @@ given one second of one take, and its time is scaled to both.
 
 from __future__ import annotations
 
+import argparse
 import os
 import subprocess
 import sys
 import tempfile
 import time
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
@@ -70,42 +72,63 @@ def peer() -> float:
     return (time.perf_counter() - begun) * 2 * plan.periods * plan.period / samples
 
 
-def hour() -> tuple[float, float]:
-    """Megabytes of a process that reads an hour-long take at 48 kHz from a file, and of one that only starts."""
+def memory(seconds: float) -> float:
+    """Megabytes at most (VmHWM) of a process that reads a take of so many seconds at 48 kHz from a file of two inputs."""
+    script = (
+        "from pathlib import Path; from ohmsworth import wiring; from bench_takes import plan_of; "
+        f"from ohmsworth.resistance.impedance.take import read_take; plan = plan_of(48_000, 11, {seconds}); "
+        "read_take(plan, wiring.open_recording([Path(__import__('sys').argv[1])])); "
+        "print([int(line.split()[1]) / 1024 for line in open('/proc/self/status') if line.startswith('VmHWM')][0])"
+    )
+    paths = os.pathsep.join([str(Path(__file__).parent), *filter(None, [os.environ.get("PYTHONPATH")])])
     with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "hour.wav"
-        plan = plan_of(48_000, 11, 3600.0)
-        with wiring.staged_drive(path, plan, 2):
+        path = Path(folder) / "take.wav"
+        with wiring.staged_drive(path, plan_of(48_000, 11, seconds), 2):
             pass
-        runs = []
-        for what in ("read_take(plan, recording)", "None"):
-            script = (
-                "from pathlib import Path; from ohmsworth import wiring; from bench_takes import plan_of; "
-                "from ohmsworth.resistance.impedance.take import read_take; plan = plan_of(48_000, 11, 3600.0); "
-                f"recording = wiring.open_recording([Path({str(path)!r})]); {what}; "
-                "print([int(line.split()[1]) / 1024 for line in open('/proc/self/status') if line.startswith('VmHWM')][0])"
-            )
-            environment = {**os.environ, "PYTHONPATH": str(Path(__file__).parent)}
-            told = subprocess.run(
-                [sys.executable, "-c", script], capture_output=True, text=True, check=True, env=environment
-            )
-            runs.append(float(told.stdout))
-    return runs[0], runs[1]
+        told = subprocess.run(
+            [sys.executable, "-c", script, str(path)],
+            capture_output=True,
+            text=True,
+            check=True,
+            env={**os.environ, "PYTHONPATH": paths},
+        )
+    return float(told.stdout)
 
 
-def accuracy() -> tuple[float, float, float, float]:
-    """Largest bias in %, scatter over the Cramér-Rao bound at most, and the least and most share of 95 % intervals that hold."""
+@dataclass(frozen=True, slots=True)
+class Truthful:
+    """How true R is: by tone, shape (tones,).
+
+    Parameters
+    ----------
+    bias
+        Mean less truth over the truth; `known` is its standard deviation by chance.
+    scatter, stated
+        Standard deviation found, and the root mean square of those told, over the Cramér-Rao bound.
+    held
+        Share of the 95 % intervals that hold the truth.
+    """
+
+    bias: np.ndarray
+    known: np.ndarray
+    scatter: np.ndarray
+    stated: np.ndarray
+    held: np.ndarray
+
+
+def accuracy(takes: int, seed: int) -> Truthful:
+    """Two takes of a contact, recorded again and again with new noise."""
     plan = plan_of(48_000, 11, 10.0)
     quiet = Interface((Input(SCALE), Input(SCALE)), bits=None)
     clean = [simulate(plan, CIRCUIT, TRUTH, quiet, 1, k).whole(0, 10**9) for k in ("straight", "swapped")]
-    rng, found = np.random.default_rng(7), []
-    for _ in range(TAKES):
-        takes = [read_take(plan, _disturbed(plan, waves, rng)) for waves in clean]
-        found.append(impedance(plan, CIRCUIT, Takes(*takes)).curve)
+    rng, found = np.random.default_rng(seed), []
+    for _ in range(takes):
+        both = [read_take(plan, _disturbed(plan, waves, rng)) for waves in clean]
+        found.append(impedance(plan, CIRCUIT, Takes(*both)).curve)
     truth = TRUTH.contact.impedance(plan.frequencies).real
     values = np.array([curve.value.real for curve in found])
-    half = np.array([stats.t.ppf(0.975, c.degrees) * np.sqrt(c.random[:, 0, 0]) for c in found])
-    held = (np.abs(values - truth) <= half).mean(axis=0)
+    random = np.array([curve.random[:, 0, 0] for curve in found])
+    half = np.array([stats.t.ppf(0.975, c.degrees) for c in found]) * np.sqrt(random)
     # Kay 1993, example 3.14: σ √(2/M) for an amplitude; two takes, both inputs.
     shunt_volts = [
         np.abs(read_take(plan, recorded("take", plan.rate, w)).tones.mean[i]) for i, w in enumerate(clean)
@@ -113,12 +136,12 @@ def accuracy() -> tuple[float, float, float, float]:
     current = np.mean(shunt_volts, axis=0) * SCALE / 0.1
     deviation = np.hypot(NOISE, SCALE * 2**-23 / np.sqrt(12))
     least = deviation * np.sqrt(2 / (plan.periods * plan.period)) / current * np.sqrt((1 + 0.03**2) / 2)
-    bias = np.abs(values.mean(axis=0) - truth) / truth
-    return (
-        100 * float(bias.max()),
-        float((values.std(axis=0, ddof=1) / least).max()),
-        float(held.min()),
-        float(held.max()),
+    return Truthful(
+        (values.mean(axis=0) - truth) / truth,
+        values.std(axis=0, ddof=1) / np.sqrt(takes) / truth,
+        values.std(axis=0, ddof=1) / least,
+        np.sqrt(random.mean(axis=0)) / least,
+        (np.abs(values - truth) <= half).mean(axis=0),
     )
 
 
@@ -131,21 +154,32 @@ def _disturbed(plan: TonePlan, waves: np.ndarray, rng: np.random.Generator) -> R
 
 
 def main() -> None:
-    """Print a line each for speed, memory and accuracy."""
-    one, two, plain = speed(True), speed(False), peer()
-    print(
-        f"takes: two of 60 s at 96 kHz with 31 tones in {one:.2f} s by one clock ({plain / one:.0f} x a plain fit), "
-        f"{two:.2f} s by two ({plain / two:.0f} x); load {os.getloadavg()[0]:.1f}"
-    )
-    most, idle = hour()
-    print(
-        f"takes: an hour at 48 kHz from a file needs {most:.0f} MB, {most - idle:.0f} MB more than opening it"
-    )
-    bias, ratio, low, high = accuracy()
-    print(
-        f"takes: 3 mΩ, 20 mA, 0.5 µV, 10 s, {TAKES} times: bias {bias:.3f} %, scatter at most {ratio:.2f} x the Cramér-Rao "
-        f"bound, 95 % intervals hold {100 * low:.1f} to {100 * high:.1f} % by tone"
-    )
+    """Print a line each for speed, memory and accuracy, or for one of them."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--only", choices=("speed", "memory", "accuracy"))
+    parser.add_argument("--takes", type=int, default=TAKES, help="of the accuracy")
+    parser.add_argument("--seed", type=int, default=7)
+    asked = parser.parse_args()
+    if asked.only in (None, "speed"):
+        one, two, plain = speed(True), speed(False), peer()
+        print(
+            f"takes: two of 60 s at 96 kHz with 31 tones in {one:.2f} s by one clock ({plain / one:.0f} x a plain fit), "
+            f"{two:.2f} s by two ({plain / two:.0f} x); load {os.getloadavg()[0]:.1f}"
+        )
+    if asked.only in (None, "memory"):
+        minute, hour = memory(60.0), memory(3600.0)
+        print(
+            f"takes: a minute at 48 kHz from a file needs {minute:.0f} MB, an hour {hour:.0f} MB: {hour - minute:+.0f} MB"
+        )
+    if asked.only in (None, "accuracy"):
+        found = accuracy(asked.takes, asked.seed)
+        held = 100 * found.held
+        print(
+            f"takes: 3 mΩ, 20 mA, 0.5 µV, 10 s, {asked.takes} times: bias at most {100 * np.abs(found.bias).max():.4f} % "
+            f"(known to {100 * found.known.max():.4f} %), scatter {found.scatter.min():.2f} to {found.scatter.max():.2f}, stated "
+            f"{found.stated.min():.2f} to {found.stated.max():.2f} x the Cramér-Rao bound, 95 % intervals hold "
+            f"{held.mean():.1f} % ({held.min():.1f} to {held.max():.1f} by tone)"
+        )
 
 
 if __name__ == "__main__":

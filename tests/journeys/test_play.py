@@ -38,14 +38,14 @@ def folder(planned: Path, tmp_path: Path) -> Path:
 
 
 class Plugs:
-    """Shunt and contact at the inputs; the first is five times the second, and somebody may exchange them."""
+    """Shunt and contact at the inputs; the second has the share `there` of the first, and somebody may exchange them."""
 
-    def __init__(self, gain: float = 0.5) -> None:
-        self.gain, self.exchanged = gain, False
+    def __init__(self, gain: float = 0.5, there: float = 0.2) -> None:
+        self.gain, self.exchanged, self.there = gain, False, there
         self._rng = np.random.default_rng(8)
 
     def __call__(self, out: Samples, inputs: int) -> Samples:
-        shares = np.array([1.0, 0.2])[:: -1 if self.exchanged else 1]
+        shares = np.array([1.0, self.there])[:: -1 if self.exchanged else 1]
         heard = self.gain / 0.9 * out[:, :1] * shares
         return np.asarray(np.clip(heard + self._rng.normal(0, 1e-6, heard.shape), -1, 1), np.float32)
 
@@ -196,6 +196,53 @@ def test_a_take_that_is_not_good_may_be_made_again_or_left(
     assert "Take 2 of 2" in out
 
 
+def test_plugs_that_were_not_exchanged_are_asked_for_until_they_are(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: Captured
+) -> None:
+    plugs = Plugs(0.35)
+
+    def exchanged() -> None:
+        plugs.exchanged = True
+
+    # Somebody records against the warning of the level check; then "n" is no way on.
+    sit_down(monkeypatch, plugs, ENTER, ENTER, ENTER, "r\n", "n\n", exchanged)
+    assert run(["play", str(folder)]) == OK
+    out = capsys.readouterr().out
+    assert "left alone, but said to be swapped" in out
+    assert "Nothing can be found from it as it is" in out
+    assert f"Good: {folder / 'swapped.wav'}" in out
+    assert run(["takes", str(folder)]) == OK
+
+
+def test_takes_of_a_short_are_recorded_too_and_taken_off(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: Captured
+) -> None:
+    plugs = Plugs(0.35)
+
+    def exchanged() -> None:
+        plugs.exchanged = not plugs.exchanged
+
+    sit_down(monkeypatch, plugs, ENTER, ENTER, exchanged, ENTER)
+    assert run(["play", str(folder)]) == OK
+    assert run(["takes", str(folder), "--json"]) == OK
+    plain = json.loads(capsys.readouterr().out.partition("disconnect anything.")[2])
+    plugs.there = 0.01
+
+    sit_down(monkeypatch, plugs, exchanged, ENTER, exchanged, ENTER)
+    assert run(["play", str(folder), "--of", "short"]) == OK
+    out = capsys.readouterr().out
+    assert "Take 1 of 2 (short-straight.wav): connect as the card draws it: shunt on input 1, short on" in out
+    assert "thick piece of copper" in out
+    assert "Leave the gains" in out
+    assert "Every take of the short is in" in out
+    assert run(["play", str(folder), "--of", "short"]) == OK
+    assert "Every take of the short is there" in capsys.readouterr().out
+    assert run(["takes", str(folder), "--json"]) == OK
+    freed = json.loads(capsys.readouterr().out)
+    ratio = freed["resistance"]["value"] / plain["resistance"]["value"]
+    assert ratio == pytest.approx(1 - 0.01 / 0.2, rel=1e-4)
+
+
 def test_a_level_that_is_low_may_be_recorded_and_one_that_clips_may_not(
     folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: Captured
 ) -> None:
@@ -251,6 +298,8 @@ def test_ctrl_c_leaves_nothing_half_made(
         (["--inputs", "1", "3"], "2 inputs; expected 3 inputs"),
         (["--device", "other"], "--device"),
         (["--take", "third"], "straight or swapped"),
+        (["--of", "short", "--take", "open-straight"], "short-straight or short-swapped"),
+        (["--of", "load"], "no table [load]"),
         (["--replace"], "no --take beside it"),
         (["--json"], "no --list beside it"),
     ],

@@ -199,6 +199,58 @@ def test_frequencies_beyond_the_tones_are_refused(made: Path, tmp_path: Path) ->
     assert "no takes.csv beside it" in refused(folder)
 
 
+def test_the_plan_of_a_studys_recordings_is_not_replaced(
+    made: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = shutil.copytree(made, tmp_path / "study")
+    before = (folder / "plan.json").read_bytes()
+    assert run(["tones", str(folder)]) == 2
+    told = capsys.readouterr().err
+    assert ".flac" in told
+    assert "of another plan than tones.toml now asks for" in told
+    assert (folder / "plan.json").read_bytes() == before
+    assert not (folder / "drive.wav").exists()
+    # A table that nobody can read may name recordings all the same.
+    (folder / "takes.csv").write_text("straight,swapped\nx.wav,\n", "utf-8")
+    assert run(["tones", str(folder)]) == 2
+    assert "(takes.csv)" in capsys.readouterr().err
+    # Names of what is still to be recorded keep nobody from wishing anew.
+    (folder / "takes.csv").write_text(
+        "specimen,condition,straight\nA,clean,none-yet.wav\nB,dark,nor-this.wav\n", "utf-8"
+    )
+    assert run(["tones", str(folder)]) == 0
+
+
+def test_each_command_says_what_takes_are_for(
+    made: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(["takes", str(made)]) == 2
+    assert "answered with 'ohmsworth answer FOLDER'" in capsys.readouterr().err
+    folder = tmp_path / "one contact"
+    folder.mkdir()
+    for name in ("tones.toml", "plan.json"):
+        shutil.copy(made / name, folder)
+    for command in ("answer", "plan", "lot", "fitness"):
+        assert run([command, str(folder)]) == 2
+        told = capsys.readouterr().err
+        assert "'ohmsworth takes FOLDER'" in told
+        assert "takes.csv in place of readings.csv" in told
+    assert run(["fitness", str(made)]) == 2
+    assert "Takes over frequency say nothing of the meters" in capsys.readouterr().err
+    # Without any takes there is no word about them.
+    assert run(["answer", str(tmp_path)]) == 2
+    assert "takes" not in capsys.readouterr().err.replace(str(tmp_path), "")
+
+
+def test_a_plan_leans_on_a_study_of_takes(
+    made: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = 'question = "again?"\nreference = "clean"\n[plan]\ngoal = "detect"\neffect = "30 %"\n'
+    (tmp_path / "study.toml").write_text(text + 'conditions = ["dark", "clean"]\n', "utf-8")
+    assert run(["plan", str(tmp_path), "--from", str(made)]) == 0
+    assert f"found in '{made.name}'" in " ".join(capsys.readouterr().out.split())
+
+
 def test_direct_current_governs_and_is_held_against_the_tones(
     made: Path, tmp_path: Path, answer: Answer, capsys: pytest.CaptureFixture[str]
 ) -> None:

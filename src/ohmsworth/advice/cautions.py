@@ -42,3 +42,8 @@ SILVER_DIP = (
     "Silver dips: each one takes silver off, and there is little on a contact: not often. Those with thiourea: no contact with "
     "skin or eyes, never with other acids, not into the drain, for it harms water life."
 )
+#: Before tones are played with nothing in the contact's place.
+TONES_OPEN = (
+    "Nothing closes the row now. Leave the bridge where it is, touch no ends, and turn both gains well down before the level "
+    "check: what the open ends see is far more than a contact does."
+)

@@ -247,6 +247,7 @@ def play(
     *,
     list_: Annotated[bool, Parameter(name="--list", negative=())] = False,
     device: str | None = None,
+    of: Literal["contact", "short", "load", "open"] = "contact",
     take: str | None = None,
     inputs: Annotated[tuple[int, int], Parameter(negative=())] = (1, 2),
     outputs: Annotated[
@@ -265,6 +266,8 @@ def play(
         List the interfaces that play and record, and play nothing.
     device
         The interface: its name, a part of it, or its number in the list.
+    of
+        What lies in the contact's place: the contact itself, a short, the load that tones.toml states, or nothing.
     take
         Record this take alone, such as straight or swapped; else all that are missing, one after the other.
     inputs
@@ -282,7 +285,7 @@ def play(
         playing.devices(json)
     else:
         playing.refuse_alone(json, replace, take)
-        playing.play(folder, playing.Options(device, take, inputs, outputs, replace))
+        playing.play(folder, playing.Options(device, take, of, inputs, outputs, replace))
 
 
 @app.command

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -27,6 +27,7 @@ from ohmsworth.work.record_take import (
     waiting_takes,
 )
 from ohmsworth.work.record_take import check_level as checked
+from ohmsworth.work.tone_files import Series, place_of
 
 if TYPE_CHECKING:
     from ohmsworth.report.tones_answer import RecordingAnswer
@@ -42,6 +43,7 @@ class Options:
 
     device: str | None = None
     take: str | None = None
+    of: Series = "contact"
     inputs: tuple[int, int] = (1, 2)
     outputs: tuple[int, ...] = ()
     replace: bool = False
@@ -94,8 +96,9 @@ def play(folder: Path | None, options: Options) -> None:
     ports = wiring.recording_ports()
     bench, takes = _begin(ports, folder, options)
     if not takes:
+        of = "" if options.of == "contact" else f" of the {options.of}"
         print_text(
-            "Every take is there: read them with 'ohmsworth takes', or name one to make again with --take."
+            f"Every take{of} is there: read them with 'ohmsworth takes', or name one to make again with --take."
         )
         return
     print_text(f"Device: {bench.device}. Each take is {show_seconds(bench.seconds)} long.\n")
@@ -104,6 +107,7 @@ def play(folder: Path | None, options: Options) -> None:
     made: list[str] = []
     try:
         for take in takes:
+            bench = replace(bench, loaded=wiring.load_tones(bench.folder))  # with the takes made meanwhile
             print_text("\n" + "\n".join(take_words(bench, take)))
             _one(ports, bench, take, options.replace)
             made.append(take.file)
@@ -119,7 +123,7 @@ def play(folder: Path | None, options: Options) -> None:
         raise OutputFault(
             f"{take.file} was not recorded. {refused}\nKept from before: {', '.join(made)}."
         ) from None
-    _what_next(bench, options)
+    _what_next(bench, options, place_of(takes[0].file)[0])
 
 
 def _begin(
@@ -135,9 +139,10 @@ def _begin(
         raise InputRefused((Fault(shorten(str(folder), 200), found, "a folder with plan.json", mend),))
     loaded = wiring.load_tones(folder)
     plan = plan_of(loaded)
-    takes = waiting_takes(loaded)
-    if options.take is not None:
-        takes = (named_take(loaded, options.take, options.replace),)
+    if options.take is None:
+        takes = waiting_takes(loaded, options.of)
+    else:
+        takes = (named_take(loaded, options.take, options.replace, options.of),)
     outputs = options.outputs or tuple(range(1, loaded.wishes.channels + 1))
     channels = _channels(options.inputs, outputs)
     device = chosen_device(ports.devices.found(), options.device)
@@ -155,7 +160,7 @@ def _channels(inputs: tuple[int, int], outputs: tuple[int, ...]) -> Channels:
     return Channels(inputs, outputs)
 
 
-def _one(ports: RecordingPorts, bench: Bench, take: RecordingAnswer, replace: bool) -> None:
+def _one(ports: RecordingPorts, bench: Bench, take: RecordingAnswer, replacing: bool) -> None:
     """One take, until it is good or somebody goes on without it."""
     _asked(
         f"Press Enter for the level check ({show_seconds(len(bench.plan.level_check) / bench.plan.rate)})."
@@ -164,7 +169,7 @@ def _one(ports: RecordingPorts, bench: Bench, take: RecordingAnswer, replace: bo
     while True:
         try:
             with MeterLines(bench.seconds, bench.channels.inputs) as lines:
-                told = record_take(ports, bench, take, replace, lines.show)
+                told = record_take(ports, bench, take, replacing, lines.show)
         except TakeSpoiled as spoiled:
             for fault in spoiled.faults:
                 print_text(f"Not usable: {fault.where}: {fault.found}.")
@@ -176,9 +181,11 @@ def _one(ports: RecordingPorts, bench: Bench, take: RecordingAnswer, replace: bo
         print_text(f"{'Good' if told.good else 'Not good'}: {bench.folder / take.file}")
         if told.good:
             return
-        if _asked("Press Enter to record it again in its place; n and Enter goes on as it is.", "n") == "n":
+        if not told.usable:
+            _asked("Nothing can be found from it as it is. Press Enter to record it again in its place.")
+        elif _asked("Press Enter to record it again in its place; n and Enter goes on as it is.", "n") == "n":
             return
-        replace = True
+        replacing = True
 
 
 def _gains(ports: RecordingPorts, bench: Bench, take: RecordingAnswer) -> None:
@@ -220,10 +227,11 @@ def _asked(question: str, *others: str) -> str:
             return word
 
 
-def _what_next(bench: Bench, options: Options) -> None:
-    """Say which takes are still missing, or that all are there."""
-    missing = waiting_takes(wiring.load_tones(bench.folder))
+def _what_next(bench: Bench, options: Options, series: Series) -> None:
+    """Say which takes of the series are still missing, or that all are there."""
+    missing = waiting_takes(wiring.load_tones(bench.folder), series)
     if missing and options.take is not None:
         print_text(f"\nStill to make: {', '.join(one.file for one in missing)}.")
     elif not missing:
-        print_text(f"\nEvery take is in {bench.folder}. Turn the output down before you disconnect anything.")
+        whole = "Every take" if series == "contact" else f"Every take of the {series}"
+        print_text(f"\n{whole} is in {bench.folder}. Turn the output down before you disconnect anything.")

@@ -34,6 +34,8 @@ class Measured:
         Standard uncertainty new in each observation; that of the thermal EMF.
     independent_source
         What `independent` comes from.
+    independent_freedom
+        Its degrees of freedom, at each; None where it is as good as known.
     """
 
     scale: Scale
@@ -43,6 +45,7 @@ class Measured:
     independent: Array
     emf: Array
     independent_source: str = COUNTS
+    independent_freedom: Array | None = None
 
 
 def measure(resistances: Resistances, scale: Scale, scatter: Scatter) -> Measured:
@@ -76,6 +79,7 @@ def measure(resistances: Resistances, scale: Scale, scatter: Scatter) -> Measure
         resistances.independent / unit,
         resistances.emf / unit,
         resistances.independent_source,
+        resistances.independent_freedom,
     )
 
 
@@ -107,6 +111,7 @@ class MeterPart:
     source: str
     uncertainty: float
     rectangular: bool
+    freedom: float = np.inf
 
 
 def meter_parts(measured: Measured, member: Codes) -> tuple[MeterPart, ...]:
@@ -116,18 +121,34 @@ def meter_parts(measured: Measured, member: Codes) -> tuple[MeterPart, ...]:
         for name, part in measured.shared.items()
     ]
     parts.append(MeterPart("thermal EMF", float(measured.emf[member].mean()), True))
-    parts.append(
-        MeterPart(
-            measured.independent_source, float(np.sqrt(_counts_beyond_scatter(measured, member))), False
-        )
-    )
+    parts.append(_independent_part(measured, [_counts_beyond_scatter(measured, member)]))
     return tuple(part for part in parts if part.uncertainty > 0)
 
 
-def _counts_beyond_scatter(measured: Measured, member: Codes) -> float:
-    """Variance of the mean from the meters' counts, as far as the readings' own scatter does not show it."""
+def _independent_part(measured: Measured, means: list[tuple[float, float]]) -> MeterPart:
+    """What is new in every observation, in a sum or difference of means, each with its variance and degrees of freedom."""
+    variances, freedoms = (list(column) for column in zip(*means, strict=True))
+    freedom = welch_satterthwaite(variances, freedoms)
+    return MeterPart(measured.independent_source, float(np.sqrt(sum(variances))), False, freedom)
+
+
+def _counts_beyond_scatter(measured: Measured, member: Codes) -> tuple[float, float]:
+    """Variance of the mean from the meters' counts, as far as the readings' own scatter does not show it; its freedom.
+
+    What is beyond is the stated variance less the fitted one, and errs by as much as the stated one does.
+    """
+    number = len(member)
     stated = float((measured.independent[member] ** 2).mean())
-    return max(stated - reading_variance(measured, member), 0.0) / len(member)
+    beyond = max(stated - reading_variance(measured, member), 0.0) / number
+    spread = _independent_spread(measured, member)
+    return beyond, beyond**2 / (spread / number**4) if beyond and spread else np.inf
+
+
+def _independent_spread(measured: Measured, member: Codes) -> float:
+    """Sum of u⁴/ν over the observations, u being what is new in each and ν its degrees of freedom; 0 where it is known."""
+    if measured.independent_freedom is None:
+        return 0.0
+    return float((measured.independent[member] ** 4 / measured.independent_freedom[member]).sum())
 
 
 def reading_variance(measured: Measured, member: Codes) -> float:
@@ -141,17 +162,14 @@ def reading_variance(measured: Measured, member: Codes) -> float:
 
 
 def with_meters(estimate: Estimate, parts: tuple[MeterPart, ...]) -> Estimate:
-    """The estimate with the meters' variance added (they count as well known: no freedom lost)."""
-    extra = sum(part.uncertainty**2 for part in parts)
-    if extra == 0:
+    """The estimate with the meters' variance added; the meters count as well known, the noise of takes by its freedom."""
+    extra = [part.uncertainty**2 for part in parts]
+    if not any(extra):
         return estimate
-    total = estimate.variance + extra
-    freedom = (
-        welch_satterthwaite([estimate.variance, extra], [estimate.freedom, np.inf])
-        if estimate.variance > 0
-        else np.inf
+    freedom = welch_satterthwaite(
+        [estimate.variance, *extra], [estimate.freedom, *(part.freedom for part in parts)]
     )
-    return Estimate(estimate.value, total, freedom)
+    return Estimate(estimate.value, estimate.variance + sum(extra), freedom)
 
 
 def difference_parts(measured: Measured, of: Codes, against: Codes) -> tuple[MeterPart, ...]:
@@ -164,7 +182,7 @@ def difference_parts(measured: Measured, of: Codes, against: Codes) -> tuple[Met
         for name, part in measured.shared.items()
     ]
     emf = np.hypot(measured.emf[of].mean(), measured.emf[against].mean())
-    counts = _counts_beyond_scatter(measured, of) + _counts_beyond_scatter(measured, against)
+    counts = [_counts_beyond_scatter(measured, of), _counts_beyond_scatter(measured, against)]
     parts.append(MeterPart("thermal EMF", float(emf), True))
-    parts.append(MeterPart(measured.independent_source, float(np.sqrt(counts)), False))
+    parts.append(_independent_part(measured, counts))
     return tuple(part for part in parts if part.uncertainty > 0)

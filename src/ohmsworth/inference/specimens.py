@@ -59,10 +59,11 @@ def specimen_results(
     cell, size = cells_of(design)
     first = np.unique(cell, return_index=True)[1]
     scatter, freedom = _scatter_variance(measured, cell, size)
-    meters, dominant = _meter_variance(measured, cell, size)
+    meters, dominant, spread = _meter_variance(measured, cell, size)
     variance = scatter + meters
+    spread = spread + scatter**2 / freedom
     with np.errstate(divide="ignore", invalid="ignore"):
-        effective = np.where(scatter > 0, variance**2 / (scatter**2 / freedom), np.inf)
+        effective = np.where(spread > 0, variance**2 / spread, np.inf)
     uncertainty = np.sqrt(np.where(variance > 0, variance, np.nan))
     factor = coverage_factor(uncertainty, effective, dominant, coverage)
     ends = value - factor * uncertainty, value + factor * uncertainty
@@ -138,8 +139,8 @@ def _nested_weights(measured: Measured, cell: Codes, size: int, inside: set[str]
     return result
 
 
-def _meter_variance(measured: Measured, cell: Codes, size: int) -> tuple[Array, Array]:
-    """Variance from the meters for each cell, and the largest rectangular standard uncertainty in it."""
+def _meter_variance(measured: Measured, cell: Codes, size: int) -> tuple[Array, Array, Array]:
+    """Variance from the meters for each cell, the largest rectangular standard uncertainty in it, and the sum of u⁴/ν."""
     count = np.bincount(cell, minlength=size)
     parts = {
         name: np.bincount(cell, part, size) / count
@@ -147,8 +148,17 @@ def _meter_variance(measured: Measured, cell: Codes, size: int) -> tuple[Array, 
     }
     stated = np.bincount(cell, measured.independent**2, size) / count
     readings = _reading_variance(measured, cell)
-    total = sum((part**2 for part in parts.values()), np.maximum(stated - readings, 0) / count)
-    return total, np.max([np.abs(part) for name, part in parts.items() if is_rectangular(name)], axis=0)
+    beyond = np.maximum(stated - readings, 0) / count
+    total = sum((part**2 for part in parts.values()), beyond)
+    dominant = np.max([np.abs(part) for name, part in parts.items() if is_rectangular(name)], axis=0)
+    return total, dominant, np.where(beyond > 0, _independent_spread(measured, cell, size), 0) / count**4
+
+
+def _independent_spread(measured: Measured, cell: Codes, size: int) -> Array:
+    """Sum of u⁴/ν in each cell, u being what is new in every observation; 0 where it is known."""
+    if measured.independent_freedom is None:
+        return np.zeros(size)
+    return np.asarray(np.bincount(cell, measured.independent**4 / measured.independent_freedom, size), float)
 
 
 def _reading_variance(measured: Measured, cell: Codes) -> Array:

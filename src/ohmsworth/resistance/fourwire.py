@@ -43,6 +43,8 @@ class Resistances:
         What was measured, as in the table.
     independent_source
         What `independent` comes from.
+    independent_freedom
+        Degrees of freedom of `independent`, an array like it; None where it is as good as known.
     """
 
     value: Array
@@ -60,6 +62,7 @@ class Resistances:
     factors: Mapping[str, Labels] = field(default_factory=dict)
     others: Mapping[str, Labels] = field(default_factory=dict)
     independent_source: str = COUNTS
+    independent_freedom: Array | None = None
 
     def __len__(self) -> int:
         return len(self.value)
@@ -75,6 +78,9 @@ class Resistances:
             self.rows[chosen],
             **take_labels(self, chosen),
             independent_source=self.independent_source,
+            independent_freedom=None
+            if self.independent_freedom is None
+            else self.independent_freedom[chosen],
         )
 
 

@@ -81,6 +81,10 @@ class Connected:
     def __getitem__(self, place: int) -> str:
         return f"input {self.numbers[place]} ({self.parts[place]})"
 
+    def hears(self, place: int) -> bool:
+        """Whether that input should hear the tones: nothing is to be heard of a short, nor at the shunt of an open row."""
+        return self.volts[place] > 0
+
 
 @dataclass(frozen=True, slots=True)
 class LevelVerdict:
@@ -140,7 +144,7 @@ def level_verdict(levels: Levels, connected: Connected, may_turn: bool) -> Level
     if level < DEAD:
         mend = "Is the output turned up and connected, and each plug where it belongs?"
         return LevelVerdict(False, True, (told, f"Neither input hears the tone. {mend}"))
-    wrong = _exchanged(levels, connected)
+    wrong = plugs_exchanged(levels, connected)
     if wrong:
         return LevelVerdict(False, False, (told, wrong))
     if not may_turn:
@@ -178,15 +182,21 @@ def _clips(which: list[str], may_turn: bool) -> str:
     )
 
 
-def _exchanged(levels: Levels, connected: Connected) -> str:
+def plugs_exchanged(levels: Levels, connected: Connected) -> str:
     """That the input which should be far louder is the weaker one; nothing where it is not."""
     expected = int(connected.volts[1] > connected.volts[0])
     if connected.volts[expected] < APART * connected.volts[1 - expected]:
         return ""
     if levels.lasting[expected] >= levels.lasting[1 - expected]:
         return ""
+    loud, other = connected[expected].capitalize(), connected[1 - expected]
+    if not connected.hears(1 - expected):
+        return (
+            f"{loud} should hear the tone and {other} hardly any of it; it is the other way round. {_PLUGS}"
+        )
     times = connected.volts[expected] / connected.volts[1 - expected]
-    return (
-        f"{connected[expected].capitalize()} should hear about {times:.2g} times as much as {connected[1 - expected]}, and hears "
-        "less. Are the plugs in the right inputs, the gains the same, and the contact closed?"
-    )
+    told = f"{loud} should hear about {times:.2g} times as much as {other}, and hears less."
+    return f"{told} {_PLUGS[:-1]}, and the contact closed?"
+
+
+_PLUGS = "Are the plugs in the right inputs, and the gains the same?"

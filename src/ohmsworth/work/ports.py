@@ -95,13 +95,16 @@ class LoadedTones:
     """What the folder of a measurement over frequency holds before it is analysed.
 
     `begin` is the text of the tones.toml to begin with where there was none, `plan` the plan that drive.wav was made of (None
-    where there is none or it cannot be read), and `recordings` the names of those that are there.
+    where there is none or it cannot be read), `recordings` the names of those that are there, `known` what tones.toml says
+    for the analysis (None is nothing), and `contacts` the names of the recordings of a study of many contacts.
     """
 
     wishes: Wishes
     begin: bytes | None
     plan: TonePlan | None
     recordings: tuple[str, ...]
+    known: Known | None = None
+    contacts: tuple[str, ...] = ()
 
 
 #: Reads a study folder; raises InputRefused with every fault.

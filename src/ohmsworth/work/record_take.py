@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-import numpy as np
-
-from ohmsworth.errors import Fault, InputRefused, OhmsworthError, nearest_name, shorten
+from ohmsworth.errors import Fault, InputRefused, nearest_name, shorten
 from ohmsworth.report.tones_answer import RecordingAnswer
+from ohmsworth.resistance.impedance.circuit import Shunt
 from ohmsworth.resistance.impedance.drive import drive, peak
-from ohmsworth.resistance.impedance.levels import FULLEST, level_of
-from ohmsworth.resistance.impedance.phasors import Take
+from ohmsworth.resistance.impedance.known import Known
+from ohmsworth.resistance.impedance.levels import FULLEST
 from ohmsworth.resistance.impedance.recording import Recording
-from ohmsworth.resistance.impedance.take import read_take
 from ohmsworth.resistance.impedance.tone_plan import Stretch, TonePlan
-from ohmsworth.units import show
 from ohmsworth.work.audio_ports import (
     Array,
     AudioDevice,
@@ -26,26 +24,26 @@ from ohmsworth.work.audio_ports import (
     Sound,
     StageRecording,
 )
-from ohmsworth.work.level_check import (
-    CLIPPED,
-    Connected,
-    LevelMeter,
-    Levels,
-    LevelVerdict,
-    OnLevel,
-    decibels,
-    level_verdict,
-    show_level,
-)
+from ohmsworth.work.in_place import NO_LOAD, caution_of, how_placed, volts_of
+from ohmsworth.work.just_recorded import TakeTold, take_told
+from ohmsworth.work.level_check import Connected, LevelMeter, LevelVerdict, OnLevel, level_verdict
+from ohmsworth.work.loaded_takes import LoadedTakes
 from ohmsworth.work.ports import LoadedTones
 from ohmsworth.work.recordings import OpenRecording
-from ohmsworth.work.tone_files import PLAN
+from ohmsworth.work.takes_sound import held_against
+from ohmsworth.work.tone_files import (
+    PLAN,
+    SERIES_NEEDS,
+    STEMS,
+    Series,
+    place_of,
+    recordings_among,
+    stem_of,
+)
 from ohmsworth.work.tones import recordings_of
 
 #: Samples of a drive that are made at a time.
 BLOCK = 1 << 17
-#: A tone that is less than this above the noise beside it, in decibels, is hardly heard.
-HARDLY = 20.0
 #: Names that a message lists.
 _LISTED = 6
 
@@ -89,14 +87,6 @@ class Bench:
     def seconds(self) -> float:
         """Of a take."""
         return self.plan.length / self.plan.rate
-
-
-@dataclass(frozen=True, slots=True)
-class TakeTold:
-    """Whether a take is good for the analysis, and what to say of it."""
-
-    good: bool
-    sentences: tuple[str, ...]
 
 
 def plan_of(loaded: LoadedTones) -> TonePlan:
@@ -158,32 +148,48 @@ def _listed(names: Sequence[str]) -> str:
     return f"{'; '.join(names[:_LISTED])}{more}"
 
 
-def all_takes(loaded: LoadedTones) -> tuple[RecordingAnswer, ...]:
-    """The takes that the card asks for, in their order."""
-    return recordings_of(loaded.wishes.turned)
+def all_takes(loaded: LoadedTones, series: Series = "contact") -> tuple[RecordingAnswer, ...]:
+    """The takes that the card asks for, in their order; of a series, the same with something else in the contact's place.
+
+    Raises
+    ------
+    InputRefused
+        When tones.toml does not say what the load is, and its takes are asked for.
+    """
+    if series == "load" and _load(loaded) is None:
+        raise InputRefused((NO_LOAD,))
+    return recordings_of(loaded.wishes.turned, series)
 
 
-def waiting_takes(loaded: LoadedTones) -> tuple[RecordingAnswer, ...]:
-    """Those that are not in the folder yet."""
-    there = {_stem(name) for name in loaded.recordings}
-    return tuple(one for one in all_takes(loaded) if _stem(one.file) not in there)
+def _load(loaded: LoadedTones) -> Shunt | None:
+    return None if loaded.known is None else loaded.known.load
 
 
-def named_take(loaded: LoadedTones, name: str, replace: bool) -> RecordingAnswer:
-    """The take that is called so.
+def waiting_takes(loaded: LoadedTones, series: Series = "contact") -> tuple[RecordingAnswer, ...]:
+    """Those of a series that are not in the folder yet."""
+    there = {place_of(name) for name in loaded.recordings}
+    return tuple(one for one in all_takes(loaded, series) if place_of(one.file) not in there)
+
+
+def named_take(loaded: LoadedTones, name: str, replace: bool, series: Series = "contact") -> RecordingAnswer:
+    """The take that is called so, within its series or in full: of a short, ``swapped`` or ``short-swapped``.
 
     Raises
     ------
     InputRefused
         When there is no such take, or a recording of it that must not be replaced.
     """
-    takes = {_stem(one.file): one for one in all_takes(loaded)}
-    take = takes.get(name.lower().removesuffix(".wav"))
-    if take is None:
+    stem = name.lower().removesuffix(".wav")
+    if series == "contact" and stem in STEMS:
+        series = STEMS[stem][0]
+    takes = {place_of(one.file): one for one in all_takes(loaded, series)}
+    place = next((one for one in takes if stem in (one[1], stem_of(*one))), None)
+    if place is None:
         mend = "Set turned = true in tones.toml for the turned ones, and run 'ohmsworth tones' again."
-        expected = " or ".join(takes)
+        expected = " or ".join(stem_of(*one) for one in takes)
         raise InputRefused((Fault("--take", shorten(name), expected, mend),))
-    there = [one for one in loaded.recordings if _stem(one) == _stem(take.file)]
+    take = takes[place]
+    there = [one for one in loaded.recordings if place_of(one) == place]
     if there and (not replace or there != [take.file]):
         mend = "Move it elsewhere" + (", or say --replace." if there == [take.file] else ".")
         found = f"a recording that is there already ({' and '.join(there)})"
@@ -191,33 +197,55 @@ def named_take(loaded: LoadedTones, name: str, replace: bool) -> RecordingAnswer
     return take
 
 
-def _stem(name: str) -> str:
-    """What a recording is called; the two files of a pair are called alike."""
-    return name.lower().rpartition(".")[0].removesuffix("-1").removesuffix("-2")
-
-
 def take_words(bench: Bench, take: RecordingAnswer) -> tuple[str, ...]:
     """Which take it is, and what to connect for it."""
-    takes = all_takes(bench.loaded)
+    series = place_of(take.file)[0]
+    takes = all_takes(bench.loaded, series)
     number = takes.index(take)
     first, second = bench.channels.inputs
     wired = f"{take.first_input} on input {first}, {take.second_input} on input {second}"
     count = f"Take {number + 1} of {len(takes)} ({take.file}):"
     if number == 0:
-        return (f"{count} connect as the card draws it: {wired}.",)
-    calm = "Touch nothing else: neither the gains, nor the contact."
+        begin = f"{count} connect as the card draws it: {wired}."
+        return (begin, *_first_words(bench, series))
+    calm = f"Touch nothing else: neither the gains, nor the {'contact' if series == 'contact' else 'rest'}."
     if take.turned and not takes[number - 1].turned:
         turn = "exchange + and − of the contact's sense leads at its input, and have the plugs as in the first take"
         return (f"{count} {turn}: {wired}.", calm)
     return (f"{count} exchange the two plugs at the inputs: {wired}.", calm)
 
 
+def _first_words(bench: Bench, series: Series) -> tuple[str, ...]:
+    """What the first take of a series asks for beside the card."""
+    loaded = bench.loaded
+    words = [how_placed(series, _load(loaded))]
+    caution = caution_of(series, loaded.wishes, bench.plan)
+    if caution:
+        words += [f"! {caution}", _GAINS_BACK]
+    needs = SERIES_NEEDS.get(series)
+    if needs is not None and needs not in {place_of(name)[0] for name in loaded.recordings}:
+        words.append(f"These takes are of use only beside those of the {needs}: make them too.")
+    return tuple(word for word in words if word)
+
+
+_GAINS_BACK = "Make these takes last. If others follow, set both gains back to what they were before."
+
+
 def connected(bench: Bench, take: RecordingAnswer) -> Connected:
     """What hangs at the inputs in a take."""
-    level = level_of(bench.plan, bench.loaded.wishes.circuit, bench.loaded.wishes.contact)
-    volts = {"shunt": level.shunt_voltage, "contact": level.contact_voltage}
+    loaded, series = bench.loaded, place_of(take.file)[0]
+    shunt, other = volts_of(series, loaded.wishes, _load(loaded), bench.plan)
     parts = (take.first_input, take.second_input)
-    return Connected(bench.channels.inputs, parts, (volts[parts[0]], volts[parts[1]]))
+    volts = (shunt, other) if parts[0] == "shunt" else (other, shunt)
+    return Connected(bench.channels.inputs, parts, volts)
+
+
+def _may_turn(loaded: LoadedTones, take: RecordingAnswer) -> bool:
+    """Whether the gains may still be turned: before the first take of all, and before the first with open ends."""
+    series = place_of(take.file)[0]
+    if take != all_takes(loaded, series)[0]:
+        return False
+    return series == "open" or all(place_of(name)[0] == series for name in loaded.recordings)
 
 
 def check_level(
@@ -233,7 +261,7 @@ def check_level(
     meter = LevelMeter(bench.plan.rate, on_level)
     sound = _sound(bench.plan, bench.plan.level_check)
     played = ports.devices.play_and_record(bench.device, sound, bench.channels, meter.take)
-    verdict = level_verdict(meter.levels(), connected(bench, take), take == all_takes(bench.loaded)[0])
+    verdict = level_verdict(meter.levels(), connected(bench, take), _may_turn(bench.loaded, take))
     if not played.dropouts:
         return verdict
     lost = f"Samples were lost ({played.dropouts[0].what}): a take would not be usable. {_CALM}"
@@ -266,7 +294,23 @@ def record_take(
 
         sound = _sound(bench.plan, Stretch(0, bench.plan.length))
         _refuse_spoiled(take, ports.devices.play_and_record(bench.device, sound, bench.channels, both))
-    return take_told(bench.plan, ports.opened([path], None), meter.levels(), connected(bench, take))
+    loaded = _to_judge(ports, bench, take, ports.opened([path], None))
+    return take_told(loaded, place_of(take.file), meter.levels(), connected(bench, take))
+
+
+def _to_judge(
+    ports: RecordingPorts, bench: Bench, take: RecordingAnswer, recording: Recording
+) -> LoadedTakes:
+    """The take that was just recorded, with the one that it is held against as far as that can be opened."""
+    place = place_of(take.file)
+    known = bench.loaded.known or Known()
+    recordings = {place: recording}
+    files = recordings_among(bench.loaded.recordings).get(stem_of(*held_against(place)), ())
+    if files and place != held_against(place):
+        channels = None if len(files) == 2 else known.channels
+        with suppress(InputRefused):  # what is wrong with it is told by whoever reads them all
+            recordings[held_against(place)] = ports.opened([bench.folder / name for name in files], channels)
+    return LoadedTakes(bench.loaded.wishes, known, bench.plan, recordings, (), ())
 
 
 def _sound(plan: TonePlan, part: Stretch) -> Sound:
@@ -289,43 +333,3 @@ def _refuse_spoiled(take: RecordingAnswer, played: Played) -> None:
                 for one in played.dropouts
             )
         )
-
-
-def take_told(plan: TonePlan, recording: Recording, levels: Levels, inputs: Connected) -> TakeTold:
-    """Whether a take is good, by what was heard of it and by what lock-in finds."""
-    bad, told = [], []
-    for place in (0, 1):
-        if levels.highest[place] >= CLIPPED:
-            bad.append(
-                f"{inputs[place].capitalize()} clips: turn both gains down, and make every take again."
-            )
-    try:
-        take = read_take(plan, recording)
-    except OhmsworthError as error:
-        return TakeTold(False, (*bad, f"The tones cannot be found in it. {error}"))
-    told.append(
-        f"The take is found, {show(take.start / plan.rate, 's')} after its beginning; it peaks at "
-        f"{show_level(levels.highest[0])} and {show_level(levels.highest[1])}."
-    )
-    if not take.shared_clock:
-        told.append(
-            f"Output and input run {1e6 * take.clock:+.1f} millionths apart: they have a clock each, which is allowed for. One "
-            "interface for both is better."
-        )
-    for place in (0, 1):
-        above = _above_noise(take, place)
-        words = f"The weakest tone at {inputs[place]} stands {above:.0f} dB above the noise beside it"
-        if above < HARDLY:
-            bad.append(f"{words}: is it connected, and is nothing humming near it?")
-        else:
-            told.append(f"{words}.")
-    return TakeTold(not bad, (*told, *bad))
-
-
-def _above_noise(take: Take, place: int) -> float:
-    """Decibels by which the mean of the weakest tone stands above what noise makes of it."""
-    noise = np.sqrt(take.tones.noise[:, place, place].real)
-    return min(
-        decibels(float(tone / max(left, 1e-30)))
-        for tone, left in zip(np.abs(take.tones.mean[place]), noise, strict=True)
-    )

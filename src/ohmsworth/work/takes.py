@@ -24,9 +24,10 @@ from ohmsworth.resistance.impedance.residual import Load, corrected
 from ohmsworth.resistance.impedance.take import read_take
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
 from ohmsworth.resistance.impedance.windows import windows_for
+from ohmsworth.work.in_place import NO_LOAD
 from ohmsworth.work.loaded_takes import LoadedTakes
 from ohmsworth.work.takes_sound import SoundDoubt, sound_doubts
-from ohmsworth.work.tone_files import KINDS, SERIES, WISHES, Kind, Series, stem_of
+from ohmsworth.work.tone_files import KINDS, SERIES, SERIES_NEEDS, Kind, Series, stem_of
 
 #: Input (from 0) that hears the contact in a straight take.
 CONTACT_INPUT = 1
@@ -152,12 +153,8 @@ def unfit(loaded: LoadedTakes, kept: Collection[Series] = ()) -> list[Fault]:
 
 def lacking(there: Collection[Series], known: Known) -> list[Fault]:
     """What the takes of short, load and open that are `there` lack."""
-    faults = []
-    if "load" in there and known.load is None:
-        mend = "Add [load] with resistance and tolerance."
-        faults.append(Fault(WISHES, "no table [load], and takes of a load", "what the load is", mend))
-    needed: tuple[tuple[Series, Series], ...] = (("load", "short"), ("open", "load"))
-    for series, needs in needed:
+    faults = [NO_LOAD] if "load" in there and known.load is None else []
+    for series, needs in SERIES_NEEDS.items():
         if series in there and needs not in there:
             of, other = stem_of(series, "straight"), stem_of(needs, "straight")
             mend = f"Record the {needs} as well, or move the takes of the {series} aside."

@@ -24,6 +24,8 @@ NEEDS: dict[Kind, Kind] = {
     "straight-turned": "straight",
     "swapped-turned": "swapped",
 }
+#: What the takes of a series are of no use without.
+SERIES_NEEDS: dict[Series, Series] = {"load": "short", "open": "load"}
 #: The recordings of the contact, as the card names them.
 RECORDINGS = tuple(f"{kind}.wav" for kind in KINDS)
 STRAIGHT, SWAPPED, STRAIGHT_TURNED, SWAPPED_TURNED = RECORDINGS
@@ -47,6 +49,23 @@ def stem_of(series: Series, kind: Kind) -> str:
 STEMS: dict[str, tuple[Series, Kind]] = {
     stem_of(series, kind): (series, kind) for series in SERIES for kind in KINDS
 }
+
+
+def place_of(name: str) -> tuple[Series, Kind]:
+    """What was in the contact's place, and how it was connected, by the name of a recording.
+
+    Raises
+    ------
+    KeyError
+        When no recording is called so.
+
+    Examples
+    --------
+    >>> place_of("short-swapped.wav"), place_of("straight-2.flac")
+    (('short', 'swapped'), ('contact', 'straight'))
+    """
+    stem = _parted(name)[0]
+    return STEMS[stem[:-2] if stem.endswith(PAIR) else stem]
 
 
 def recordings_among(names: Iterable[str]) -> dict[str, tuple[str, ...]]:

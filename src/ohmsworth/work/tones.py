@@ -37,18 +37,14 @@ from ohmsworth.resistance.impedance.tone_plan import TonePlan
 from ohmsworth.resistance.impedance.wishes import Wishes, plan_for
 from ohmsworth.sources import source
 from ohmsworth.units import show, show_stated
+from ohmsworth.work.in_place import IN_PLACE
 from ohmsworth.work.ports import LoadedTones
-from ohmsworth.work.tone_files import (
-    PLAN,
-    STRAIGHT,
-    STRAIGHT_TURNED,
-    SWAPPED,
-    SWAPPED_TURNED,
-    WISHES,
-)
+from ohmsworth.work.tone_files import KINDS, PLAN, WISHES, Series, stem_of
 
 #: A resistor that bears more than this gets hot to the touch, watt.
 HOT = 0.5
+#: Recordings that a refusal names.
+_NAMED = 6
 #: A series resistor of fewer ohm is no load for an output; none is told of.
 LEAST_LOAD = 8.0
 _SOURCES = ("Schroeder1970", "VanDerOuderaa1988", "Kay", "IEEE1057", "IEC60512-2-1", "IEC60512-4")
@@ -118,9 +114,11 @@ def _crest(wishes: Wishes) -> float:
 
 
 def _refuse_other_recordings(loaded: LoadedTones, plan: TonePlan) -> None:
-    if not loaded.recordings or (loaded.plan is not None and same_plan(loaded.plan, plan)):
+    made = (*loaded.recordings, *loaded.contacts)
+    if not made or (loaded.plan is not None and same_plan(loaded.plan, plan)):
         return
-    found = f"recordings ({', '.join(loaded.recordings)}) of another plan than {WISHES} now asks for"
+    more = f" and {len(made) - _NAMED} more" if len(made) > _NAMED else ""
+    found = f"recordings ({', '.join(made[:_NAMED])}{more}) of another plan than {WISHES} now asks for"
     mend = "Take a new folder for the new plan, or move the recordings away together with their plan.json."
     raise InputRefused((Fault(PLAN, found, "the plan that the recordings were made with", mend),))
 
@@ -206,16 +204,18 @@ def _in_turn(plan: TonePlan, level: Level, worst: float) -> float | None:
     return worst * float(level.tone_currents.min() / level.current) * float(np.sqrt(len(plan.cycles)))
 
 
-def recordings_of(turned: bool) -> tuple[RecordingAnswer, ...]:
-    """The recordings to make, in their order."""
-    both = (
-        RecordingAnswer(STRAIGHT, "shunt", "contact", False),
-        RecordingAnswer(SWAPPED, "contact", "shunt", False),
+def recordings_of(turned: bool, series: Series = "contact") -> tuple[RecordingAnswer, ...]:
+    """The recordings to make with something in the contact's place, in their order."""
+    first = ("shunt", IN_PLACE[series])
+    return tuple(
+        RecordingAnswer(
+            f"{stem_of(series, kind)}.wav",
+            *(first[::-1] if kind.startswith("swapped") else first),
+            kind.endswith("turned"),
+        )
+        for kind in KINDS
+        if turned or not kind.endswith("turned")
     )
-    if not turned:
-        return both
-    again = zip((STRAIGHT_TURNED, SWAPPED_TURNED), both, strict=True)
-    return (*both, *(replace(one, file=file, turned=True) for file, one in again))
 
 
 def _cautions(level: Level) -> tuple[str, ...]:

@@ -123,6 +123,8 @@ def test_recordings_of_another_plan_are_never_left_beside_a_new_one() -> None:
     for kept in (None, plan_for(replace(WISHES, seconds=21.0))):
         with pytest.raises(InputRefused, match=r"straight\.wav"):
             plan_tones(loaded(WISHES, plan=kept, recordings=("straight.wav",)))
+        with pytest.raises(InputRefused, match=r"5\.wav and 3 more\)"):
+            plan_tones(loaded(WISHES, plan=kept, contacts=tuple(f"takes/{n}.wav" for n in range(9))))
     assert plan_tones(loaded(WISHES, plan=plan_for(replace(WISHES, tones=4))))
 
 

@@ -18,6 +18,7 @@ from ohmsworth.readings.check import CheckTable
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import ReadingTable
 from ohmsworth.work.ports import LoadedBench
+from ohmsworth.work.tone_files import WISHES
 
 
 def load_bench(folder: Path) -> LoadedBench:
@@ -33,6 +34,8 @@ def load_bench(folder: Path) -> LoadedBench:
     present = {name for name in (READINGS, CHECK) if os.path.lexists(folder / name)}
     if not present:
         mend = f"Put readings of the check standard into {CHECK}, or a repeatability study into {READINGS}."
+        if os.path.lexists(folder / WISHES):
+            mend += " Takes over frequency say nothing of the meters that read direct current."
         faults.append(Fault(f"{READINGS}, {CHECK}", "neither file", "one of them, or both", mend))
     table, checks, unused, more = _readings(folder, study) if READINGS in present else (None, None, (), [])
     faults += more

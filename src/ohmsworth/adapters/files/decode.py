@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 import codecs
+import os
 import stat
 from pathlib import Path
 
 from ohmsworth.errors import Fault
+from ohmsworth.work.tone_files import WISHES
 
 #: A file larger than this is not a study written at a bench.
 LARGEST_FILE = 256 * 1024 * 1024
 LIKE_A_NEW_STUDY = "Write it as in the study that 'ohmsworth new FOLDER' makes."
+_TAKES_OF_ONE = (
+    f"The takes of one contact are read with 'ohmsworth takes FOLDER'. {LIKE_A_NEW_STUDY} One of the takes of many contacts "
+    "has takes.csv in place of readings.csv."
+)
 _UTF16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 
 
@@ -21,8 +27,15 @@ def read_text(path: Path, missing: str = LIKE_A_NEW_STUDY) -> tuple[str | None, 
     spreadsheets write.
     """
     name = path.name
+    if missing == LIKE_A_NEW_STUDY and _holds_takes_of_one(path.parent):
+        missing = _TAKES_OF_ONE
     data, faults = read_bytes(path, name, f"a file {name} in the study's folder", missing)
     return (None, faults) if data is None else decode(data, name)
+
+
+def _holds_takes_of_one(folder: Path) -> bool:
+    """Whether 'ohmsworth tones' made the folder, and it names no contacts."""
+    return os.path.lexists(folder / WISHES) and not os.path.lexists(folder / "takes.csv")
 
 
 def read_bytes(path: Path, name: str, expected: str, mend: str) -> tuple[bytes | None, list[Fault]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from ohmsworth.adapters.files.plan_json import read_plan_json
+from ohmsworth.adapters.files.takes_csv import FILE as TAKES
 from ohmsworth.adapters.files.tones_folder import names_in, refuse_no_folder
 from ohmsworth.adapters.files.tones_toml import read_tones
 from ohmsworth.errors import Fault, InputRefused, nearest_name
@@ -46,7 +47,7 @@ def load_takes(folder: Path, open_recording: OpenRecording) -> LoadedTakes:
     found = recordings_among(names)
     taken = {name for files in found.values() for name in files}
     unused = tuple(name for name in names if is_sound(name) and name not in taken and name.lower() != DRIVE)
-    missing = _missing(found, unused)
+    missing = _missing(found, unused, TAKES in names)
     recordings: dict[tuple[Series, Kind], Recording] = {}
     channels = None if read is None else read[1].channels
     for stem, files in found.items():
@@ -82,9 +83,14 @@ def no_recording(stem: str, files: tuple[str, ...]) -> Fault | None:
     )
 
 
-def _missing(found: dict[str, tuple[str, ...]], unused: tuple[str, ...]) -> list[Fault]:
-    """Recordings that others are of no use without."""
-    if "straight" not in found:
+def _missing(found: dict[str, tuple[str, ...]], unused: tuple[str, ...], contacts: bool) -> list[Fault]:
+    """Recordings that others are of no use without; `contacts` says whether the folder is that of a study of many."""
+    if "straight" not in found and contacts:
+        mend = f"The contacts of {TAKES} are answered with 'ohmsworth answer FOLDER'."
+        faults = [
+            Fault(STRAIGHT, "no such recording, and a study of many contacts", "one contact's takes", mend)
+        ]
+    elif "straight" not in found:
         near = nearest_name(STRAIGHT, unused)
         mend = f"Is it {near}? Then name it {STRAIGHT}." if near else _AS_THE_CARD_SAYS
         more = [] if found else list(unused[:3])

@@ -86,6 +86,10 @@ kind = "dynamic microphone"        # or "balanced line", "headphone", "video" ..
 #   acceptable = "1 %"               # share over the limit that is still good
 #   rejectable = "6 %"               # share that is too bad
 #   condition = "new"                # which condition of readings.csv is the lot, where there are several
+
+# Contacts measured over frequency with an audio interface go into such a study too: 'ohmsworth tones FOLDER' makes the plan and
+# the wiring card, and takes.csv (columns specimen, condition, mating, straight, swapped) names the recordings of each mating, in
+# place of readings.csv or beside it. A table [frequencies] with at = ["1 kHz", "20 kHz"] says which frequencies are asked about.
 """
 
 READINGS_TEMPLATE = """\

@@ -7,6 +7,8 @@ import tomllib
 from pathlib import Path
 
 from ohmsworth.adapters.files.plan_json import read_plan_json
+from ohmsworth.adapters.files.takes_csv import FILE as TAKES
+from ohmsworth.adapters.files.takes_csv import read_takes
 from ohmsworth.adapters.files.tones_template import TONES_TEMPLATE
 from ohmsworth.adapters.files.tones_toml import read_tones, tones_of
 from ohmsworth.errors import Fault, InputRefused, shorten
@@ -33,7 +35,20 @@ def load_tones(folder: Path) -> LoadedTones:
         raise InputRefused(tuple(faults))
     plan = read_plan_json(folder / PLAN)[0]
     found = recordings_among(names_in(folder)).values() if folder.is_dir() else ()
-    return LoadedTones(read[0], begin, plan, tuple(name for names in found for name in names))
+    names = tuple(name for names in found for name in names)
+    return LoadedTones(read[0], begin, plan, names, read[1], _contacts(folder))
+
+
+def _contacts(folder: Path) -> tuple[str, ...]:
+    """Recordings that takes.csv names and that are there; takes.csv itself where it cannot be read."""
+    if not os.path.lexists(folder / TAKES):
+        return ()
+    read = read_takes(folder)[0]
+    if read.table is None:
+        return (TAKES,)
+    return tuple(
+        path.relative_to(folder).as_posix() for row in read.files for paths in row.values() for path in paths
+    )
 
 
 def names_in(folder: Path) -> list[str]:

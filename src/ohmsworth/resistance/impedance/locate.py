@@ -20,8 +20,8 @@ LEAST_LIKENESS = 0.3
 #: Largest difference of two clocks that is looked for, as a fraction.
 MOST_CLOCK = 2e-3
 _WHOLE = "Record the whole of the drive file, from before its first sound to after its last."
-#: Samples that are looked through at once for the first mark.
-AT_ONCE = 1 << 20
+#: Samples that are looked through at once for a mark: those about the last one are the more, the longer the take.
+AT_ONCE = 1 << 16
 
 
 class TakeNotFound(InputRefused):

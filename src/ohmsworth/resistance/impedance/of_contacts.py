@@ -3,7 +3,7 @@
 A take of a contact is a reading like others: at each tone it has R and X, noise that is new in every take, and errors that
 all takes have alike. At tone k, from ``Z = R + jX`` of take i,
 
-    value = Re Z_ik,    independent = √u²_noise(R_ik),    shared[s] = Re δ_s Z_ik
+    value = Re Z_ik,    independent = √u²_noise(R_ik) with its degrees of freedom,    shared[s] = Re δ_s Z_ik
 
 with δ_s Z what one standard uncertainty of source s does, with its sign: what all takes have alike then cancels in a
 difference or ratio as far as it is alike. The same holds of X with imaginary parts. Source: GUM F.1.2.3.
@@ -42,6 +42,8 @@ class Impedances:
         Z in ohm, shape (n, m).
     random
         Variance of R and of X from noise in ohm², shape (n, m, 2).
+    degrees
+        Degrees of freedom of `random`, shape (n, m).
     shared
         What one standard uncertainty of each source common to the takes does to Z in ohm, shape (n, m).
     """
@@ -50,6 +52,7 @@ class Impedances:
     frequency: Array
     value: Complex
     random: Array
+    degrees: Array
     shared: Mapping[str, Complex]
 
 
@@ -75,6 +78,7 @@ def gathered(table: ReadingTable, measured: Sequence[Curve]) -> Impedances:
         frequency,
         np.array([curve.value for curve in measured]),
         np.array([curve.random[:, [0, 1], [0, 1]] for curve in measured]),
+        np.array([curve.degrees for curve in measured]),
         {name: np.array([curve.shared.get(name, none) for curve in measured]) for name in names},
     )
 
@@ -103,6 +107,7 @@ def _at(found: Impedances, tone: int, used: Codes, part: int) -> Resistances:
         np.column_stack([used, np.full((number, 2), -1, np.int64)]),
         **take_labels(found.table, used),
         independent_source=NOISE,
+        independent_freedom=found.degrees[used, tone],
     )
 
 

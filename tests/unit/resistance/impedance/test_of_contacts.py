@@ -4,9 +4,14 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy import stats
 
 from ohmsworth.errors import ArgumentFault
-from ohmsworth.inference.measured import difference_parts, measure, meter_parts
+from ohmsworth.inference.conditions import condition_result
+from ohmsworth.inference.means import specimen_means
+from ohmsworth.inference.measured import Measured, difference_parts, measure, meter_parts
+from ohmsworth.inference.specimens import specimen_results
+from ohmsworth.readings.study import Scale
 from ohmsworth.readings.table import UNSTATED, Labels, ReadingTable
 from ohmsworth.resistance import TONES
 from ohmsworth.resistance.impedance.curve import Curve
@@ -76,3 +81,59 @@ def test_other_tones_or_too_few_curves_are_refused() -> None:
 def test_the_nearest_tone_is_so_on_a_logarithmic_scale() -> None:
     assert nearest_tone(FREQUENCY, 300.0) == 0
     assert nearest_tone(FREQUENCY, 330.0) == 1
+
+
+def own_freedom(measured: Measured) -> float:
+    """Degrees of freedom of the only specimen."""
+    (freedom,) = specimen_results(measured, specimen_means(measured.design).value, None, 0.95).freedom
+    return float(freedom)
+
+
+@pytest.mark.parametrize("scale", ["linear", "log"])
+def test_the_noise_of_one_take_keeps_its_degrees_of_freedom(scale: Scale) -> None:
+    """A t interval (GUM G.3.2); a contact taken twice has Welch and Satterthwaite's (G.4.1), which one gain makes many more."""
+    random = np.tile(np.diag([4e-12, 9e-12]), (3, 1, 1))
+    bare = [Curve(FREQUENCY, np.full(3, 1e-3 + 0j), random, np.full(3, n), {}) for n in (6.0, 12.0)]
+    alone = ReadingTable(
+        np.array([2]), Labels.of(["a"]), Labels.of(["x"]), None, None, None, None,
+        np.full(1, UNSTATED, np.int8), None, None, None, None, None,
+    )  # fmt: skip
+    measured = measure(resistances_at(gathered(alone, bare[:1]), 1, np.array([0])), scale, "auto")
+    found = condition_result(measured, 0, None, 0.95)
+    half = stats.t.ppf(0.975, 6) * 2e-6
+    assert (found.low, found.high) == pytest.approx((1e-3 - half, 1e-3 + half), rel=2e-5)
+    own = own_freedom(measured)
+    assert own == pytest.approx(6)
+    twice = replace(
+        alone, line=np.array([2, 3]), specimen=Labels.of(["a", "a"]), condition=Labels.of(["x", "x"]),
+        polarity=np.full(2, UNSTATED, np.int8),
+    )  # fmt: skip
+    both = measure(resistances_at(gathered(twice, bare), 1, np.arange(2)), scale, "auto")
+    (noise,) = meter_parts(both, np.arange(2))
+    assert noise.freedom == pytest.approx(4 / (1 / 6 + 1 / 12))
+    own = own_freedom(both)
+    assert own == pytest.approx(noise.freedom)
+    gained = [replace(one, shared={"shunt": np.full(3, 4e-6 + 0j)}) for one in bare]
+    wide = measure(resistances_at(gathered(twice, gained), 1, np.arange(2)), scale, "auto")
+    own = own_freedom(wide)
+    assert own == pytest.approx((16 + 2) ** 2 / 2**2 * noise.freedom)
+
+
+def test_intervals_of_a_noise_that_was_guessed_from_little_hold() -> None:
+    """χ² with 4 degrees of freedom: with the normal factor 95 % intervals of 2000 would hold 87.8 %."""
+    rng, held, degrees, sigma = np.random.default_rng(11), 0, 4, 2e-6
+    alone = ReadingTable(
+        np.array([2]), Labels.of(["a"]), Labels.of(["x"]), None, None, None, None,
+        np.full(1, UNSTATED, np.int8), None, None, None, None, None,
+    )  # fmt: skip
+    for _ in range(2000):
+        z = np.full(3, 1e-3 + sigma * rng.standard_normal() + 0j)
+        random = np.tile(np.eye(2) * sigma**2 * rng.chisquare(degrees) / degrees, (3, 1, 1))
+        made = gathered(alone, [Curve(FREQUENCY, z, random, np.full(3, float(degrees)), {})])
+        found = condition_result(
+            measure(resistances_at(made, 0, np.array([0])), "linear", "auto"), 0, None, 0.95
+        )
+        assert found.low is not None
+        assert found.high is not None
+        held += found.low <= 1e-3 <= found.high
+    assert held / 2000 == pytest.approx(0.95, abs=0.015)  # three standard deviations of a share of 2000
