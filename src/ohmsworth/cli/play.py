@@ -104,7 +104,7 @@ def play(folder: Path | None, options: Options) -> None:
     made: list[str] = []
     try:
         for take in takes:
-            print_text("\n" + "\n".join(take_words(bench, take)))
+            print_text("\n" + "\n".join(take_words(bench.loaded, bench.channels, take)))
             _one(ports, bench, take, options.replace)
             made.append(take.file)
     except _Stopped:

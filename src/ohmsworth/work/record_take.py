@@ -196,11 +196,11 @@ def _stem(name: str) -> str:
     return name.lower().rpartition(".")[0].removesuffix("-1").removesuffix("-2")
 
 
-def take_words(bench: Bench, take: RecordingAnswer) -> tuple[str, ...]:
+def take_words(loaded: LoadedTones, channels: Channels, take: RecordingAnswer) -> tuple[str, ...]:
     """Which take it is, and what to connect for it."""
-    takes = all_takes(bench.loaded)
+    takes = all_takes(loaded)
     number = takes.index(take)
-    first, second = bench.channels.inputs
+    first, second = channels.inputs
     wired = f"{take.first_input} on input {first}, {take.second_input} on input {second}"
     count = f"Take {number + 1} of {len(takes)} ({take.file}):"
     if number == 0:
