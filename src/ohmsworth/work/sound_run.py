@@ -167,6 +167,12 @@ class SoundRuns:
         """The run under way, or the last one."""
         return self._last
 
+    def forget(self) -> None:
+        """What came of the last one is of no use any more; one that is under way stays known."""
+        with self._lock:
+            if self._last is not None and self._last.state().over:
+                self._last = None
+
     def stop(self) -> None:
         """End what is under way, and wait until it is silent."""
         run = self._last

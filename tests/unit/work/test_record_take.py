@@ -178,7 +178,10 @@ def test_takes_follow_the_card(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
     assert "exchange the two plugs" in words[3]
     assert all("neither the gains" in one for one in words[1:])
     rack = replace(here, channels=Channels((3, 4)))
-    assert "contact on input 3, shunt on input 4" in take_words(rack.loaded, rack.channels, all_takes(TURNED)[1])[0]
+    assert (
+        "contact on input 3, shunt on input 4"
+        in take_words(rack.loaded, rack.channels, all_takes(TURNED)[1])[0]
+    )
 
 
 def test_takes_that_are_there_do_not_wait() -> None:
