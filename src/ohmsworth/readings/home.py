@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 #: How a fault names the rows of a study's file.
-_ROWS = re.compile(r"readings\.csv, line (\d+(?:, \d+)*)")
+_ROWS = re.compile(r"(readings|takes)\.csv, line (\d+(?:, \d+)*)")
 #: What a study's files are called where nobody has seen them.
-_FILES = {"readings.csv": "the readings", "study.toml": "the question"}
+_FILES = {
+    "readings.csv": "the readings",
+    "takes.csv": "the takes",
+    "takes.analysed.json": "what the takes told",
+    "study.toml": "the question",
+}
 #: More readings than this are not listed in a sentence.
 _MOST = 8
 
@@ -25,10 +30,16 @@ class Home:
         A "folder" of files, or the "records" with their pages.
     number_of
         In the records: the number under which the pages show a reading, by its line of readings.csv.
+    take_of
+        The same of takes, by their line of takes.csv.
+    row_word
+        What the study is answered from: "reading", or "take" of a study of takes alone, whose `number_of` are those of takes.
     """
 
     kind: Literal["folder", "records"] = "folder"
     number_of: Mapping[int, int] = field(default_factory=dict)
+    take_of: Mapping[int, int] = field(default_factory=dict)
+    row_word: Literal["reading", "take"] = "reading"
 
     @property
     def kept(self) -> bool:
@@ -43,13 +54,13 @@ FOLDER = Home()
 def rows_named(home: Home, rows: Sequence[int]) -> str:
     """Readings in a sentence: ``line 25 of readings.csv``, ``readings 12, 13``; "every reading" for none."""
     if not rows:
-        return "every reading"
+        return f"every {home.row_word}"
     several = "s" if len(rows) > 1 else ""
     if not home.kept:
         return f"line{several} {row_numbers(home, rows, _MOST)} of readings.csv"
     if home.number_of.keys().isdisjoint(rows):
-        return "these readings" if several else "this reading"
-    return f"reading{several} {row_numbers(home, rows, _MOST)}"
+        return f"these {home.row_word}s" if several else f"this {home.row_word}"
+    return f"{home.row_word}{several} {row_numbers(home, rows, _MOST)}"
 
 
 def row_numbers(home: Home, rows: Sequence[int], most: int = 12) -> str:
@@ -70,19 +81,19 @@ def row_numbers(home: Home, rows: Sequence[int], most: int = 12) -> str:
 
 def rows_called(home: Home) -> str:
     """The heading over such numbers."""
-    return "readings" if home.kept else "lines"
+    return f"{home.row_word}s" if home.kept else "lines"
 
 
 def counted_as(home: Home) -> str:
     """What readings are counted as: ``48 of 48 rows``."""
-    return "readings" if home.kept else "rows"
+    return f"{home.row_word}s" if home.kept else "rows"
 
 
 def row_called(home: Home, line: int) -> str:
     """One reading as a name: ``line 25``, ``reading 31``."""
     if not home.kept:
         return f"line {line}"
-    return f"reading {home.number_of[line]}" if line in home.number_of else "a reading"
+    return f"{home.row_word} {home.number_of[line]}" if line in home.number_of else f"a {home.row_word}"
 
 
 def where_said(home: Home, text: str) -> str:
@@ -96,13 +107,19 @@ def where_said(home: Home, text: str) -> str:
     if not home.kept:
         return text
     found = _ROWS.match(text)
-    rows = [int(row) for row in found[1].split(", ")] if found is not None else []
-    if found is not None and home.number_of.keys() >= set(rows):
-        return rows_named(home, rows) + text[found.end() :]
+    if found is not None:
+        own, rows = _own(home, found[1]), [int(row) for row in found[2].split(", ")]
+        if own.number_of.keys() >= set(rows):
+            return rows_named(own, rows) + text[found.end() :]
     for file, said in _FILES.items():
         if text.startswith(file):
             return said + text[len(file) :]
     return text
+
+
+def _own(home: Home, file: str) -> Home:
+    """The records as the rows of one of the two files are numbered in them."""
+    return replace(home, number_of=home.take_of, row_word="take") if file == "takes" else home
 
 
 def to_look(home: Home) -> str:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from ohmsworth.wiring import questions
+from ohmsworth.wiring import questions, tones
+from ohmsworth.wiring.recordings import open_recording
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -41,4 +42,12 @@ def shop(records: Records) -> Shop:
         revise_question=questions.revise_question,
         field_of=questions.field_of,
         read_bench=read_bench_folder,
+        tones_text=tones.tones_text,
+        tone_form=tones.tone_form,
+        tone_field=tones.tone_field,
+        read_tones=tones.read_tones_text,
+        plan_bytes=tones.as_plan_file,
+        stage_drive=tones.staged_drive,
+        open_recording=open_recording,
+        sha256_of=tones.sha256_of,
     )

@@ -7,49 +7,56 @@ from dataclasses import replace
 
 import numpy as np
 
-from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.resistance.impedance.curve import Curve
 from ohmsworth.resistance.impedance.dry import dryness
 from ohmsworth.resistance.impedance.fluctuation import FEWEST_GROUPS, fluctuation
 from ohmsworth.resistance.impedance.from_takes import Measured, Takes, impedance
 from ohmsworth.resistance.impedance.phasors import Take
 from ohmsworth.resistance.impedance.recording import Recording
-from ohmsworth.resistance.impedance.take import read_take
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
 from ohmsworth.resistance.impedance.windows import windows_for
 from ohmsworth.work.loaded_takes import LoadedTakes
 from ohmsworth.work.take_state import TakeState
-from ohmsworth.work.takes import CONTACT_INPUT, freed, unfit
-from ohmsworth.work.takes_sound import SoundDoubt, sound_doubts
+from ohmsworth.work.takes import CONTACT_INPUT, freed, heard_takes, unfit
+from ohmsworth.work.takes_sound import SoundDoubt
 from ohmsworth.work.tone_files import KINDS, SERIES, Kind, Series
 
 
-def standards_of(loaded: LoadedTakes) -> dict[Series, Curve]:
+def standards_of(loaded: LoadedTakes, kept: Mapping[Series, Curve] | None = None) -> dict[Series, Curve]:
     """Curves of short, load and open, which every contact of the folder has in common.
 
-    Their noise is one error of all contacts: it stands among the shared parts, in phase with R and a quarter of a turn off.
+    `kept` are those whose recordings told it before. The noise of each is one error of all contacts: it stands among the shared
+    parts, in phase with R and a quarter of a turn off.
 
     Raises
     ------
     InputRefused
         With the faults of all their recordings.
     """
-    faults = unfit(loaded)
-    takes: dict[tuple[Series, Kind], Take] = {}
-    for place, recording in loaded.recordings.items():
-        try:
-            takes[place] = read_take(loaded.plan, recording)
-        except InputRefused as refused:
-            faults += refused.faults
-    faults += sound_doubts(loaded, takes)[0]
-    if faults:
-        raise InputRefused(tuple(faults))
-    found = {}
+    kept = kept or {}
+    takes, _ = heard_takes(loaded, unfit(loaded, kept))
+    found = dict(kept)
     for series in SERIES:
         mine = {kind: take for (of, kind), take in takes.items() if of == series}
         if mine:
             found[series] = _common(_measured(loaded, mine).curve, series)
     return found
+
+
+def standard_of(
+    loaded: LoadedTakes, series: Series, recordings: Mapping[Kind, Recording]
+) -> tuple[Curve, tuple[SoundDoubt, ...]]:
+    """The curve of one standard from its own `recordings`, as `standards_of` gives it, and the doubts about their sound.
+
+    Raises
+    ------
+    InputRefused
+        With the faults of all its recordings.
+    """
+    mine: dict[tuple[Series, Kind], Recording] = {(series, kind): one for kind, one in recordings.items()}
+    takes, doubts = heard_takes(replace(loaded, recordings=mine))
+    measured = _measured(loaded, {kind: take for (_, kind), take in takes.items()})
+    return _common(measured.curve, series), doubts
 
 
 def contact_of(
@@ -62,20 +69,9 @@ def contact_of(
     InputRefused
         With the faults of all its recordings.
     """
-    faults: list[Fault] = []
-    takes: dict[Kind, Take] = {}
-    for kind, recording in recordings.items():
-        try:
-            takes[kind] = read_take(loaded.plan, recording)
-        except InputRefused as refused:
-            faults += refused.faults
     mine: dict[tuple[Series, Kind], Recording] = {("contact", kind): one for kind, one in recordings.items()}
-    more, doubts = sound_doubts(
-        replace(loaded, recordings=mine), {("contact", kind): take for kind, take in takes.items()}
-    )
-    faults += more
-    if faults:
-        raise InputRefused(tuple(faults))
+    heard, doubts = heard_takes(replace(loaded, recordings=mine))
+    takes = {kind: take for (_, kind), take in heard.items()}
     measured = _measured(loaded, takes)
     curve = freed({"contact": measured.curve, **standards}, loaded.known)
     return curve, _state(loaded, takes["straight"], measured, doubts)

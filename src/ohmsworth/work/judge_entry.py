@@ -81,7 +81,7 @@ def judge_entry(
     found = _bearing(study, earlier, entry, kept)
     doubts = find_entry_doubts(study, found.table, earlier, entry, found.movement, asked)
     reading = None if found.own is None else one_resistance(found.resistances, found.own, study.coverage)
-    limit = _limit(study, entry)
+    limit = limit_for(study, entry)
     contact = contact_so_far(found.resistances, found.contact, study.scale, limit, study.coverage)
     moving = found.movement == MOVES
     judged = None if contact is None else contact.verdict
@@ -128,8 +128,8 @@ def _lines(
     return tuple(lines)
 
 
-def _limit(study: Study, entry: Entry) -> float | None:
-    """The limit of the contacts; the check standard has none."""
+def limit_for(study: Study, entry: Entry) -> float | None:
+    """The limit of the contacts in ohm; None without one, and for the check standard."""
     if study.limit is None or (study.check.name and entry.condition == study.check.name):
         return None
     return study.limit.resistance

@@ -15,11 +15,13 @@ from ohmsworth.readings.table import ReadingTable
 from ohmsworth.report.document import Document
 from ohmsworth.work.study_form import StudyForm
 from ohmsworth.work.study_log import StudyState
+from ohmsworth.work.tone_form import ToneForm
 
 if TYPE_CHECKING:
     from contextlib import AbstractContextManager
 
     from ohmsworth.consequence.twoport import OnePort, TwoPort
+    from ohmsworth.resistance.impedance.known import Known
     from ohmsworth.resistance.impedance.of_contacts import Impedances
     from ohmsworth.resistance.impedance.tone_plan import TonePlan
     from ohmsworth.resistance.impedance.wishes import Wishes
@@ -134,6 +136,11 @@ FormOf = Callable[[str], StudyForm]
 ReviseQuestion = Callable[[str, StudyForm], str]
 #: The field of the form that a fault of study.toml is about.
 FieldOf = Callable[[Fault], str | None]
+#: A filled-in form to the text of tones.toml, with what another text says beside; and back.
+TonesText = Callable[[ToneForm, str], str]
+ToneFormOf = Callable[[str], ToneForm]
+#: Reads a tones.toml from its text, with the plan.json beside it; raises InputRefused with every fault.
+ReadTones = Callable[[str, bytes | None], "tuple[Wishes, Known, TonePlan | None]"]
 #: Draws a document.
 RenderText = Callable[[Document], str]
 RenderPage = Callable[[Document], str]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ohmsworth.errors import Fault, InputRefused
-from ohmsworth.readings.entry import Entry
+from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.readings.entry_faults import find_correction_faults
 from ohmsworth.work.closed import refuse_closed
 from ohmsworth.work.records import NewLine
@@ -21,6 +21,10 @@ from ohmsworth.work.study_log import (
     StudyState,
     TakenReading,
 )
+from ohmsworth.work.study_tones import refuse_other_tones, tones_of
+from ohmsworth.work.take_log import RecordedTake
+from ohmsworth.work.take_told import curve_of
+from ohmsworth.work.uploads import refuse_copies
 
 #: What a person asks for, and the line that it adds.
 CHANGES = {"withdraw": WITHDRAWN, "put back": PUT_BACK, "keep": KEPT, "set aside": SET_ASIDE}
@@ -33,20 +37,26 @@ OFFERED: dict[ReadingState, tuple[str, ...]] = {
 
 
 def reading_of(state: StudyState, number: int) -> TakenReading:
-    """The reading of a line.
+    """The reading of a line, or that of takes.
 
     Raises
     ------
     InputRefused
         When the line took no reading.
     """
-    found = next((one for one in state.readings if one.number == number), None)
+    ones = (*state.readings, *(take.reading for take in state.takes))
+    found = next((one for one in ones if one.number == number), None)
     if found is None:
         fault = Fault(
             f"line {number}", "no reading", "a reading of this study", "Choose it on the page of readings."
         )
         raise InputRefused((fault,))
     return found
+
+
+def take_of(state: StudyState, number: int) -> RecordedTake | None:
+    """The takes of a line; None for a line that took a reading of direct current."""
+    return next((one for one in state.takes if one.reading.number == number), None)
 
 
 def change_reading(
@@ -64,6 +74,11 @@ def change_reading(
         return
     refuse_closed(state)
     _refuse(reading, change, reason)
+    take = take_of(state, number)
+    if take is not None and reading.state == "withdrawn":
+        what = f"take {reading.nth}"
+        refuse_copies(state, take.files, what)
+        refuse_other_tones(tones_of(shop, study, state), curve_of(take.told).frequency.tolist(), what)
     shop.records.add(study, by, [NewLine(key, CHANGES[change], about=number, reason=reason.strip())])
 
 
@@ -98,8 +113,13 @@ def correct_reading(
             "Change what was wrong, or leave it.",
         )
         raise InputRefused((fault,))
-    others = [one.entry for one in state.counted if one.number != number]
+    take = take_of(state, number)
+    alike = state.counted if take is None else tuple(one.reading for one in state.counted_takes)
+    others = [one.entry for one in alike if one.number != number]
     faults = find_correction_faults(desk.question(study, state), others, entry)
+    if take is not None and _figures(entry) != _figures(reading.entry):
+        mend = "Correct the names alone; where the recordings were others, withdraw the take and send those."
+        faults.append(Fault("resistance", "another one", "what the recordings told", mend))
     if faults:
         raise InputRefused(tuple(faults))
     shop.records.add(
@@ -130,7 +150,8 @@ def undo_last(
     InputRefused
         When there is none, or `wanted` counts no more; or the study is closed.
     """
-    done = next((one for one in state.readings if _is_done(one, key)), None)
+    every = (*state.readings, *(take.reading for take in state.takes))
+    done = next((one for one in every if _is_done(one, key)), None)
     if done is not None:
         return done
     refuse_closed(state)
@@ -139,12 +160,19 @@ def undo_last(
         raise InputRefused(
             (Fault("undo", f"reading {shown.nth}, withdrawn already", "one that counts", mend),)
         )
-    if not state.counted:
+    counted = state.counted
+    if wanted is not None:  # the page names a take as well
+        counted += tuple(take.reading for take in state.counted_takes)
+    if not counted:
         fault = Fault("undo", "no reading", "a reading that was taken", "There is nothing to undo.")
         raise InputRefused((fault,))
-    last = max(state.counted, key=lambda one: (one.number == wanted, one.number))
+    last = max(counted, key=lambda one: (one.number == wanted, one.number))
     shop.records.add(study, by, [NewLine(key, WITHDRAWN, about=last.number, reason="undone at the bench")])
     return last
+
+
+def _figures(entry: Entry) -> tuple[Typed | None, ...]:
+    return entry.voltage, entry.current, entry.resistance
 
 
 def _is_done(reading: TakenReading, key: str) -> bool:

@@ -214,7 +214,7 @@ def _factors(
 
 def _study_doubts(loaded: LoadedStudy, measured: Measured) -> list[Doubt]:
     """Doubts about the study as a whole."""
-    doubts = [] if loaded.impedances is None else take_doubts(loaded.impedances)
+    doubts = [] if loaded.impedances is None else take_doubts(loaded.impedances, loaded.study.home)
     bench, table = loaded.study.bench, loaded.table
     missing = bench.unstated(table.resistance is not None)
     if loaded.tone is None and missing:

@@ -5,11 +5,27 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ohmsworth.errors import Fault
-from ohmsworth.work.ports import FolderOf, ReadBenchFolder, ReadFolder, ReadQuestionText
+from ohmsworth.work.ports import (
+    FolderOf,
+    ReadBenchFolder,
+    ReadFolder,
+    ReadQuestionText,
+    ReadTones,
+    StageDrive,
+    ToneFormOf,
+    TonesText,
+)
 from ohmsworth.work.records import Records
 from ohmsworth.work.study_form import StudyForm
+
+# For their names alone: a page without tones does not wait for what they bring along.
+if TYPE_CHECKING:
+    from ohmsworth.resistance.impedance.tone_plan import TonePlan
+    from ohmsworth.work.recordings import OpenRecording
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +34,9 @@ class Shop:
 
     `clock` gives the moment with its zone; `new_key` a key that no line has had; `folder_of` the folder as which a study is
     answered; `read_folder`, `read_bench` and `read_question` read one; `write_question`, `form_of`, `revise_question` and
-    `field_of` go between study.toml and the form on a page.
+    `field_of` go between study.toml and the form on a page. `tones_text`, `tone_form` and `tone_field` do so for tones.toml,
+    which `read_tones` reads with its plan.json; `plan_bytes` writes that, `stage_drive` the sound of it. `open_recording` and
+    `sha256_of` look at recordings.
     """
 
     records: Records
@@ -32,3 +50,11 @@ class Shop:
     revise_question: Callable[[str, StudyForm], str]
     field_of: Callable[[Fault], str | None]
     read_bench: ReadBenchFolder
+    tones_text: TonesText
+    tone_form: ToneFormOf
+    tone_field: Callable[[Fault], str | None]
+    read_tones: ReadTones
+    plan_bytes: Callable[[TonePlan], bytes]
+    stage_drive: StageDrive
+    open_recording: OpenRecording
+    sha256_of: Callable[[Path], str]

@@ -30,7 +30,11 @@ def study_face(lines: Sequence[Line]) -> Face:
     asked = _asked(state.question)
     words = [
         *_texts(asked),
-        *dict.fromkeys(name for r in state.readings for name in (r.entry.specimen, r.entry.condition)),
+        *dict.fromkeys(
+            name
+            for r in (*state.readings, *(take.reading for take in state.takes))
+            for name in (r.entry.specimen, r.entry.condition)
+        ),
         *(str(note.fields.get("text", "")) for note in state.notes),
         *(card_mark(card) for card in (*state.specimens.values(), state.job) if card is not None),
     ]

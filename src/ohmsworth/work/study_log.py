@@ -179,10 +179,10 @@ class StudyState:
 
     @property
     def answered(self) -> frozenset[int]:
-        """Steps of the sheet that a reading answers; readings of an older sheet answer none of the new one."""
+        """Steps of the sheet that a reading or a take answers; those of an older sheet answer none of the new one."""
         return frozenset(
             one.entry.step
-            for one in self.counted
+            for one in (*self.counted, *(take.reading for take in self.counted_takes))
             if one.entry.step is not None and one.number > self.sheet_line
         )
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from ohmsworth.materials import DRY_VOLTAGE
 from ohmsworth.readings.doubt import Doubt
+from ohmsworth.readings.home import FOLDER, Home
 from ohmsworth.report.words import count
 from ohmsworth.units import show, show_percent, show_stated
 from ohmsworth.work.ports import LoadedImpedances
@@ -17,8 +18,11 @@ _APART = 0.2
 _NAMED = 12
 
 
-def take_doubts(loaded: LoadedImpedances) -> list[Doubt]:
-    """Each doubt once, with the lines of takes.csv in its words: rows of a doubt are those of the study's own table."""
+def take_doubts(loaded: LoadedImpedances, home: Home = FOLDER) -> list[Doubt]:
+    """Each doubt once, with the lines of takes.csv, or the numbers of takes in the records, in its words.
+
+    The rows of a doubt are those of the study's own table.
+    """
     lines, states = loaded.found.table.line.tolist(), loaded.states
     each = list(zip(lines, states, strict=True))
     alone = [line for line, one in each if not one.swapped]
@@ -30,7 +34,7 @@ def take_doubts(loaded: LoadedImpedances) -> list[Doubt]:
         found.append(
             Doubt(
                 "NO_SWAPPED_TAKE",
-                f"{_takes(alone)} without one with the inputs exchanged: gain and phase of the two inputs are not taken out; an "
+                f"{_takes(alone, home)} without one with the inputs exchanged: gain and phase of the two inputs are not taken out; an "
                 "allowance is in the uncertainty.",
                 (),
                 "Exchange the two plugs at the inputs, leave contact and gains alone, record again, and name it under 'swapped'.",
@@ -41,7 +45,7 @@ def take_doubts(loaded: LoadedImpedances) -> list[Doubt]:
         found.append(
             Doubt(
                 "GAINS_APART",
-                f"{_takes(apart)} in which the gains of the two inputs differ by up to {show_percent(most)}.",
+                f"{_takes(apart, home)} in which the gains of the two inputs differ by up to {show_percent(most)}.",
                 (),
                 "Set both gains alike; look whether the contact was touched between straight and swapped. Record both again.",
             )
@@ -50,7 +54,7 @@ def take_doubts(loaded: LoadedImpedances) -> list[Doubt]:
         found.append(
             Doubt(
                 "NOT_AT_REST",
-                f"{_takes(restless)} in which the contact drifted or fluctuated while it was recorded.",
+                f"{_takes(restless, home)} in which the contact drifted or fluctuated while it was recorded.",
                 (),
                 "Let the bench warm up and keep cables and table still, then record again.",
             )
@@ -61,16 +65,16 @@ def take_doubts(loaded: LoadedImpedances) -> list[Doubt]:
         found.append(
             Doubt(
                 "NOT_A_DRY_CIRCUIT",
-                f"{_takes(wet)} beyond a dry circuit ({', '.join(limits)}): up to {show(most, 'V')} lay across the contact, "
+                f"{_takes(wet, home)} beyond a dry circuit ({', '.join(limits)}): up to {show(most, 'V')} lay across the contact, "
                 f"{show_stated(DRY_VOLTAGE, 'V')} are allowed; a film may not be what it was.",
                 (),
                 "Play the tones more quietly, or put in the bridge that 'ohmsworth tones' names.",
             )
         )
-    return [*found, *_of_sound(each)]
+    return [*found, *_of_sound(each, home)]
 
 
-def _of_sound(each: Sequence[tuple[int, TakeState]]) -> list[Doubt]:
+def _of_sound(each: Sequence[tuple[int, TakeState]], home: Home) -> list[Doubt]:
     """Doubts about the sound, those of one code together in the words of the first."""
     by_code: dict[str, list[tuple[int, str, str]]] = {}
     for line, one in each:
@@ -78,13 +82,20 @@ def _of_sound(each: Sequence[tuple[int, TakeState]]) -> list[Doubt]:
             by_code.setdefault(code, []).append((line, words, mend))
     return [
         Doubt(
-            code, f"{_takes(list(dict.fromkeys(line for line, _, _ in told)))}: {told[0][1]}", (), told[0][2]
+            code,
+            f"{_takes(list(dict.fromkeys(line for line, _, _ in told)), home)}: {told[0][1]}",
+            (),
+            told[0][2],
         )
         for code, told in by_code.items()
     ]
 
 
-def _takes(lines: Sequence[int]) -> str:
-    named = ", ".join(map(str, lines[:_NAMED])) + (" …" if len(lines) > _NAMED else "")
-    word = "line" if len(lines) == 1 else "lines"
-    return f"{count(len(lines), 'take')} (takes.csv, {word} {named})"
+def _takes(lines: Sequence[int], home: Home) -> str:
+    if home.kept:
+        numbers = [home.take_of[line] for line in lines if line in home.take_of]
+        words = "take" if len(lines) == 1 else "takes"
+    else:
+        numbers, words = list(lines), "takes.csv, line" if len(lines) == 1 else "takes.csv, lines"
+    named = ", ".join(map(str, numbers[:_NAMED])) + (" …" if len(numbers) > _NAMED else "")
+    return f"{count(len(lines), 'take')} ({words} {named})"

@@ -56,7 +56,8 @@ class RecordedTake:
 class StandardTakes:
     """Takes of a short, of a known resistor or of nothing in the contact's place: a calibration, which carries its date.
 
-    The last of each series that is not withdrawn is taken off the contacts that come after it.
+    The last of each series that is not withdrawn is taken off the contacts that come after it. `at` is when they were kept
+    first, in the study `of` where they were taken over from another; None for this study's own.
     """
 
     number: int
@@ -69,6 +70,7 @@ class StandardTakes:
     at: datetime
     state: Literal["used", "withdrawn"] = "used"
     reason: str = ""
+    of: int | None = None
 
 
 def take_fields(files: Files, digest: str, basis: str, told: Mapping[str, Any]) -> dict[str, Any]:
@@ -81,6 +83,12 @@ def standard_fields(series: Series, files: Files, digest: str, told: Mapping[str
     return {"series": series, "files": _plain(files), "digest": digest, "told": dict(told)}
 
 
+def taken_over_fields(standard: StandardTakes, study: int) -> dict[str, Any]:
+    """The fields of a line that takes a standard over from another study, with the date of its own."""
+    fields = standard_fields(standard.series, standard.files, standard.digest, standard.told)
+    return {**fields, "of": standard.of or study, "at": standard.at.isoformat()}
+
+
 def recorded_take(line: Line, reading: TakenReading) -> RecordedTake:
     """The takes that a line keeps."""
     fields = line.fields
@@ -90,9 +98,16 @@ def recorded_take(line: Line, reading: TakenReading) -> RecordedTake:
 def standard_takes(line: Line) -> StandardTakes:
     """The takes of a standard that a line keeps."""
     fields = line.fields
-    files = _files(fields["files"])
     return StandardTakes(
-        line.number, line.key, fields["series"], files, fields["digest"], fields["told"], line.by, line.at
+        line.number,
+        line.key,
+        fields["series"],
+        _files(fields["files"]),
+        fields["digest"],
+        fields["told"],
+        line.by,
+        datetime.fromisoformat(fields["at"]) if "at" in fields else line.at,
+        of=fields.get("of"),
     )
 
 

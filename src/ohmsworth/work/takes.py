@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -90,7 +90,7 @@ def find(loaded: LoadedTakes) -> Found:
     InputRefused
         With the faults of all recordings, those that could not be opened among them.
     """
-    takes, sound = _read(loaded)
+    takes, sound = heard_takes(loaded, [*loaded.faults, *unfit(loaded)])
     plan, circuit, known = loaded.plan, loaded.wishes.circuit, loaded.known
     measured = {
         series: impedance(plan, circuit, Takes(*(takes.get((series, kind)) for kind in KINDS)))  # type: ignore[arg-type]
@@ -121,10 +121,18 @@ def find(loaded: LoadedTakes) -> Found:
     )
 
 
-def _read(loaded: LoadedTakes) -> tuple[dict[tuple[Series, Kind], Take], tuple[SoundDoubt, ...]]:
-    """Every take, and what is doubtful about their sound; all faults at once."""
-    faults = [*loaded.faults, *unfit(loaded)]
-    takes = {}
+def heard_takes(
+    loaded: LoadedTakes, before: Sequence[Fault] = ()
+) -> tuple[dict[tuple[Series, Kind], Take], tuple[SoundDoubt, ...]]:
+    """Every recording of `loaded` read, and what is doubtful about their sound.
+
+    Raises
+    ------
+    InputRefused
+        With all faults at once, those known `before` among them.
+    """
+    faults = [*before]
+    takes: dict[tuple[Series, Kind], Take] = {}
     for place, recording in loaded.recordings.items():
         try:
             takes[place] = read_take(loaded.plan, recording)
@@ -137,11 +145,15 @@ def _read(loaded: LoadedTakes) -> tuple[dict[tuple[Series, Kind], Take], tuple[S
     return takes, doubts
 
 
-def unfit(loaded: LoadedTakes) -> list[Fault]:
-    """Takes of short, load and open that cannot be used as they are."""
-    there = {series for series, _ in loaded.recordings}
+def unfit(loaded: LoadedTakes, kept: Collection[Series] = ()) -> list[Fault]:
+    """Takes of short, load and open that cannot be used as they are; of those `kept` the recordings need not be there."""
+    return lacking({series for series, _ in loaded.recordings} | set(kept), loaded.known)
+
+
+def lacking(there: Collection[Series], known: Known) -> list[Fault]:
+    """What the takes of short, load and open that are `there` lack."""
     faults = []
-    if "load" in there and loaded.known.load is None:
+    if "load" in there and known.load is None:
         mend = "Add [load] with resistance and tolerance."
         faults.append(Fault(WISHES, "no table [load], and takes of a load", "what the load is", mend))
     needed: tuple[tuple[Series, Series], ...] = (("load", "short"), ("open", "load"))

@@ -72,7 +72,7 @@ def plan_tones(loaded: LoadedTones) -> tuple[TonePlan, TonesAnswer]:
     """
     plan = _plan(loaded.wishes)
     _refuse_other_recordings(loaded, plan)
-    return plan, _answer(loaded.wishes, plan)
+    return plan, answer_of(loaded.wishes, plan)
 
 
 def _plan(wishes: Wishes) -> TonePlan:
@@ -131,7 +131,8 @@ def same_plan(one: TonePlan, other: TonePlan) -> bool:
     return all(np.array_equal(getattr(one, name), getattr(other, name)) for name in names)
 
 
-def _answer(wishes: Wishes, plan: TonePlan) -> TonesAnswer:
+def answer_of(wishes: Wishes, plan: TonePlan) -> TonesAnswer:
+    """Everything that is to be said of a plan."""
     circuit = wishes.circuit
     level = level_of(plan, circuit, wishes.contact)
     left = random_uncertainty(plan, level, circuit, wishes.contact, wishes.noise, wishes.takes)

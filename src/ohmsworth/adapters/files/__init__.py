@@ -8,7 +8,12 @@ from ohmsworth.adapters.files.form_fields import field_of
 from ohmsworth.adapters.files.laid_out import lay_out, read_laid_out
 from ohmsworth.adapters.files.line_json import content_name
 from ohmsworth.adapters.files.lot_folder import load_lot
-from ohmsworth.adapters.files.memory import read_bench_folder, read_folder, read_question_text
+from ohmsworth.adapters.files.memory import (
+    read_bench_folder,
+    read_folder,
+    read_question_text,
+    read_tones_text,
+)
 from ohmsworth.adapters.files.packed import write_tree, write_zip
 from ohmsworth.adapters.files.plain_names import safe_name
 from ohmsworth.adapters.files.plan_json import plan_bytes, read_plan_json
@@ -20,8 +25,10 @@ from ohmsworth.adapters.files.record_marks import with_history
 from ohmsworth.adapters.files.shop_json import open_shop, settings_bytes, shop_bytes
 from ohmsworth.adapters.files.study_record import folder_of
 from ohmsworth.adapters.files.takes_folder import load_takes
+from ohmsworth.adapters.files.takes_kept import sha_of
 from ohmsworth.adapters.files.template import write_new_study
 from ohmsworth.adapters.files.tones_folder import load_tones
+from ohmsworth.adapters.files.tones_text import tone_field, tone_form, tones_text
 from ohmsworth.adapters.files.touchstone import read_touchstone, write_touchstone
 from ohmsworth.adapters.files.writing import write_file, write_files
 
@@ -48,13 +55,18 @@ __all__ = [
     "read_plan_json",
     "read_question_text",
     "read_study_folder",
+    "read_tones_text",
     "read_touchstone",
     "record_files",
     "revise",
     "safe_name",
     "settings_bytes",
+    "sha_of",
     "sheet_bytes",
     "shop_bytes",
+    "tone_field",
+    "tone_form",
+    "tones_text",
     "typed_uses",
     "with_history",
     "write_file",

@@ -2,28 +2,83 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import os
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
+import numpy as np
+
 from ohmsworth.adapters.files.plan_json import read_plan_json
+from ohmsworth.adapters.files.standards_folder import FolderStandards, standards_in, unreadable
 from ohmsworth.adapters.files.takes_csv import FILE as TAKES
-from ohmsworth.adapters.files.takes_csv import ReadTakes
-from ohmsworth.adapters.files.takes_folder import no_recording
-from ohmsworth.adapters.files.takes_kept import Entry, digest_of, keep, read_kept
-from ohmsworth.adapters.files.tones_folder import names_in
+from ohmsworth.adapters.files.takes_csv import ReadTakes, name_in
+from ohmsworth.adapters.files.takes_kept import KeptStandard, KeptTake, KeptTakes, keep, sha_of
 from ohmsworth.adapters.files.tones_toml import read_tones
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.readings.table import ReadingTable
 from ohmsworth.resistance.impedance.of_contacts import gathered
 from ohmsworth.resistance.impedance.recording import Recording
-from ohmsworth.work.contact_takes import contact_of, standards_of
+from ohmsworth.work.contact_takes import contact_of
 from ohmsworth.work.loaded_takes import LoadedTakes
 from ohmsworth.work.ports import LoadedImpedances
 from ohmsworth.work.recordings import OpenRecording
-from ohmsworth.work.tone_files import PLAN, STEMS, WISHES, Kind, Series, recordings_among
+from ohmsworth.work.take_log import Files, TakeFile
+from ohmsworth.work.take_told import basis_of, digest_of, told_of
+from ohmsworth.work.tone_files import PLAN, WISHES, Kind, Series
 
 #: An asked frequency may lie so many times beyond the lowest or highest tone.
 _BEYOND = 1.1
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ToldTake:
+    """What the recordings of one row of takes.csv told, and on which basis."""
+
+    line: int
+    files: Files
+    digest: str
+    kept: KeptTake
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ToldTakes:
+    """What all of them told.
+
+    Parameters
+    ----------
+    takes
+        A row each, in the order of takes.csv.
+    standards
+        Those of short, load and open; only where they were asked for, or a row had to be analysed.
+    standard_files
+        Which files each of these is made of, of those that are in the folder.
+    """
+
+    takes: tuple[ToldTake, ...]
+    standards: Mapping[Series, KeptStandard]
+    standard_files: Mapping[Series, Files]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Row:
+    """A row with its recordings: where they would lie, and whether all of them do."""
+
+    line: int
+    paths: Mapping[Kind, tuple[Path, ...]]
+    files: Files
+    here: bool
+
+    @property
+    def digest(self) -> str:
+        return digest_of(self.files)
+
+
+def no_sound(paths: Sequence[Path], channels: tuple[int, int] | None = None) -> Recording:  # noqa: ARG001
+    """Opens no recording: for folders of which only what their recordings told is at hand."""
+    mend = "Answer the study from the folder in which its recordings are."
+    found = "a recording that is not kept here, and nothing of what it told"
+    raise InputRefused((Fault(paths[0].name, found, "recordings, or what they told", mend),))
 
 
 def load_impedances(
@@ -47,6 +102,26 @@ def load_impedances(
     InputRefused
         With every fault of tones.toml, plan.json, the recordings, and the frequencies asked about.
     """
+    told = told_takes(folder, read, open_recording, asked)
+    entries = [one.kept.entry for one in told.takes]
+    found = gathered(table, [curve for curve, _ in entries])
+    return LoadedImpedances(found, tuple(state for _, state in entries), asked)
+
+
+def told_takes(
+    folder: Path,
+    read: ReadTakes,
+    open_recording: OpenRecording,
+    asked: tuple[float, ...] = (),
+    with_standards: bool = False,
+) -> ToldTakes:
+    """What the recordings of takes.csv tell; `with_standards` also those of short, load and open.
+
+    Raises
+    ------
+    InputRefused
+        As `load_impedances`.
+    """
     wishes, faults = read_tones(folder / WISHES)
     plan, more = read_plan_json(folder / PLAN)
     faults += more
@@ -54,14 +129,13 @@ def load_impedances(
         raise InputRefused(tuple(faults))
     frequency = plan.frequencies
     faults += _out_of_reach(asked, float(frequency[0]), float(frequency[-1]))
-    standards, more = _standards(folder, wishes[1].channels, open_recording)
+    standards, more = standards_in(folder, wishes[1].channels, read.kept, frequency, open_recording)
     faults += more
-    loaded = LoadedTakes(*wishes, plan, standards[1], (), ())
     if faults:
         raise InputRefused(tuple(faults))
-    entries = _analysed(folder, read, loaded, standards[0], open_recording)
-    found = gathered(table, [curve for curve, _ in entries])
-    return LoadedImpedances(found, tuple(state for _, state in entries), asked)
+    loaded = LoadedTakes(*wishes, plan, standards.opened, (), ())
+    rows, basis = _rows(folder, read), _basis(folder, standards)
+    return _told(folder, rows, basis, read.kept, loaded, standards, open_recording, with_standards)
 
 
 def _out_of_reach(asked: tuple[float, ...], lowest: float, highest: float) -> list[Fault]:
@@ -79,113 +153,110 @@ def _out_of_reach(asked: tuple[float, ...], lowest: float, highest: float) -> li
     ]
 
 
-def _standards(
-    folder: Path, channels: tuple[int, int] | None, open_recording: OpenRecording
-) -> tuple[tuple[list[tuple[str, Path]], dict[tuple[Series, Kind], Recording]], list[Fault]]:
-    """The takes of short, load and open: their files, and they themselves opened."""
-    files: list[tuple[str, Path]] = []
-    opened: dict[tuple[Series, Kind], Recording] = {}
+def _rows(folder: Path, read: ReadTakes) -> list[_Row]:
+    """Every row with the digests of its recordings, from the files or from what was kept of them."""
+    assert read.table is not None
     faults: list[Fault] = []
-    for stem, names in recordings_among(names_in(folder)).items():
-        if STEMS[stem][0] == "contact":
-            continue
-        wrong = no_recording(stem, names)
-        if wrong is not None:
-            faults.append(wrong)
-            continue
-        paths = tuple(folder / name for name in names)
-        files += [(f"{stem} {number}", path) for number, path in enumerate(paths)]
-        try:
-            opened[STEMS[stem]] = open_recording(paths, channels if len(paths) == 1 else None)
-        except InputRefused as refused:
-            faults += refused.faults
-    return (files, opened), faults
-
-
-def _analysed(
-    folder: Path,
-    read: ReadTakes,
-    loaded: LoadedTakes,
-    standards: list[tuple[str, Path]],
-    open_recording: OpenRecording,
-) -> list[Entry]:
-    """Each row's impedance, analysed only where nothing is kept of the very same recordings."""
-    kept, digests = read_kept(folder), _digests(folder, read, standards)
-    new = [digest for digest in digests if digest not in kept]
-    if new:
-        common = standards_of(loaded) if loaded.recordings else {}
-        made: dict[str, Entry] = {digest: kept[digest] for digest in digests if digest in kept}
-        faults: list[Fault] = []
-        assert read.table is not None
-        for line, files, digest in zip(read.table.line.tolist(), read.files, digests, strict=True):
-            if digest in made:
-                continue
+    rows = []
+    for line, paths in zip(read.table.line.tolist(), read.files, strict=True):
+        hashed: dict[Kind, tuple[TakeFile, ...]] = {}
+        here = True
+        for kind, files in paths.items():
             try:
-                recordings = _opened(files, loaded, open_recording)
-                made[digest] = contact_of(loaded, recordings, common)
-            except InputRefused as refused:
-                faults += [_at(line, fault) for fault in refused.faults]
-        if faults:
-            raise InputRefused(tuple(faults))
-        keep(folder, made)
-        kept = made
-    return [kept[digest] for digest in digests]
-
-
-def _digests(folder: Path, read: ReadTakes, standards: list[tuple[str, Path]]) -> list[str]:
-    """What each row's impedance is made of."""
-    faults: list[Fault] = []
-    found = []
-    begin = ""
-    rows = [
-        [],
-        *(
-            [(f"{kind} {n}", p) for kind, paths in one.items() for n, p in enumerate(paths)]
-            for one in read.files
-        ),
-    ]
-    rows[0] = [(WISHES, folder / WISHES), (PLAN, folder / PLAN), *standards]
-    for parts in rows:
-        try:
-            made = digest_of(parts, begin)
-        except OSError as error:
-            reason, mend = (
-                error.strerror or "a file that cannot be read",
-                "Check the file and its permissions.",
-            )
-            faults.append(Fault(str(error.filename or TAKES), reason, "a file that can be read", mend))
-            continue
-        begin = begin or made
-        found.append(made)
+                hashed[kind] = tuple(_hashed(folder, path, read.kept.recordings) for path in files)
+            except OSError as error:
+                faults.append(unreadable(TAKES, error))
+            here = here and all(os.path.lexists(path) for path in files)
+        rows.append(_Row(line, paths, hashed, here))
     if faults:
         raise InputRefused(tuple(faults))
-    _refuse_copies(read, found[1:])
-    return found[1:]
+    _refuse_copies(rows)
+    return rows
 
 
-def _refuse_copies(read: ReadTakes, digests: list[str]) -> None:
+def _hashed(folder: Path, path: Path, kept: Mapping[str, str]) -> TakeFile:
+    name = name_in(folder, path)
+    return TakeFile(name, sha_of(path) if os.path.lexists(path) else kept[name])
+
+
+def _basis(folder: Path, standards: FolderStandards) -> str:
+    try:
+        wishes, plan = (folder / WISHES).read_bytes(), (folder / PLAN).read_bytes()
+    except OSError as error:
+        raise InputRefused((unreadable(WISHES, error),)) from error
+    return basis_of(wishes, plan, standards.digests)
+
+
+def _told(
+    folder: Path,
+    rows: Sequence[_Row],
+    basis: str,
+    kept: KeptTakes,
+    loaded: LoadedTakes,
+    standards: FolderStandards,
+    open_recording: OpenRecording,
+    with_standards: bool,
+) -> ToldTakes:
+    """Each row's impedance, analysed only where nothing is kept of the very same recordings.
+
+    What is no longer there to be analysed counts with what it told then, on whichever basis that was.
+    """
+    used: dict[str, KeptTake] = {}
+    for row in rows:
+        one = kept.takes.get(row.digest)
+        if one is not None and (one.basis == basis or not row.here):
+            used[row.digest] = one
+    new = [row for row in rows if row.digest not in used]
+    told: Mapping[Series, KeptStandard] = {}
+    faults = [_of_other_tones(row) for row in rows if _other_tones(used.get(row.digest), loaded)]
+    if new or with_standards:
+        curves = standards.curves(loaded)
+        told = standards.told(curves)
+        for row in new:
+            try:
+                recordings = _opened(row, loaded, open_recording)
+                used[row.digest] = KeptTake(basis, told_of(*contact_of(loaded, recordings, curves)))
+            except InputRefused as refused:
+                faults += [_at(row.line, fault) for fault in refused.faults]
+    if faults:
+        raise InputRefused(tuple(faults))
+    takes = tuple(ToldTake(row.line, row.files, row.digest, used[row.digest]) for row in rows)
+    if new:
+        names = {one.name: one.sha256 for row in rows for files in row.files.values() for one in files}
+        keep(folder, KeptTakes(used, names, told))
+    return ToldTakes(takes, told, standards.files)
+
+
+def _other_tones(one: KeptTake | None, loaded: LoadedTakes) -> bool:
+    return one is not None and not np.array_equal(one.entry[0].frequency, loaded.plan.frequencies)
+
+
+def _of_other_tones(row: _Row) -> Fault:
+    mend = f"Put back the {PLAN} that they were recorded with, or remove the row."
+    return Fault(f"{TAKES}, line {row.line}", "takes of other tones", f"the tones of {PLAN}", mend)
+
+
+def _refuse_copies(rows: Sequence[_Row]) -> None:
     """No two contacts have recordings that are alike to the last sample."""
-    assert read.table is not None
     first: dict[str, int] = {}
     faults = []
-    for line, digest in zip(read.table.line.tolist(), digests, strict=True):
-        if first.setdefault(digest, line) != line:
-            found = f"recordings that are those of line {first[digest]}, sample by sample"
+    for row in rows:
+        if first.setdefault(row.digest, row.line) != row.line:
+            found = f"recordings that are those of line {first[row.digest]}, sample by sample"
             mend = "One of the two was copied over the other, or named twice: find the right one, or remove the row."
-            faults.append(Fault(f"{TAKES}, line {line}", found, "recordings of its own", mend))
+            faults.append(Fault(f"{TAKES}, line {row.line}", found, "recordings of its own", mend))
     if faults:
         raise InputRefused(tuple(faults))
 
 
-def _opened(
-    files: Mapping[Kind, tuple[Path, ...]], loaded: LoadedTakes, open_recording: OpenRecording
-) -> dict[Kind, Recording]:
+def _opened(row: _Row, loaded: LoadedTakes, open_recording: OpenRecording) -> dict[Kind, Recording]:
     """Every recording of a row; the faults of all of them at once."""
     opened: dict[Kind, Recording] = {}
     faults: list[Fault] = []
-    for kind, paths in files.items():
+    for kind, paths in row.paths.items():
+        there = open_recording if all(map(os.path.lexists, paths)) else no_sound
         try:
-            opened[kind] = open_recording(paths, loaded.known.channels if len(paths) == 1 else None)
+            opened[kind] = there(paths, loaded.known.channels if len(paths) == 1 else None)
         except InputRefused as refused:
             faults += refused.faults
     if faults:

@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 
 from ohmsworth.adapters.files.checks import first_faults, only_checks, part_checks, read_checks
-from ohmsworth.adapters.files.contacts_folder import load_impedances
+from ohmsworth.adapters.files.contacts_folder import load_impedances, no_sound
 from ohmsworth.adapters.files.history import load_history
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.readings_csv import ReadReadings, read_readings
@@ -38,7 +38,7 @@ def load_study(folder: Path, open_recording: OpenRecording | None = None) -> Loa
     ----------
     open_recording
         Opens the recordings that takes.csv names; without it a study of takes alone is refused, and takes beside readings are
-        left aside.
+        left aside. With `no_sound` takes count by what is kept of them, and a study may ask about frequencies before it has any.
 
     Raises
     ------
@@ -62,7 +62,7 @@ def _load_one(folder: Path, open_recording: OpenRecording | None) -> LoadedStudy
     named = (*study.factors, *study.scatter_by) if study is not None else ()
     takes = None
     if open_recording is not None:
-        takes, more = _takes(folder, study, named)
+        takes, more = _takes(folder, study, named, to_come=open_recording is no_sound)
         faults += more
         if takes is not None and not os.path.lexists(folder / READINGS):
             return _takes_alone(folder, study, takes, faults, open_recording)
@@ -93,10 +93,12 @@ def _load_one(folder: Path, open_recording: OpenRecording | None) -> LoadedStudy
     )
 
 
-def _takes(folder: Path, study: Study | None, named: tuple[str, ...]) -> tuple[ReadTakes | None, list[Fault]]:
-    """takes.csv with the conditions that the study asks for; None where there is no such file."""
+def _takes(
+    folder: Path, study: Study | None, named: tuple[str, ...], to_come: bool
+) -> tuple[ReadTakes | None, list[Fault]]:
+    """takes.csv with the conditions that the study asks for; None where there is no such file, which may be `to_come`."""
     if not os.path.lexists(folder / TAKES):
-        asked = study is not None and study.frequencies
+        asked = study is not None and study.frequencies and not to_come
         mend = f"Name the recordings of each contact in {TAKES}, or remove the table."
         fault = Fault(f"{STUDY}, key 'frequencies'", f"no {TAKES} beside it", "takes to ask about", mend)
         return None, [fault] if asked else []

@@ -10,13 +10,20 @@ from pathlib import Path
 from typing import Any
 
 from ohmsworth.adapters.files.bench_folder import load_bench
+from ohmsworth.adapters.files.contacts_folder import no_sound
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.plain_names import is_plain
+from ohmsworth.adapters.files.plan_json import read_plan_json
 from ohmsworth.adapters.files.record_marks import parsed
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
+from ohmsworth.adapters.files.tones_toml import read_tones
 from ohmsworth.errors import Fault, InputRefused, OutputFault, shorten
 from ohmsworth.readings.study import Study
+from ohmsworth.resistance.impedance.known import Known
+from ohmsworth.resistance.impedance.tone_plan import TonePlan
+from ohmsworth.resistance.impedance.wishes import Wishes
 from ohmsworth.work.ports import LoadedBench, LoadedStudy, PastFolder
+from ohmsworth.work.tone_files import PLAN, WISHES
 
 #: How a study of the records is named under `history`.
 PAST = re.compile(r"study [1-9][0-9]{0,17}")
@@ -24,6 +31,8 @@ PAST = re.compile(r"study [1-9][0-9]{0,17}")
 
 def read_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> LoadedStudy:
     """Read the study whose folder holds `files`, and the past studies that it names as "study 12", from `past`.
+
+    Takes count by what is kept of them: no recording is opened.
 
     Raises
     ------
@@ -37,7 +46,7 @@ def read_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> L
             if found is None:
                 raise InputRefused((_no_study(name),))
             _lay(folder / name, found)
-        return load_study(folder)
+        return load_study(folder, no_sound)
 
 
 def read_bench_folder(files: Mapping[str, bytes]) -> LoadedBench:
@@ -62,6 +71,23 @@ def read_question_text(toml: str, files: Mapping[str, bytes] | None = None) -> S
     """
     with laid_down({**(files or {}), STUDY: toml.encode("utf-8", "replace")}) as folder:
         return load_question(folder)
+
+
+def read_tones_text(toml: str, plan: bytes | None = None) -> tuple[Wishes, Known, TonePlan | None]:
+    """Read a tones.toml from its text, with the plan.json beside it where there is one.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of both.
+    """
+    files = {WISHES: toml.encode("utf-8", "replace")} | ({} if plan is None else {PLAN: plan})
+    with laid_down(files) as folder:
+        read, faults = read_tones(folder / WISHES)
+        made, more = (None, []) if plan is None else read_plan_json(folder / PLAN)
+    if read is None or faults or more:
+        raise InputRefused((*faults, *more))
+    return *read, made
 
 
 @contextmanager

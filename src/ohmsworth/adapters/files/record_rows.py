@@ -42,8 +42,11 @@ def readings_bytes(readings: Sequence[TakenReading], named: Collection[str] = ()
         When some were read as a resistance and others as voltage and current.
     """
     _refuse_two_kinds(readings)
-    entries = [one.entry for one in readings]
-    columns = _columns(readings, entries, named)
+    return sheet_bytes(columns_of([one.number for one in readings], [one.entry for one in readings], named))
+
+
+def sheet_bytes(columns: Mapping[str, Sequence[str]]) -> bytes:
+    """A file with these cells by heading."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow([as_text(_heading(name)) for name in columns])
@@ -51,13 +54,19 @@ def readings_bytes(readings: Sequence[TakenReading], named: Collection[str] = ()
     return ("\ufeff" + out.getvalue()).encode("utf-8", "replace")
 
 
-def _columns(
-    readings: Sequence[TakenReading], entries: Sequence[Entry], named: Collection[str]
+def columns_of(
+    numbers: Sequence[int],
+    entries: Sequence[Entry],
+    named: Collection[str] = (),
+    taken: Collection[str] = (),
 ) -> dict[str, list[str]]:
-    """The cells by heading: columns that hold something."""
-    others = _others(entries, named)
+    """The cells by heading: columns that hold something.
+
+    `numbers` are those of the readings, and `taken` names of columns that the file has beside: no further column is called so.
+    """
+    others = _others(entries, named, _OWN | set(taken))
     own_number = READING in map(column_name, others)
-    columns = {f"note {READING}" if own_number else READING: [str(one.number) for one in readings]}
+    columns = {f"note {READING}" if own_number else READING: [str(number) for number in numbers]}
     columns |= {name: [told(e) for e in entries] for name, told in _LABELS}
     columns |= time_columns(entries)
     columns["operator"] = [e.operator for e in entries]
@@ -75,7 +84,7 @@ def _figures(name: str, figures: Sequence[Typed | None]) -> dict[str, list[str]]
     return {f"{name} [{unit}]": ["" if one is None else in_unit(one, unit) for one in figures]}
 
 
-def _others(entries: Sequence[Entry], named: Collection[str]) -> dict[str, list[str]]:
+def _others(entries: Sequence[Entry], named: Collection[str], own: Collection[str]) -> dict[str, list[str]]:
     """The further columns by name; headings that differ in capitals and blanks alone are one."""
     headings: dict[str, str] = {}
     for heading in sorted(
@@ -85,20 +94,20 @@ def _others(entries: Sequence[Entry], named: Collection[str]) -> dict[str, list[
     told = [{column_name(heading): text for heading, text in e.others.items()} for e in entries]
     columns: dict[str, list[str]] = {}
     for name, heading in sorted(headings.items()):
-        free = _heading(_free(name, heading, named))
+        free = _heading(_free(name, heading, named, own))
         while free in columns:
             free += " again"
         columns[free] = [row.get(name, "") for row in told]
     return columns
 
 
-def _free(name: str, heading: str, named: Collection[str]) -> str:
+def _free(name: str, heading: str, named: Collection[str], own: Collection[str]) -> str:
     """A heading that the reader of the file takes for no other column."""
     if not name.strip():
         return "note without a heading"
-    if name in named or (name in KNOWN and name not in _OWN) or name.startswith("note "):
+    if name in named or (name in KNOWN and name not in own) or name.startswith("note "):
         return heading
-    return f"note {heading}" if name in _OWN or nearest_name(name, KNOWN, cutoff=0.75) else heading
+    return f"note {heading}" if name in own or nearest_name(name, KNOWN, cutoff=0.75) else heading
 
 
 def _heading(text: str) -> str:

@@ -8,19 +8,23 @@ from ohmsworth.adapters.files.plain_names import is_plain
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.record_marks import parsed, with_marks
 from ohmsworth.adapters.files.record_rows import named_columns, readings_bytes
+from ohmsworth.adapters.files.record_takes import take_files
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
+from ohmsworth.adapters.files.takes_csv import FILE as TAKES
+from ohmsworth.adapters.files.takes_kept import FILE as KEPT
 from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.work.study_lines import kept_lines, lines_set_aside
 from ohmsworth.work.study_log import StudyState
 
 #: Files that are made from the log; a file of the study beside them has another name.
-MADE = (STUDY, READINGS, "record.json", "files")
+MADE = (STUDY, READINGS, TAKES, KEPT, "record.json", "files")
 
 
 def folder_of(state: StudyState, content: Callable[[int], bytes] | None = None) -> dict[str, bytes]:
     """The files of the study by name: line i + 2 of readings.csv is ``state.counted[i]``.
 
-    Without readings there is no readings.csv: the folder is a question. `content` gives the bytes of a file by the number
+    Without readings there is no readings.csv, without takes no takes.csv: the folder of a study without either is a question.
+    Line i + 2 of takes.csv is ``takes_in_file(state)[i]``; what they told stands in takes.analysed.json. `content` gives the bytes of a file by the number
     of its line; of files of one name the last counts.
 
     Raises
@@ -33,6 +37,7 @@ def folder_of(state: StudyState, content: Callable[[int], bytes] | None = None) 
     files = {STUDY: toml.encode("utf-8", "replace")}
     if state.counted:
         files[READINGS] = readings_bytes(state.counted, named_columns(table))
+    files |= take_files(state, named_columns(table))
     beside = {one.name: one.number for one in state.files if one.beside}
     faults = tuple(_fault(name) for name in beside if not is_plain(name) or name.lower() in MADE)
     if faults:

@@ -1,108 +1,128 @@
-"""What analysed takes told, kept beside them, so that they are analysed once.
+"""What analysed takes told, kept beside them, so that they are analysed once and can be answered without their sound.
 
-Each entry stands under a digest of everything that it was made of: the recordings, those of short, load and open, plan.json,
-tones.toml and the number of the analysis. A recording that changed has another digest, and its entry is not found.
+Each entry stands under the digest of its own recordings, with the basis that it was made on (`ohmsworth.work.take_told`). The
+SHA-256 of every recording stands there by its name, so that one that is no longer in the folder is known for what it was.
 """
 
 from __future__ import annotations
 
 import hashlib
 import json
-import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import asdict
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
-
-import numpy as np
+from typing import Any, cast
 
 from ohmsworth.adapters.files.writing import write_file
 from ohmsworth.errors import OutputFault
 from ohmsworth.resistance.impedance.curve import Curve
 from ohmsworth.work.take_state import TakeState
+from ohmsworth.work.take_told import curve_of, entry_of
+from ohmsworth.work.tone_files import SERIES, Series
 
 FILE = "takes.analysed.json"
-FORMAT = "ohmsworth analysed takes 1"
-#: Goes up whenever the same recordings give other numbers.
-ANALYSIS = 1
+FORMAT = "ohmsworth analysed takes 2"
 _BLOCK = 1 << 20
 
 Entry = tuple[Curve, TakeState]
 
 
-def digest_of(parts: Iterable[tuple[str, Path]], begin: str = "") -> str:
-    """SHA-256 of files and of what each is, after the digest `begin`.
+@dataclass(frozen=True, slots=True, eq=False)
+class KeptTake:
+    """What the takes of a contact told: as plain data, and on which basis."""
+
+    basis: str
+    told: Mapping[str, Any]
+
+    @property
+    def entry(self) -> Entry:
+        """The same as numbers."""
+        return entry_of(self.told)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class KeptStandard:
+    """What the takes of short, load or open told, and the digest of their recordings."""
+
+    digest: str
+    told: Mapping[str, Any]
+
+    @property
+    def curve(self) -> Curve:
+        """The same as numbers."""
+        return curve_of(self.told)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class KeptTakes:
+    """Everything that is kept: takes by digest, the SHA-256 of recordings by name, standards."""
+
+    takes: Mapping[str, KeptTake] = field(default_factory=dict)
+    recordings: Mapping[str, str] = field(default_factory=dict)
+    standards: Mapping[Series, KeptStandard] = field(default_factory=dict)
+
+
+def sha_of(path: Path) -> str:
+    """SHA-256 of a file, read block by block.
 
     Raises
     ------
     OSError
-        When one cannot be read.
+        When it cannot be read.
     """
-    made = hashlib.sha256(f"{FORMAT} {ANALYSIS} {begin}".encode())
-    for name, path in parts:
-        own = hashlib.sha256()
-        with path.open("rb") as file:
-            while block := file.read(_BLOCK):
-                own.update(block)
-        made.update(f"\n{name} {own.hexdigest()}".encode())
-    return made.hexdigest()
+    found = hashlib.sha256()
+    with path.open("rb") as file:
+        while block := file.read(_BLOCK):
+            found.update(block)
+    return found.hexdigest()
 
 
-def read_kept(folder: Path) -> dict[str, Entry]:
-    """Entries by digest; none where there is no such file, or none that can be read."""
+def read_kept(folder: Path) -> KeptTakes:
+    """What is kept; nothing where there is no such file, or none that can be read."""
     try:
         data = json.loads((folder / FILE).read_bytes())
         if data["format"] != FORMAT:
-            return {}
-        frequency = np.array(data["frequency"], float)
-        return {digest: _entry(frequency, one) for digest, one in data["takes"].items()}
+            return KeptTakes()
+        kept = KeptTakes(
+            {str(digest): KeptTake(str(one["basis"]), one["told"]) for digest, one in data["takes"].items()},
+            {str(name): str(sha) for name, sha in data["recordings"].items()},
+            {
+                cast(Series, series): KeptStandard(str(one["digest"]), one["told"])
+                for series, one in data["standards"].items()
+                if series in SERIES
+            },
+        )
+        for take in kept.takes.values():
+            entry_of(take.told)
+        for standard in kept.standards.values():
+            curve_of(standard.told)
+        return kept
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
-        return {}  # it is made anew
+        return KeptTakes()  # it is made anew
 
 
-def keep(folder: Path, entries: Mapping[str, Entry]) -> None:
-    """Write the entries; where that is not possible they are computed again another time."""
-    frequency = next(iter(entries.values()))[0].frequency
-    data = {
-        "format": FORMAT,
-        "frequency": frequency.tolist(),
-        "takes": {digest: _plain(curve, state) for digest, (curve, state) in entries.items()},
+def kept_bytes(kept: KeptTakes) -> bytes:
+    """The file: always the same for the same takes, a line each."""
+    parts: dict[str, Mapping[str, Any]] = {
+        "takes": {digest: {"basis": one.basis, "told": one.told} for digest, one in kept.takes.items()},
+        "recordings": kept.recordings,
+        "standards": {
+            series: {"digest": one.digest, "told": one.told} for series, one in kept.standards.items()
+        },
     }
+    told = [f'"format": {json.dumps(FORMAT)}']
+    for part, held in parts.items():
+        lines = ",\n".join(f"{_plain(name)}: {_plain(held[name])}" for name in sorted(held))
+        told.append(f'"{part}": {{\n{lines}\n}}' if held else f'"{part}": {{}}')
+    return ("{\n" + ",\n".join(told) + "\n}\n").encode()
+
+
+def _plain(value: Any) -> str:
+    return json.dumps(value, sort_keys=True, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+
+
+def keep(folder: Path, kept: KeptTakes) -> None:
+    """Write the file; where that is not possible, everything is found again another time."""
     with suppress(OutputFault):
-        write_file(folder / FILE, (json.dumps(data, indent=1, allow_nan=False) + "\n").encode())
-
-
-def _plain(curve: Curve, state: TakeState) -> dict[str, Any]:
-    return {
-        "value": _pairs(curve.value),
-        "random": curve.random.tolist(),
-        "degrees": [float(n) if math.isfinite(n) else None for n in curve.degrees],
-        "shared": {name: _pairs(effect) for name, effect in curve.shared.items()},
-        "state": asdict(state),
-    }
-
-
-def _pairs(values: np.ndarray) -> list[list[float]]:
-    return [[float(z.real), float(z.imag)] for z in values]
-
-
-def _entry(frequency: np.ndarray, data: Mapping[str, Any]) -> Entry:
-    """An entry, or ValueError where its columns do not fit."""
-    tones = len(frequency)
-
-    def column(pairs: Any) -> np.ndarray:
-        found = np.array(pairs, float)
-        if found.shape != (tones, 2) or not np.isfinite(found).all():
-            raise ValueError("not one pair of numbers a tone")
-        return np.asarray(found[:, 0] + 1j * found[:, 1])
-
-    random = np.array(data["random"], float)
-    degrees = np.array([np.inf if n is None else n for n in data["degrees"]], float)
-    if random.shape != (tones, 2, 2) or degrees.shape != (tones,) or not np.isfinite(random).all():
-        raise ValueError("not one covariance a tone")
-    shared = {str(name): column(effect) for name, effect in data["shared"].items()}
-    said = dict(data["state"])
-    doubts = tuple((str(code), str(words), str(mend)) for code, words, mend in said["doubts"])
-    state = TakeState(**{**said, "exceeded": tuple(said["exceeded"]), "doubts": doubts})
-    return Curve(frequency, column(data["value"]), random, degrees, shared), state
+        write_file(folder / FILE, kept_bytes(kept))

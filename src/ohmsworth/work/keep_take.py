@@ -1,0 +1,208 @@
+"""Takes of a contact kept with a study in the records: analysed, judged, and one line written; the sound is not kept."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.inference.conformity import probability_within, verdict
+from ohmsworth.readings.doubt import Doubt
+from ohmsworth.readings.entry import Entry, Typed
+from ohmsworth.readings.entry_faults import find_entry_faults
+from ohmsworth.readings.study import Study
+from ohmsworth.report.takes_answer import LimitAnswer
+from ohmsworth.report.takes_sentences import limit_words
+from ohmsworth.resistance.impedance.curve import Curve
+from ohmsworth.resistance.impedance.estimated import Estimated
+from ohmsworth.resistance.impedance.of_contacts import USUAL, nearest_tone
+from ohmsworth.units import decimals_for, scale_for, show, show_percent, show_pm
+from ohmsworth.work.closed import refuse_closed
+from ohmsworth.work.columns import columns_of
+from ohmsworth.work.contact_takes import contact_of
+from ohmsworth.work.drafts import Draft, read_draft
+from ohmsworth.work.judge_entry import limit_for
+from ohmsworth.work.loaded_takes import LoadedTakes
+from ohmsworth.work.own_times import in_own_way
+from ohmsworth.work.records import NOBODY, NewLine
+from ohmsworth.work.shop import Shop
+from ohmsworth.work.study_cards import study_face
+from ohmsworth.work.study_desk import Desk
+from ohmsworth.work.study_log import TAKE, StudyState
+from ohmsworth.work.study_tones import StudyTones, tones_of
+from ohmsworth.work.take_log import take_fields
+from ohmsworth.work.take_told import basis_of, curve_of, digest_of, entry_of, told_of
+from ohmsworth.work.takes import at_tone, lacking
+from ohmsworth.work.tone_files import WISHES
+from ohmsworth.work.uploads import Uploads, as_sent, open_uploads
+
+
+@dataclass(frozen=True, slots=True)
+class NewTake:
+    """What was recorded: names as of a reading, a remark, the step of the bench sheet that it answers, further columns."""
+
+    specimen: str
+    condition: str
+    contact: str = ""
+    mating: str = ""
+    note: str = ""
+    step: int | None = None
+    others: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class KeptTake:
+    """What became of takes: the line that keeps them, R in ohm at the tone of `frequency` hertz in a sentence, and doubts."""
+
+    number: int
+    sentence: str
+    doubts: tuple[Doubt, ...]
+    frequency: float
+    resistance: Estimated
+
+
+def keep_take(
+    shop: Shop,
+    desk: Desk,
+    study: int,
+    state: StudyState,
+    take: NewTake,
+    uploads: Uploads,
+    by: str,
+    key: str,
+) -> KeptTake:
+    """Analyse the recordings of one contact with the study's tones and standards, and keep what they told.
+
+    A key that is known is kept once. Doubts about the sound are kept with the take.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of names and recordings; or no tones were planned, or the study is closed.
+    """
+    question = desk.question(study, state)
+    known = next((one for one in state.takes if one.reading.key == key), None)
+    if known is not None:
+        return _kept(question, known.reading.number, known.reading.entry, known.told)
+    refuse_closed(state)
+    tones = planned(tones_of(shop, study, state, desk))
+    entry, faults = _entry(shop, question, state, take, by)
+    short = lacking(state.standard_of.keys(), tones.known)
+    faults += short
+    try:
+        opened = open_uploads(shop, state, uploads, tones.known.channels)
+        # Without what a standard lacks nothing can be taken off; the recordings are looked at all the same.
+        standards = {} if short else {series: curve_of(one.told) for series, one in state.standard_of.items()}
+        loaded = LoadedTakes(tones.wishes, tones.known, tones.plan, {}, (), ())
+        told = told_of(*contact_of(loaded, opened.recordings, standards))
+    except InputRefused as refused:
+        raise InputRefused((*faults, *as_sent(refused, uploads).faults)) from refused
+    if faults:
+        raise InputRefused(tuple(faults))
+    entry = replace(entry, resistance=_typed(resistance_at(question, curve_of(told))[1]))
+    fields = take_fields(opened.files, digest_of(opened.files), _basis(shop, tones, state), told)
+    line = NewLine(key, TAKE, fields, entry=entry, specimen=state.specimens.get(entry.specimen))
+    number = shop.records.add(study, by, [line], study_face)[0].number
+    return _kept(question, number, entry, told)
+
+
+def planned(tones: StudyTones | None) -> StudyTones:
+    """The tones, which have to be planned before takes are kept.
+
+    Raises
+    ------
+    InputRefused
+        Where they are not.
+    """
+    if tones is None:
+        mend = "Plan the tones of the study first: the takes are recordings of them."
+        raise InputRefused((Fault(WISHES, "no tones", "the plan that was played", mend),))
+    return tones
+
+
+def resistance_at(question: Study, curve: Curve) -> tuple[float, Estimated]:
+    """Hertz of the tone that the study is answered at, and R there in ohm."""
+    tone = nearest_tone(curve.frequency, (*question.frequencies, USUAL)[0])
+    return float(curve.frequency[tone]), at_tone(curve, tone).real
+
+
+def told_at(value: Estimated, frequency: float, coverage: float) -> str:
+    """``8.991 ± 0.051 mΩ at 1.00 kHz``: half the width of the interval after the sign."""
+    low, high = value.interval(coverage)
+    return f"{show_pm(value.value, (high - low) / 2, 'Ω')} at {show(frequency, 'Hz')}"
+
+
+def sound_doubts_of(told: Mapping[str, Any]) -> tuple[Doubt, ...]:
+    """What is doubtful about the sound of recordings, as it was kept."""
+    return tuple(Doubt(code, words, (), mend) for code, words, mend in told)
+
+
+def _entry(
+    shop: Shop, question: Study, state: StudyState, take: NewTake, by: str
+) -> tuple[Entry, list[Fault]]:
+    """What was recorded as an entry without its resistance, and the faults of its names."""
+    columns = columns_of(question, state)
+    labels = {name: getattr(take, name) for name in ("specimen", "condition", "contact", "mating")}
+    draft = Draft(
+        columns.completed({**labels, **take.others}),
+        "",
+        {},
+        note=take.note,
+        operator="" if by == NOBODY else by,
+        step=take.step,
+        needed=columns.needed,
+    )
+    try:
+        entry = read_draft(draft, "point", shop.clock(), typed=False).entry
+    except InputRefused as refused:
+        return Entry(take.specimen, take.condition), list(refused.faults)
+    before = [one.reading.entry for one in state.counted_takes if one.reading.state == "used"]
+    read = [one.entry for one in state.counted]
+    assert entry.time is not None
+    entry = replace(entry, time=in_own_way(entry.time, [*read, *before]))
+    return entry, _name_faults(question, before, read, entry)
+
+
+def _name_faults(question: Study, before: list[Entry], read: list[Entry], entry: Entry) -> list[Fault]:
+    """Names held to those of earlier takes, and those of contacts to readings of direct current too.
+
+    R may be nought or less within its noise: the answer says what that means, so no scale is asked for it here.
+    """
+    loose, whole = replace(question, scale="linear"), replace(entry, resistance=Typed("0", "Ω", "resistance"))
+    alike = [
+        replace(whole, specimen=one.specimen, condition=one.condition)
+        for one in {(one.specimen, one.condition): one for one in read}.values()
+    ]
+    faults = [*find_entry_faults(loose, before, whole), *find_entry_faults(loose, alike, whole)]
+    return list(dict.fromkeys(faults))
+
+
+def _basis(shop: Shop, tones: StudyTones, state: StudyState) -> str:
+    digests = {series: one.digest for series, one in state.standard_of.items()}
+    return basis_of(tones.text.encode("utf-8", "replace"), shop.plan_bytes(tones.plan), digests)
+
+
+def _typed(found: Estimated) -> Typed:
+    """R in the digits that its uncertainty leaves sense in: two of its own."""
+    value, size = found.value, found.uncertainty
+    factor, unit = scale_for(size if size > abs(value) else value, "Ω")
+    if unit == "pΩ":  # nobody types such a one
+        factor, unit = 1e-9, "nΩ"
+    digits = max(decimals_for(size / factor, 2), 0)
+    return Typed(f"{value / factor:.{digits}f}", unit, "resistance")
+
+
+def _kept(question: Study, number: int, entry: Entry, told: Mapping[str, Any]) -> KeptTake:
+    curve, said = entry_of(told)
+    frequency, value = resistance_at(question, curve)
+    words = (
+        f"{told_at(value, frequency, question.coverage)}; after ± stands half the width of the "
+        f"{show_percent(question.coverage)} interval"
+    )
+    limit = limit_for(question, entry)
+    if limit is not None and question.limit is not None:
+        chance = float(probability_within(value.value, value.uncertainty, value.freedom, limit))
+        judged = LimitAnswer(limit, question.limit.source, chance, verdict(chance, question.coverage))
+        words = f"{words}. It is {limit_words(judged)}"
+    return KeptTake(number, f"{words}.", sound_doubts_of(said.doubts), frequency, value)
