@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
-
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
-from markupsafe import Markup
 from starlette.exceptions import HTTPException
 
-from ohmsworth.errors import Fault, InputRefused
-from ohmsworth.report.document import Document
+from ohmsworth.errors import InputRefused
 from ohmsworth.report.study_takes import takes_document
 from ohmsworth.web.aside import packed
 from ohmsworth.web.at_hand import desk_of, go_to, shop_of, study_state, who
-from ohmsworth.web.drawing import drawing_of, picture_answer, report_fragment, to_keep
+from ohmsworth.web.drawing import drawing_of, picture_answer, to_keep
 from ohmsworth.web.forms import Posted
-from ohmsworth.web.frequency_page import Frequency
 from ohmsworth.web.frequency_show import Shown, frequency_page, rows_of
 from ohmsworth.web.pages import show
 from ohmsworth.web.tone_fields import read_tone_form

@@ -12,7 +12,7 @@ from markupsafe import Markup
 from ohmsworth.advice.cautions import TONES_APART, TONES_LOUD
 from ohmsworth.errors import Fault
 from ohmsworth.report.tones_answer import TonesAnswer
-from ohmsworth.units import show_pm
+from ohmsworth.units import show, show_pm
 from ohmsworth.web.bench_form import BenchForm
 from ohmsworth.web.frequency_record_part import RecordPart
 from ohmsworth.web.guard import LARGEST_SOUND
@@ -20,17 +20,20 @@ from ohmsworth.web.label_fields import further_fields, known_names, label_fields
 from ohmsworth.web.study_frame import StudyPage
 from ohmsworth.web.tone_fields import WishesPart
 from ohmsworth.work.audio_ports import Channels
+from ohmsworth.work.check_takes import CheckTakes
 from ohmsworth.work.columns import Columns
+from ohmsworth.work.keep_standard import standard_sentence
 from ohmsworth.work.next_take import NextTake
 from ohmsworth.work.ports import LoadedTones
 from ohmsworth.work.record_take import all_takes, take_words
 from ohmsworth.work.study_log import ReadingState, StudyState
-from ohmsworth.work.take_log import StandardTakes
-from ohmsworth.work.take_rows import TakeRow, standard_at
+from ohmsworth.work.take_rows import TakeRow
 from ohmsworth.work.tone_files import NEEDS, STEMS, Kind, Series
 
 if TYPE_CHECKING:
+    from ohmsworth.readings.study import Study
     from ohmsworth.resistance.impedance.estimated import Estimated
+    from ohmsworth.resistance.impedance.known import Known
 
 #: What stands for each series in a choice.
 IN_PLACE: tuple[tuple[Series, str], ...] = (
@@ -38,6 +41,8 @@ IN_PLACE: tuple[tuple[Series, str], ...] = (
     ("load", "the known resistor"),
     ("open", "nothing: an open contact sees the whole of the bridge"),
 )
+#: Takes of a check standard that are listed.
+MOST_CHECKS = 20
 CAUTIONS = (TONES_APART, TONES_LOUD)
 LIMITS = (
     f"Up to {LARGEST_SOUND // 2**20} MB at once; sound itself is not kept in the records, so keep your files."
@@ -80,6 +85,8 @@ class ContactPart:
         Whether the sheet says so.
     sheet
         Whether there is a sheet that leads somewhere.
+    check
+        The check standard's name, "" where the study names none.
     label_fields, further_fields, known
         The fields of it, as at the bench.
     takes
@@ -95,6 +102,7 @@ class ContactPart:
     form: BenchForm
     led: bool
     sheet: bool
+    check: str
     label_fields: tuple[tuple[str, str, str], ...]
     further_fields: tuple[tuple[str, str, str], ...]
     known: Mapping[str, tuple[str, ...]]
@@ -148,8 +156,7 @@ class StandardRow:
 
     number: int
     series: Series
-    resistance: str
-    reactance: str
+    told: str
     made: str
     by: str
     state: str
@@ -164,7 +171,7 @@ class StandardsPart:
     key: str
     rows: tuple[StandardRow, ...]
     takes: tuple[TakeField, ...]
-    others: tuple[tuple[int, str], ...]
+    others: tuple[tuple[int, str, str], ...]
     chosen: str = ""
     told: str = ""
     faults: tuple[str, ...] = ()
@@ -176,9 +183,20 @@ class CheckRow:
     """A take of the check standard."""
 
     day: str
-    name: str
     resistance: str
+    at: str
     study: int
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class CheckPart:
+    """What a check standard told by takes; `off` where the last does not agree."""
+
+    name: str
+    sentence: str
+    off: bool
+    rows: tuple[CheckRow, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -198,7 +216,7 @@ class Frequency(StudyPage):
     at: str
     pictures: Markup
     standards: StandardsPart
-    checks: tuple[CheckRow, ...]
+    checks: tuple[CheckPart, ...]
 
 
 def contact_part(
@@ -207,6 +225,7 @@ def contact_part(
     form: BenchForm,
     step: NextTake | None,
     loaded: LoadedTones,
+    check: str,
     key: str,
     faults: Sequence[Fault] = (),
     again: bool = False,
@@ -226,6 +245,7 @@ def contact_part(
         form,
         led,
         step is not None,
+        check,
         labels,
         further_fields(form, columns),
         known_names(state),
@@ -245,7 +265,7 @@ def _where(step: NextTake | None, state: StudyState) -> str:
     return "A contact that the sheet does not ask for"
 
 
-def take_fields(loaded: LoadedTones, series: str = "contact") -> tuple[TakeField, ...]:
+def take_fields(loaded: LoadedTones) -> tuple[TakeField, ...]:
     """The recordings that the card asks for."""
     found = []
     for take in all_takes(loaded):
@@ -292,22 +312,41 @@ def with_half(one: Estimated, unit: str) -> str:
     return show_pm(one.value, (high - low) / 2, unit)
 
 
-def standard_rows(state: StudyState, asked: Sequence[float]) -> tuple[StandardRow, ...]:
-    """Takes of short, load and open, the last first."""
+def standard_rows(question: Study, known: Known, state: StudyState) -> tuple[StandardRow, ...]:
+    """Takes of short, load and open, the last first, each with what it told."""
     used = {one.number for one in state.standard_of.values()}
-    return tuple(_standard_row(one, one.number in used, asked) for one in reversed(state.standards))
+    return tuple(
+        StandardRow(
+            one.number,
+            one.series,
+            standard_sentence(question, known, state, one),
+            f"{one.at.astimezone():%Y-%m-%d}",
+            one.by,
+            one.state,
+            one.reason,
+            one.number in used,
+        )
+        for one in reversed(state.standards)
+    )
 
 
-def _standard_row(one: StandardTakes, counts: bool, asked: Sequence[float]) -> StandardRow:
-    at = standard_at(one.told, asked)
-    return StandardRow(
-        one.number,
-        one.series,
-        "" if at is None else with_half(at.resistance, "Ω"),
-        "" if at is None else with_half(at.reactance, "Ω"),
-        f"{one.at.astimezone():%Y-%m-%d}",
-        one.by,
-        one.state,
-        one.reason,
-        counts,
+def check_parts(found: Sequence[CheckTakes]) -> tuple[CheckPart, ...]:
+    """The takes of each check standard, the last first."""
+    return tuple(
+        CheckPart(
+            one.name,
+            one.sentence,
+            one.agrees is False,
+            tuple(
+                CheckRow(
+                    f"{take.at.astimezone():%Y-%m-%d}",
+                    with_half(take.resistance, "Ω"),
+                    show(take.frequency, "Hz"),
+                    take.study,
+                    take.number,
+                )
+                for take in reversed(one.takes[-MOST_CHECKS:])
+            ),
+        )
+        for one in found
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from fastapi import Request
@@ -18,12 +17,13 @@ from ohmsworth.web.bench_show import columns_asked
 from ohmsworth.web.drawing import report_fragment
 from ohmsworth.web.filters import counted, fault_words
 from ohmsworth.web.frequency_page import (
-    CheckRow,
+    CheckPart,
     ContactPart,
     Frequency,
     KeptPart,
     PlanPart,
     StandardsPart,
+    check_parts,
     contact_part,
     plan_part,
     row_part,
@@ -34,15 +34,14 @@ from ohmsworth.web.frequency_record_part import Chosen, RecordPart, record_part
 from ohmsworth.web.recorder import recorder_of
 from ohmsworth.web.study_frame import study_frame
 from ohmsworth.web.tone_fields import WishesPart, wishes_part
+from ohmsworth.work.check_takes import check_takes
 from ohmsworth.work.next_take import NextTake, next_take
 from ohmsworth.work.ports import LoadedTones
+from ohmsworth.work.standards_elsewhere import standards_of_other_studies
 from ohmsworth.work.study_log import StudyState
 from ohmsworth.work.study_tones import StudyTones, card_of, tones_of
 from ohmsworth.work.take_rows import TakeRow, curves_of, take_rows
 from ohmsworth.work.tone_form import ToneForm
-
-#: Studies from which takes of standards may be taken over.
-_MOST_OTHERS = 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +51,7 @@ class Shown:
     Parameters
     ----------
     do
-        "free" for a contact that the sheet does not ask for.
+        "free" for a contact that the sheet does not ask for, "check" for the check standard.
     looked, holder
         Whether interfaces are looked for; the sound that this page has begun.
     form, text, wrong, by_hand
@@ -87,7 +86,7 @@ class Shown:
 
 def frequency_page(request: Request, study: int, shown: Shown) -> Frequency:
     """The page."""
-    shop, state = shop_of(request), study_state(request, study)
+    state = study_state(request, study)
     tones, faults = _tones(request, study, state)
     rows = () if tones is None else rows_of(request, study, state)
     at = next((row.at for row in rows if row.at is not None), None)
@@ -102,11 +101,11 @@ def frequency_page(request: Request, study: int, shown: Shown) -> Frequency:
         kept=shown.kept,
         record=None if tones is None else _record(request, study, shown),
         rows=tuple(row_part(row, state.specimens) for row in reversed(rows)),
-        counted=counted(len(rows), "contact") + (_withdrawn(state)),
+        counted=counted(len(rows), "contact") + _withdrawn(state),
         at="" if at is None else show_value(at.frequency, "Hz"),
         pictures=_drawn(request, study, curves),
         standards=_standards(request, study, state, tones, shown),
-        checks=_checks(request, study, state),
+        checks=() if tones is None else _checks(request, study),
     )
 
 
@@ -174,7 +173,10 @@ def loaded_of(tones: StudyTones) -> LoadedTones:
 
 def _contact(request: Request, study: int, state: StudyState, tones: StudyTones, shown: Shown) -> ContactPart:
     step = next_take(state)
+    check = _check_name(request, study, state)
     form = shown.contact or _form_of(state, None if shown.do == "free" else step)
+    if shown.do == "check" and check and shown.contact is None:
+        form = BenchForm(None, check, check, free=True)
     columns = columns_asked(request, study, state)
     return contact_part(
         state,
@@ -182,6 +184,7 @@ def _contact(request: Request, study: int, state: StudyState, tones: StudyTones,
         form if shown.contact else replace(form, others=columns.last_said(_last_said(state))),
         step,
         loaded_of(tones),
+        check,
         shown.key or shop_of(request).new_key(),
         shown.contact_wrong,
         bool(shown.contact_wrong),
@@ -223,9 +226,8 @@ def _standards(
     except InputRefused:
         rows = ()
     others = tuple(
-        (card.number, card.face.title)
-        for card in shop.records.cards("study", most=_MOST_OTHERS)
-        if card.number != study and desk_of(request).state(card.number).standards
+        (one.study, one.title, one.words)
+        for one in standards_of_other_studies(shop, desk_of(request), study, state)
     )
     faults = tuple(str(one) for one in shown.standard_wrong)
     return StandardsPart(
@@ -233,5 +235,15 @@ def _standards(
     )
 
 
-def _checks(request: Request, study: int, state: StudyState) -> tuple[CheckRow, ...]:
-    return ()
+def _checks(request: Request, study: int) -> tuple[CheckPart, ...]:
+    try:
+        return check_parts(check_takes(shop_of(request), desk_of(request), study))
+    except InputRefused:  # told on the page of the question
+        return ()
+
+
+def _check_name(request: Request, study: int, state: StudyState) -> str:
+    try:
+        return desk_of(request).question(study, state).check.name or ""
+    except InputRefused:
+        return ""

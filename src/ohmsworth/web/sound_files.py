@@ -15,8 +15,8 @@ from starlette.datastructures import UploadFile
 from ohmsworth.errors import shorten
 from ohmsworth.web.aside import aside_of
 from ohmsworth.web.forms import Sent, refuse_long
-from ohmsworth.work.keep_take import Upload
 from ohmsworth.work.tone_files import KINDS, Kind
+from ohmsworth.work.uploads import Upload
 
 #: Bytes that are copied at a time.
 PIECE = 1 << 20
@@ -49,7 +49,7 @@ async def _read(request: Request, folder: Path) -> SentSounds:
             if isinstance(value, UploadFile):
                 kind = next((one for one in KINDS if one == name), None)
                 if value.filename and kind is not None:
-                    path = folder / f"{len(list(folder.iterdir()))}.sound"
+                    path = folder / f"sent-{len(list(folder.iterdir())):02}.sound"
                     await _copied(value, path)
                     uploads.setdefault(kind, []).append(Upload(_plain(value.filename), path))
             else:

@@ -32,7 +32,7 @@ _TONES = (
     ("level_check", "How long the level check is", "the tone that the gains are set by; left empty, 10 s"),
 )
 _OUTPUT = (
-    ("output_full_scale", "Peak of the open output", "at full scale, its volume as you will leave it; 1.41 times what a voltmeter shows"),
+    ("output_full_scale", "Peak of the open output", "at full scale, its volume as you leave it; 1.41 times what a voltmeter shows"),
     ("output_channels", "Channels that are played", ""),
 )  # fmt: skip
 _INPUTS = (
@@ -120,7 +120,7 @@ class WishesPart:
 def read_tone_form(sent: Sent) -> ToneForm:
     """The form as it was filled in."""
     said = {one.name: sent.text(one.name) for one in fields(ToneForm) if one.name != "turned"}
-    return ToneForm(**said, turned=sent.text("turned") != "")  # type: ignore[arg-type]
+    return ToneForm(**said, turned=sent.text("turned") != "")
 
 
 def wishes_part(

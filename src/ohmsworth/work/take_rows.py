@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import Any
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,9 +11,10 @@ from ohmsworth.report.study_takes import TakeCurve
 from ohmsworth.resistance.impedance.curve import Curve
 from ohmsworth.resistance.impedance.estimated import Estimated
 from ohmsworth.resistance.impedance.of_contacts import USUAL, nearest_tone
+from ohmsworth.work.keep_standard import scaled
 from ohmsworth.work.take_log import RecordedTake
 from ohmsworth.work.take_state import TakeState
-from ohmsworth.work.take_told import curve_of, entry_of
+from ohmsworth.work.take_told import entry_of
 from ohmsworth.work.takes import AtTone, at_tone
 
 
@@ -29,10 +29,7 @@ class AtFrequency:
     @property
     def inductance(self) -> Estimated:
         """X as that of an inductance, in henry: ``X/2πf``; below zero it is no inductance."""
-        turn = 2 * np.pi * self.frequency
-        x = self.reactance
-        shared = {name: effect / turn for name, effect in x.shared.items()}
-        return replace(x, value=x.value / turn, random=x.random / turn, shared=shared)
+        return scaled(self.reactance, 1 / (2 * np.pi * self.frequency))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -71,14 +68,6 @@ def at_frequency(curve: Curve, asked: float) -> AtFrequency:
     tone = nearest_tone(curve.frequency, asked)
     found: AtTone = at_tone(curve, tone)
     return AtFrequency(float(curve.frequency[tone]), found.real, found.imaginary)
-
-
-def standard_at(told: Mapping[str, Any], asked: Sequence[float] = ()) -> AtFrequency | None:
-    """The same of takes of a standard; None where that cannot be read."""
-    try:
-        return at_frequency(curve_of(told), (*asked, USUAL)[0])
-    except (ValueError, KeyError, TypeError, AttributeError):
-        return None
 
 
 def curves_of(rows: Sequence[TakeRow]) -> tuple[TakeCurve, ...]:
