@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from fastapi import Request
@@ -101,7 +102,7 @@ def frequency_page(request: Request, study: int, shown: Shown) -> Frequency:
         kept=shown.kept,
         record=None if tones is None else _record(request, study, shown),
         rows=tuple(row_part(row, state.specimens) for row in reversed(rows)),
-        counted=counted(len(rows), "contact") + _withdrawn(state),
+        counted=f"{counted(len(rows), 'mating')} recorded{_withdrawn(state)}",
         at="" if at is None else show_value(at.frequency, "Hz"),
         pictures=_drawn(request, study, curves),
         standards=_standards(request, study, state, tones, shown),
@@ -141,7 +142,11 @@ def _withdrawn(state: StudyState) -> str:
 def _drawn(request: Request, study: int, document: Document) -> Markup:
     if not document.sections[0].blocks:
         return Markup()
-    return report_fragment(request, document, lambda name: f"/studies/{study}/frequency/pictures/{name}")
+    return report_fragment(request, document, _pictures(study), 3, ("told",))
+
+
+def _pictures(study: int) -> Callable[[str], str]:
+    return lambda name: f"/studies/{study}/frequency/pictures/{name}"
 
 
 def _wishes(request: Request, tones: StudyTones | None, shown: Shown) -> WishesPart:
@@ -162,7 +167,7 @@ def _plan(request: Request, study: int, state: StudyState, tones: StudyTones) ->
         return replace(card, sections=card.sections[:1]), plan_part(tones.answer, Markup(), state)
 
     card, part = desk_of(request).once(("tones told", study, tones.text), made)
-    drawing = report_fragment(request, card, lambda name: f"/studies/{study}/frequency/pictures/{name}", 3)
+    drawing = report_fragment(request, card, _pictures(study), 3, ("connecting",))
     return replace(part, drawing=drawing, open=not (state.takes or state.standards))
 
 
@@ -176,7 +181,8 @@ def _contact(request: Request, study: int, state: StudyState, tones: StudyTones,
     check = _check_name(request, study, state)
     form = shown.contact or _form_of(state, None if shown.do == "free" else step)
     if shown.do == "check" and check and shown.contact is None:
-        form = BenchForm(None, check, check, free=True)
+        before = sum(one.reading.entry.condition == check for one in state.takes)
+        form = BenchForm(None, check, check, mating=str(before + 1), free=True)
     columns = columns_asked(request, study, state)
     return contact_part(
         state,

@@ -25,14 +25,14 @@ _MEASURED = (
 _TONES = (
     ("lowest", "Lowest tone", "such as 20 Hz"),
     ("highest", "Highest tone", "such as 20 kHz"),
-    ("number", "How many tones", "1 to 31, evenly spaced by ear"),
+    ("number", "How many tones", "1 to 31, in equal steps for the ear"),
     ("way", "How they are played", ""),
     ("time", "How long each take listens", "such as 60 s; longer leaves less noise"),
     ("rate", "Samples a second", "of the interface: 44.1, 48, 88.2, 96, 176.4 or 192 kHz"),
     ("level_check", "How long the level check is", "the tone that the gains are set by; left empty, 10 s"),
 )
 _OUTPUT = (
-    ("output_full_scale", "Peak of the open output", "at full scale, its volume as you leave it; 1.41 times what a voltmeter shows"),
+    ("output_full_scale", "Peak of the open output", "at full scale, its volume as you leave it; 1.41 times a voltmeter's reading"),
     ("output_channels", "Channels that are played", ""),
 )  # fmt: skip
 _INPUTS = (
