@@ -9,7 +9,8 @@ import pytest
 from starlette.testclient import TestClient
 from tests.web.doors import PASSWORD, Guarded, guarded
 
-from ohmsworth.work.study_log import TakenReading, fold
+from ohmsworth.work.study_log import fold
+from ohmsworth.work.taken_reading import TakenReading
 
 NOW = datetime(2026, 11, 26, 8, tzinfo=UTC)
 QUESTION = {

@@ -23,8 +23,9 @@ from ohmsworth.work.columns import Columns
 from ohmsworth.work.entry_notes import TURN
 from ohmsworth.work.next_step import NextStep
 from ohmsworth.work.steps import ahead
-from ohmsworth.work.study_log import StudyState, TakenReading
+from ohmsworth.work.study_log import StudyState
 from ohmsworth.work.take_entry import Taken
+from ohmsworth.work.taken_reading import TakenReading
 from ohmsworth.work.typed import READ_AS
 
 #: Readings and steps shown beside the form.

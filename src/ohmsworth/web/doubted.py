@@ -11,7 +11,7 @@ from fastapi.responses import Response
 from ohmsworth.web.at_hand import desk_of, shop_of
 from ohmsworth.web.pages import Fragment, Page, show
 from ohmsworth.web.today import MOST_OPEN
-from ohmsworth.work.study_log import TakenReading
+from ohmsworth.work.taken_reading import TakenReading
 
 pages = APIRouter()
 

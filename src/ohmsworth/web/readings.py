@@ -21,7 +21,8 @@ from ohmsworth.work.drafts import FIGURES, LABELS, Draft, read_draft
 from ohmsworth.work.own_times import without_zone, zone_assumed
 from ohmsworth.work.reading_changes import CHANGES, OFFERED, change_reading, correct_reading, reading_of
 from ohmsworth.work.records import Line
-from ohmsworth.work.study_log import CORRECTED, FILE, NOTE, KeptFile, StudyState, TakenReading
+from ohmsworth.work.study_log import FILE, NOTE, KeptFile, StudyState
+from ohmsworth.work.taken_reading import CORRECTED, TakenReading
 
 pages = APIRouter(prefix="/studies/{study}")
 #: Readings on one page; more are turned to.

@@ -32,7 +32,7 @@ _TONES = (
     ("level_check", "How long the level check is", "the tone that the gains are set by; left empty, 10 s"),
 )
 _OUTPUT = (
-    ("output_full_scale", "Peak of the open output", "at full scale, its volume as you leave it; 1.41 times a voltmeter's reading"),
+    ("output_full_scale", "Peak of the open output", "at full scale, its volume as you leave it; 1.41 times the voltmeter"),
     ("output_channels", "Channels that are played", ""),
 )  # fmt: skip
 _INPUTS = (

@@ -62,6 +62,7 @@ def check_takes(shop: Shop, desk: Desk, study: int | None = None) -> tuple[Check
     InputRefused
         With every fault of the study's question.
     """
+    named: list[tuple[Study, CheckStandard, tuple[str, ...]]]
     if study is not None:
         question = desk.question(study, desk.state(study))
         named = [(question, question.check, (question.check.name,) if question.check.name else ())]

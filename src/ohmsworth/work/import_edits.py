@@ -8,7 +8,8 @@ from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.work.import_keys import key_of, row_text
 from ohmsworth.work.portable import CardLog, Edits, StudyFolder, StudyLog
 from ohmsworth.work.records import Line, NewLine, Records
-from ohmsworth.work.study_log import CORRECTED, FILE, QUESTION, TAKEN, WITHDRAWN
+from ohmsworth.work.study_log import FILE, QUESTION, TAKEN, WITHDRAWN
+from ohmsworth.work.taken_reading import CORRECTED
 
 _MEND = "Import it with a reason to take this as a correction, or put the file back as it was exported."
 

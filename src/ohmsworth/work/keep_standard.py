@@ -17,7 +17,7 @@ from ohmsworth.resistance.impedance.residual import corrected
 from ohmsworth.units import show, show_percent, show_pm, show_stated
 from ohmsworth.work.closed import refuse_closed
 from ohmsworth.work.contact_takes import standard_of
-from ohmsworth.work.keep_take import planned, resistance_at, sound_doubts_of, told_at
+from ohmsworth.work.keep_take import planned, resistance_at, told_at
 from ohmsworth.work.loaded_takes import LoadedTakes
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
@@ -147,7 +147,12 @@ def _told(
     question: Study, known: Known, state: StudyState, series: Series, number: int, told: Mapping[str, Any]
 ) -> KeptStandard:
     sentence = {"short": _of_short, "load": _of_load}.get(series, _of_open)(question, known, state, told)
-    return KeptStandard(number, sentence, sound_doubts_of(told.get("doubts", ())))
+    return KeptStandard(number, sentence, sound_doubts_of(told))
+
+
+def sound_doubts_of(told: Mapping[str, Any]) -> tuple[Doubt, ...]:
+    """What is doubtful about the sound of a standard's recordings, as it was kept."""
+    return tuple(Doubt(code, words, (), mend) for code, words, mend in told.get("doubts", ()))
 
 
 def _of_short(question: Study, known: Known, state: StudyState, told: Mapping[str, Any]) -> str:  # noqa: ARG001

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.inference.conformity import probability_within, verdict
 from ohmsworth.readings.doubt import Doubt
+from ohmsworth.readings.entries import FIRST_LINE, table_of_entries
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.readings.entry_faults import find_entry_faults
+from ohmsworth.readings.home import Home
 from ohmsworth.readings.study import Study
 from ohmsworth.report.takes_answer import LimitAnswer
 from ohmsworth.report.takes_sentences import limit_words
 from ohmsworth.resistance.impedance.curve import Curve
 from ohmsworth.resistance.impedance.estimated import Estimated
-from ohmsworth.resistance.impedance.of_contacts import USUAL, nearest_tone
+from ohmsworth.resistance.impedance.of_contacts import USUAL, gathered, nearest_tone
 from ohmsworth.units import decimals_for, scale_for, show, show_percent, show_pm
 from ohmsworth.work.closed import refuse_closed
 from ohmsworth.work.columns import columns_of
@@ -25,13 +26,15 @@ from ohmsworth.work.drafts import Draft, read_draft
 from ohmsworth.work.judge_entry import limit_for
 from ohmsworth.work.loaded_takes import LoadedTakes
 from ohmsworth.work.own_times import in_own_way
+from ohmsworth.work.ports import LoadedImpedances
 from ohmsworth.work.records import NOBODY, NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_cards import study_face
 from ohmsworth.work.study_desk import Desk
 from ohmsworth.work.study_log import TAKE, StudyState
 from ohmsworth.work.study_tones import StudyTones, tones_of
-from ohmsworth.work.take_log import take_fields
+from ohmsworth.work.take_doubts import take_doubts
+from ohmsworth.work.take_log import RecordedTake, take_fields
 from ohmsworth.work.take_told import basis_of, curve_of, digest_of, entry_of, told_of
 from ohmsworth.work.takes import at_tone, lacking
 from ohmsworth.work.tone_files import WISHES
@@ -88,7 +91,7 @@ def keep_take(
     question = desk.question(study, state)
     known = next((one for one in state.takes if one.reading.key == key), None)
     if known is not None:
-        return _kept(question, known.reading.number, known.reading.entry, known.told)
+        return _kept(question, known)
     refuse_closed(state)
     tones = planned(tones_of(shop, study, state, desk))
     entry, faults = _entry(shop, question, state, take, by)
@@ -108,7 +111,7 @@ def keep_take(
     fields = take_fields(opened.files, digest_of(opened.files), _basis(shop, tones, state), told)
     line = NewLine(key, TAKE, fields, entry=entry, specimen=state.specimens.get(entry.specimen))
     number = shop.records.add(study, by, [line], study_face)[0].number
-    return _kept(question, number, entry, told)
+    return _kept(question, next(one for one in desk.state(study).takes if one.reading.number == number))
 
 
 def planned(tones: StudyTones | None) -> StudyTones:
@@ -135,11 +138,6 @@ def told_at(value: Estimated, frequency: float, coverage: float) -> str:
     """``8.991 ± 0.051 mΩ at 1.00 kHz``: half the width of the interval after the sign."""
     low, high = value.interval(coverage)
     return f"{show_pm(value.value, (high - low) / 2, 'Ω')} at {show(frequency, 'Hz')}"
-
-
-def sound_doubts_of(told: Mapping[str, Any]) -> tuple[Doubt, ...]:
-    """What is doubtful about the sound of recordings, as it was kept."""
-    return tuple(Doubt(code, words, (), mend) for code, words, mend in told)
 
 
 def _entry(
@@ -197,8 +195,10 @@ def _typed(found: Estimated) -> Typed:
     return Typed(f"{value / factor:.{digits}f}", unit, "resistance")
 
 
-def _kept(question: Study, number: int, entry: Entry, told: Mapping[str, Any]) -> KeptTake:
-    curve, said = entry_of(told)
+def _kept(question: Study, take: RecordedTake) -> KeptTake:
+    """What is said of a take that is kept."""
+    entry, nth = take.reading.entry, take.reading.nth
+    curve, said = entry_of(take.told)
     frequency, value = resistance_at(question, curve)
     words = (
         f"{told_at(value, frequency, question.coverage)}; after ± stands half the width of the "
@@ -209,4 +209,6 @@ def _kept(question: Study, number: int, entry: Entry, told: Mapping[str, Any]) -
         chance = float(probability_within(value.value, value.uncertainty, value.freedom, limit))
         judged = LimitAnswer(limit, question.limit.source, chance, verdict(chance, question.coverage))
         words, held = f"{words}. It is {limit_words(judged)}", judged.verdict
-    return KeptTake(number, f"{words}.", sound_doubts_of(said.doubts), frequency, value, held)
+    alone = LoadedImpedances(gathered(table_of_entries([entry]), [curve]), (said,))
+    doubts = take_doubts(alone, Home("records", take_of={FIRST_LINE: nth}, row_word="take"))
+    return KeptTake(take.reading.number, f"{words}.", tuple(doubts), frequency, value, held)

@@ -19,16 +19,8 @@ from ohmsworth.work.records import NOBODY, NoSuchCard, Records
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_form import MeterForm, StudyForm
 from ohmsworth.work.study_lines import NO_REASON
-from ohmsworth.work.study_log import (
-    CORRECTED,
-    KEPT,
-    PUT_BACK,
-    SET_ASIDE,
-    WITHDRAWN,
-    StudyState,
-    TakenReading,
-    fold,
-)
+from ohmsworth.work.study_log import KEPT, PUT_BACK, SET_ASIDE, WITHDRAWN, StudyState, fold
+from ohmsworth.work.taken_reading import CORRECTED, TakenReading
 
 FormOf = Callable[[str], StudyForm]
 

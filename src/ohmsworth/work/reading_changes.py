@@ -11,19 +11,11 @@ from ohmsworth.work.closed import refuse_closed
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
-from ohmsworth.work.study_log import (
-    CORRECTED,
-    KEPT,
-    PUT_BACK,
-    SET_ASIDE,
-    WITHDRAWN,
-    ReadingState,
-    StudyState,
-    TakenReading,
-)
+from ohmsworth.work.study_log import KEPT, PUT_BACK, SET_ASIDE, WITHDRAWN, StudyState
 from ohmsworth.work.study_tones import refuse_other_tones, tones_of
 from ohmsworth.work.take_log import RecordedTake
 from ohmsworth.work.take_told import curve_of
+from ohmsworth.work.taken_reading import CORRECTED, ReadingState, TakenReading
 from ohmsworth.work.uploads import refuse_copies
 
 #: What a person asks for, and the line that it adds.

@@ -8,8 +8,8 @@ from datetime import datetime
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.words import count, listed
 from ohmsworth.work.closed import refuse_closed
-from ohmsworth.work.keep_standard import KeptStandard, standard_sentence
-from ohmsworth.work.keep_take import planned, sound_doubts_of
+from ohmsworth.work.keep_standard import KeptStandard, sound_doubts_of, standard_sentence
+from ohmsworth.work.keep_take import planned
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_cards import study_face
@@ -106,7 +106,7 @@ def take_over_standards(
             line.number,
             f"{standard_sentence(question, tones.known, after, one)} It is that of study no. {from_study}, "
             f"{_ages((one,), now)}: record it anew where leads, gains or interface have changed since.",
-            sound_doubts_of(one.told.get("doubts", ())),
+            sound_doubts_of(one.told),
         )
         for line, one in zip(kept, new, strict=True)
     )

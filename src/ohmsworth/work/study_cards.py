@@ -28,13 +28,10 @@ def study_face(lines: Sequence[Line]) -> Face:
     """What a list shows of a study: its question, and for a search its conditions, specimens and notes."""
     state = fold(lines)
     asked = _asked(state.question)
+    entries = [one.entry for one in (*state.readings, *(take.reading for take in state.takes))]
     words = [
         *_texts(asked),
-        *dict.fromkeys(
-            name
-            for r in (*state.readings, *(take.reading for take in state.takes))
-            for name in (r.entry.specimen, r.entry.condition)
-        ),
+        *dict.fromkeys(name for entry in entries for name in (entry.specimen, entry.condition)),
         *(str(note.fields.get("text", "")) for note in state.notes),
         *(card_mark(card) for card in (*state.specimens.values(), state.job) if card is not None),
     ]

@@ -6,8 +6,9 @@ The rows of a study of takes alone are those of its takes.csv; beside readings n
 from __future__ import annotations
 
 from ohmsworth.readings.home import Home
-from ohmsworth.work.study_log import StudyState, TakenReading
+from ohmsworth.work.study_log import StudyState
 from ohmsworth.work.take_log import RecordedTake
+from ohmsworth.work.taken_reading import TakenReading
 
 #: Line of readings.csv on which the first reading stands, below the heading.
 FIRST_LINE = 2

@@ -1,6 +1,6 @@
 """What a study's log says now: its question, its sheet, its readings as last corrected, and what was done to each.
 
-Every kind of line that a study's log may hold is named here, and nowhere else.
+Every kind of line that a study's log may hold has its name here.
 """
 
 from __future__ import annotations
@@ -11,10 +11,10 @@ from datetime import date, datetime
 from functools import cached_property
 from typing import Literal
 
-from ohmsworth.readings.entry import Entry
 from ohmsworth.report.sheet import SheetRow
 from ohmsworth.work.records import Line
 from ohmsworth.work.take_log import RecordedTake, StandardTakes, recorded_take, standard_takes
+from ohmsworth.work.taken_reading import CORRECTED, TakenReading
 from ohmsworth.work.tone_files import Series
 
 QUESTION = "question written"
@@ -23,7 +23,6 @@ TAKEN = "reading taken"
 TAKE = "takes kept"
 STANDARD = "takes of a standard kept"
 QUESTIONED = "entry questioned"
-CORRECTED = "reading corrected"
 WITHDRAWN = "reading withdrawn"
 PUT_BACK = "reading put back"
 KEPT = "reading kept"
@@ -41,67 +40,6 @@ OPENED = "study opened again"
 READ_BY = "read by"
 #: Field of a reading that waited in a page and is written in another's name: who typed it.
 TYPED_BY = "typed by"
-
-ReadingState = Literal["used", "set aside", "withdrawn"]
-
-
-@dataclass(frozen=True, slots=True)
-class TakenReading:
-    """A reading as it stands now.
-
-    Parameters
-    ----------
-    number, key
-        Of the line that it was taken in.
-    entry
-        As last corrected.
-    first
-        As it was taken.
-    state
-        Whether it counts.
-    reason
-        Why it was last corrected, set aside or withdrawn.
-    kept
-        Why it is kept in spite of a warning; None where nobody had to say.
-    by, at
-        Who took it, and when it was kept.
-    changes
-        The lines about it, in their order.
-    doubts
-        Codes of the doubts of a reading that was sent later, when nobody could be asked about them.
-    read_by
-        The meter by quantity, where the program itself asked it; empty for what was typed.
-    typed_by
-        Who typed it, where it waited and was sent in another's name.
-    nth
-        Which reading of the study it is, counted from 1 in the order in which they were taken; it stays so, whatever is
-        corrected or withdrawn. This is the number that a person sees; `number` is the line's.
-    """
-
-    number: int
-    key: str
-    entry: Entry
-    first: Entry
-    by: str
-    at: datetime
-    state: ReadingState = "used"
-    reason: str = ""
-    kept: str | None = None
-    changes: tuple[Line, ...] = ()
-    doubts: tuple[str, ...] = ()
-    read_by: Mapping[str, str] = field(default_factory=dict)
-    typed_by: str = ""
-    nth: int = 0
-
-    @property
-    def corrected(self) -> bool:
-        """Whether it says something else than when it was taken."""
-        return any(line.kind == CORRECTED for line in self.changes)
-
-    @property
-    def to_answer(self) -> bool:
-        """Whether it is doubtful and nobody has said yet what it is."""
-        return bool(self.doubts) and self.state == "used" and self.kept is None and not self.corrected
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,8 @@ from ohmsworth.work.own_times import in_own_way
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
-from ohmsworth.work.study_log import QUESTIONED, READ_BY, TAKEN, TYPED_BY, StudyState, TakenReading
+from ohmsworth.work.study_log import QUESTIONED, READ_BY, TAKEN, TYPED_BY, StudyState
+from ohmsworth.work.taken_reading import TakenReading
 
 #: What stands as the reason of a reading that had to wait until the bench answered, and is doubtful.
 WAITED = "sent later, when nobody could be asked"

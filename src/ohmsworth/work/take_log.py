@@ -11,7 +11,7 @@ from ohmsworth.work.tone_files import KINDS, Kind, Series
 
 if TYPE_CHECKING:
     from ohmsworth.work.records import Line
-    from ohmsworth.work.study_log import TakenReading
+    from ohmsworth.work.taken_reading import TakenReading
 
 
 @dataclass(frozen=True, slots=True)

@@ -110,7 +110,7 @@ def _missing(uploads: Uploads, sent: Uploads) -> list[Fault]:
         Fault("recordings", shorten(name), f"one of {', '.join(KINDS)}", "Choose how it was connected.")
         for name in strange
     ]
-    needed: dict[Kind, None] = {"straight": None} | {NEEDS[kind]: None for kind in sent}
+    needed: tuple[Kind, ...] = ("straight", *(NEEDS[kind] for kind in sent))
     faults += [
         Fault(
             kind,
@@ -118,7 +118,7 @@ def _missing(uploads: Uploads, sent: Uploads) -> list[Fault]:
             "the recording that the others are of no use without",
             _AS_THE_CARD_SAYS,
         )
-        for kind in needed
+        for kind in dict.fromkeys(needed)
         if kind not in sent
     ]
     return faults

@@ -22,7 +22,8 @@ from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.units import UNITS
 from ohmsworth.work.answer_study import answer_study
 from ohmsworth.work.study_lines import line_of
-from ohmsworth.work.study_log import CORRECTED, FILE, KEPT, PUT_BACK, SET_ASIDE, WITHDRAWN
+from ohmsworth.work.study_log import FILE, KEPT, PUT_BACK, SET_ASIDE, WITHDRAWN
+from ohmsworth.work.taken_reading import CORRECTED
 
 
 def rows(files: dict[str, bytes]) -> list[dict[str, str]]:

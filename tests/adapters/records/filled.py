@@ -11,7 +11,8 @@ from ohmsworth.adapters.records.database import Database
 from ohmsworth.adapters.records.place import place_of
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.work.records import Face, Line, NewLine
-from ohmsworth.work.study_log import CORRECTED, FILE, QUESTION, TAKEN
+from ohmsworth.work.study_log import FILE, QUESTION, TAKEN
+from ohmsworth.work.taken_reading import CORRECTED
 
 START = datetime(2026, 11, 26, 8, 0, tzinfo=UTC)
 FULL = Entry(

@@ -11,7 +11,8 @@ from ohmsworth.adapters.records import open_records
 from ohmsworth.errors import ArgumentFault, QuantityFault
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.work.records import Face, Line, NewLine, NoSuchCard, Records, RecordsFault, RevisionRefused
-from ohmsworth.work.study_log import CORRECTED, PUT_BACK, QUESTIONED, SET_ASIDE, TAKEN, WITHDRAWN
+from ohmsworth.work.study_log import PUT_BACK, QUESTIONED, SET_ASIDE, TAKEN, WITHDRAWN
+from ohmsworth.work.taken_reading import CORRECTED
 
 FULL = Entry(
     specimen="lead 7",

@@ -26,7 +26,6 @@ from ohmsworth.work.faces import face_of
 from ohmsworth.work.import_study import Imported, import_study
 from ohmsworth.work.records import CardKind, Line, NewLine, NoSuchCard
 from ohmsworth.work.study_log import (
-    CORRECTED,
     FILE,
     FOR_JOB,
     KEPT,
@@ -39,6 +38,7 @@ from ohmsworth.work.study_log import (
     WITHDRAWN,
     fold,
 )
+from ohmsworth.work.taken_reading import CORRECTED
 
 PHOTO = b"\x89PNG\r\n\x1a\n\0"
 

@@ -14,7 +14,7 @@ from ohmsworth.errors import Fault, InputRefused, nearest_name
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.readings.names import column_name
 from ohmsworth.work.own_times import TIME
-from ohmsworth.work.study_log import TakenReading
+from ohmsworth.work.taken_reading import TakenReading
 
 #: The column that says which reading of the records a row is, so that it is known again when rows were sorted.
 READING = "reading"

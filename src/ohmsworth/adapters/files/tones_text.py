@@ -43,6 +43,7 @@ PLACES: dict[str, tuple[str, ...]] = {
 #: The key that a value stands under instead where it is meant in another way.
 _INSTEAD = {"current": ("current_rms",), "noise": ("inputs", "noise_density")}
 _RMS, _DENSITY = "rms", ("/√Hz", "/rtHz")
+_WAY = "together"
 _WHOLE = ("number", "output_channels")
 _EMPTY = ToneForm(**{one.name: "" for one in fields(ToneForm) if one.name != "turned"})  # type: ignore[arg-type]
 
@@ -79,11 +80,11 @@ def tone_form(text: str) -> ToneForm:
             said[name] = f"{_typed(instead)} {_RMS}" if name == "current" else _typed(instead)
     said["turned"] = _at(table, PLACES["turned"]) is True
     form = ToneForm(**said)
-    return form if form.way else replace(form, way=ToneForm.way)
+    return form if form.way else replace(form, way=_WAY)
 
 
 def tone_field(fault: Fault) -> str | None:
-    """The field of the form that a fault of tones.toml is about, the first of a table that is missing; None where it is about none."""
+    """The field of the form that a fault of tones.toml is about, the first one of a table that is missing; None for others."""
     where, _, key = fault.where.partition(", key ")
     table = where.partition("[")[2].rstrip("]")
     place = (*(table.split(".") if table else ()), key.strip("'"))

@@ -13,7 +13,8 @@ from ohmsworth.adapters.records import tables as t
 from ohmsworth.adapters.records.checked import Ready
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.work.records import Card, Face, Line
-from ohmsworth.work.study_log import CORRECTED, TAKEN
+from ohmsworth.work.study_log import TAKEN
+from ohmsworth.work.taken_reading import CORRECTED
 
 _READING = [column for column in t.reading.c if column.name not in ("card", "number", *t.TYPED)]
 

@@ -9,7 +9,7 @@ from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.work.records import Card, Line
-from ohmsworth.work.study_log import TakenReading
+from ohmsworth.work.taken_reading import TakenReading
 
 Name = Annotated[str, StringConstraints(max_length=200)]
 Words = Annotated[str, StringConstraints(max_length=2000)]

@@ -15,7 +15,8 @@ from ohmsworth.resistance import FORM_WORDS, reduce_readings
 from ohmsworth.work.cards.naming import linked
 from ohmsworth.work.readable import in_ohms, in_volts
 from ohmsworth.work.records import Found, Records
-from ohmsworth.work.study_log import StudyState, TakenReading
+from ohmsworth.work.study_log import StudyState
+from ohmsworth.work.taken_reading import TakenReading
 
 #: Readings of one specimen; more were read by a machine, and are looked at in their studies.
 MOST_READINGS = 20_000

@@ -1,0 +1,284 @@
+"""Takes and standards kept in the records: what is true is found again, and what is wrong is refused."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import timedelta
+from pathlib import Path
+
+import numpy as np
+import pytest
+from tests.unit.work.tone_studies import BY, CONTACT, LEADS, TONES, ToneStudy
+
+from ohmsworth import wiring
+from ohmsworth.adapters.simulated.sound import Flaws, TrueContact
+from ohmsworth.errors import InputRefused
+from ohmsworth.readings.study import Study
+from ohmsworth.units import show_pm
+from ohmsworth.work.check_takes import check_takes
+from ohmsworth.work.keep_standard import keep_standard, put_back_standard, withdraw_standard
+from ohmsworth.work.keep_take import NewTake, keep_take, resistance_at
+from ohmsworth.work.reading_changes import change_reading, correct_reading, undo_last
+from ohmsworth.work.records import Records
+from ohmsworth.work.standards_elsewhere import standards_of_other_studies, take_over_standards
+from ohmsworth.work.study_cards import close_study
+from ohmsworth.work.study_tones import plan_tones
+from ohmsworth.work.take_told import curve_of, entry_of
+from ohmsworth.work.uploads import Upload
+
+
+@pytest.fixture
+def records(tmp_path: Path) -> Iterator[Records]:
+    with wiring.open_records(str(tmp_path / "shop.records")) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("sent")
+
+
+@pytest.fixture
+def bench(records: Records, folder: Path) -> ToneStudy:
+    return ToneStudy(records, folder)
+
+
+def both(first: TrueContact, second: TrueContact = LEADS) -> TrueContact:
+    """A contact at the end of leads."""
+    return TrueContact(first.resistance + second.resistance, first.inductance + second.inductance)
+
+
+def change(bench: ToneStudy, number: int, what: str, key: str) -> None:
+    change_reading(bench.shop, bench.study, bench.state, number, what, "a plug was loose", BY, key)
+
+
+def faults(refused: pytest.ExceptionInfo[InputRefused]) -> list[str]:
+    return [str(fault) for fault in refused.value.faults]
+
+
+def test_the_kept_value_covers_what_is_true(bench: ToneStudy) -> None:
+    kept = bench.keep()
+    low, high = kept.resistance.interval(0.999)
+    assert low < CONTACT.resistance < high
+    assert high - low < 0.03 * CONTACT.resistance
+    (take,) = bench.state.takes
+    assert take.reading.number == kept.number
+    entry = take.reading.entry
+    assert (entry.specimen, entry.condition, entry.mating, entry.operator) == ("D1", "dark", "1", BY)
+    assert entry.resistance is not None
+    assert entry.resistance.unit == "mΩ"
+    # Two digits of the uncertainty, which is about 0.3 % of 8 mΩ.
+    assert entry.resistance.text == f"{1e3 * kept.resistance.value:.3f}"
+    low, high = kept.resistance.interval(0.95)
+    assert kept.sentence.startswith(f"{show_pm(kept.resistance.value, (high - low) / 2, 'Ω')} at ")
+    assert "within the limit of 9 mΩ" in kept.sentence
+    curve, state = entry_of(take.told)
+    assert state.swapped
+    z = CONTACT.impedance(curve.frequency)
+    spread = np.sqrt(curve.covariance()[:, [0, 1], [0, 1]])
+    assert (np.abs(curve.value.real - z.real) < 4 * spread[:, 0]).all()
+    assert (np.abs(curve.value.imag - z.imag) < 4 * spread[:, 1]).all()
+    assert bench.state.counted == ()
+
+
+def test_a_key_keeps_once(bench: ToneStudy) -> None:
+    first, last = bench.keep(), bench.state.last
+    again = bench.keep()
+    assert again == first
+    assert bench.state.last == last
+
+
+def test_copies_are_refused_until_the_first_is_withdrawn(bench: ToneStudy) -> None:
+    kept = bench.keep()
+    with pytest.raises(InputRefused) as refused:
+        bench.keep("D2", key="second")
+    assert [fault.where for fault in refused.value.faults] == ["straight.wav", "swapped.wav"]
+    assert "straight.wav of take 1 (D1)" in str(refused.value)
+    change(bench, kept.number, "withdraw", "gone")
+    second = bench.keep("D2", key="second")
+    assert [one.reading.number for one in bench.state.counted_takes] == [second.number]
+    with pytest.raises(InputRefused, match=r"of take 2 \(D2\)"):
+        change(bench, kept.number, "put back", "back")
+
+
+def test_two_kinds_from_one_file_are_refused(bench: ToneStudy) -> None:
+    sent = bench.sent()
+    sent["swapped"] = [Upload("other.wav", sent["straight"][0].path)]
+    with pytest.raises(InputRefused, match="very same recording as straight"):
+        keep_take(bench.shop, bench.desk, bench.study, bench.state, NewTake("D1", "dark"), sent, BY, "x")
+
+
+def test_everything_that_is_wrong_is_told_at_once(bench: ToneStudy, tmp_path: Path) -> None:
+    (tmp_path / "upload 7").write_bytes(b"no sound at all")
+    sent = {"straight": [Upload("noise.wav", tmp_path / "upload 7")], "swapped": bench.sent()["swapped"]}
+    last = bench.state.last
+    with pytest.raises(InputRefused) as refused:
+        keep_take(bench.shop, bench.desk, bench.study, bench.state, NewTake("", ""), sent, BY, "x")  # type: ignore[arg-type]
+    assert [fault.where for fault in refused.value.faults] == ["specimen", "condition", "noise.wav"]
+    with pytest.raises(InputRefused) as refused:
+        keep_take(bench.shop, bench.desk, bench.study, bench.state, NewTake("D1", "dark"), {}, BY, "x")
+    assert [fault.where for fault in refused.value.faults] == ["straight"]
+    assert bench.state.last == last
+
+
+def test_takes_connected_otherwise_are_refused(bench: ToneStudy) -> None:
+    sent = bench.sent()
+    sent["swapped"] = [Upload("swapped.wav", bench.sent(seed=4)["straight"][0].path)]
+    with pytest.raises(InputRefused, match=r"swapped\.wav"):
+        keep_take(bench.shop, bench.desk, bench.study, bench.state, NewTake("D1", "dark"), sent, BY, "x")
+
+
+def test_a_doubt_about_the_sound_is_kept_and_told(bench: ToneStudy) -> None:
+    kept = bench.keep(flaws=Flaws(flat=0.1), kinds=("straight",))
+    codes = {doubt.code for doubt in kept.doubts}
+    assert {"CLIPPED", "NO_SWAPPED_TAKE"} <= codes
+    assert "CLIPPED" in {code for code, *_ in bench.state.takes[0].told["state"]["doubts"]}
+    assert bench.keep(flaws=Flaws(flat=0.1), kinds=("straight",)).doubts == kept.doubts
+
+
+def test_names_are_held_to_those_before(bench: ToneStudy) -> None:
+    bench.keep()
+    with pytest.raises(InputRefused) as refused:
+        bench.keep("d1", key="second", seed=2)
+    assert [fault.where for fault in refused.value.faults] == ["specimen"]
+
+
+def test_takes_wait_for_the_tones_and_a_closed_study_takes_none(records: Records, folder: Path) -> None:
+    bare = ToneStudy(records, folder, tones="")
+    with pytest.raises(InputRefused, match="Plan the tones"):
+        bare.keep()
+    plan_tones(bare.shop, bare.desk, bare.study, bare.state, TONES, BY, "tones")
+    close_study(bare.shop, bare.study, "done", BY, "closed")
+    with pytest.raises(InputRefused, match="closed study"):
+        bare.keep()
+    with pytest.raises(InputRefused, match="closed study"):
+        bare.standard("short")
+
+
+def test_standards_are_taken_off(bench: ToneStudy) -> None:
+    short = bench.standard("short")
+    told = resistance_at(Study(""), curve_of(bench.state.standard_of["short"].told))[1]
+    low, high = told.interval(0.95)
+    assert low < LEADS.resistance < high
+    assert f"The short leaves {show_pm(told.value, (high - low) / 2, 'Ω')} at" in short.sentence
+    assert " nH by the tone of 20.0 kHz" in short.sentence
+    load = bench.standard("load", seed=2)
+    # Lead and load together are 10.3 mΩ; a shunt that is 0.3 % more than stated reads less.
+    assert "below the 10 mΩ" in load.sentence
+    assert "±0.5 %" in load.sentence
+    kept = bench.keep(contact=both(CONTACT), seed=3)
+    low, high = kept.resistance.interval(0.999)
+    assert low < CONTACT.resistance < high
+    # The load says the scale, whatever the shunt is: far nearer than the 0.3 % that the shunt is off.
+    assert kept.resistance.value == pytest.approx(CONTACT.resistance, rel=1e-3)
+    assert {"noise of the short in step", "load"} <= set(kept.resistance.shared)
+
+
+def test_a_standard_that_is_withdrawn_is_taken_off_no_more(bench: ToneStudy) -> None:
+    first = bench.standard("short")
+    raw = both(CONTACT)
+    withdraw_standard(bench.shop, bench.study, bench.state, first.number, "wrong lead", BY, "gone")
+    withdraw_standard(bench.shop, bench.study, bench.state, first.number, "wrong lead", BY, "gone")
+    assert bench.state.standard_of == {}
+    kept = bench.keep(contact=raw, seed=3)
+    assert kept.resistance.value == pytest.approx(raw.resistance, rel=5e-3)
+    with pytest.raises(InputRefused, match="a standard that is used"):
+        withdraw_standard(bench.shop, bench.study, bench.state, first.number, "", BY, "again")
+    put_back_standard(bench.shop, bench.study, bench.state, first.number, "right lead", BY, "back")
+    assert bench.state.standard_of["short"].number == first.number
+
+
+def test_a_load_needs_a_short_and_its_value(records: Records, folder: Path) -> None:
+    bench = ToneStudy(records, folder, tones=TONES.partition("[load]")[0])
+    with pytest.raises(InputRefused) as refused:
+        bench.standard("load")
+    assert any("no table [load]" in told for told in faults(refused))
+    assert any("short" in told for told in faults(refused))
+    sent = bench.sent(LEADS)
+    with pytest.raises(InputRefused, match="short, load or open"):
+        keep_standard(bench.shop, bench.desk, bench.study, bench.state, "cold", sent, BY, "x")  # type: ignore[arg-type]
+
+
+def test_standards_are_taken_over_with_their_own_date(records: Records, folder: Path) -> None:
+    first = ToneStudy(records, folder, key="first")
+    second = ToneStudy(records, folder, key="second", now=first.now + timedelta(days=12))
+    other = ToneStudy(
+        records, folder, key="other", tones=TONES.replace('tolerance = "±0.5 %"', 'tolerance = "±1 %"', 1)
+    )
+    assert standards_of_other_studies(second.shop, second.desk, second.study, second.state) == ()
+    first.standard("short")
+    # Lines are dated by the store: this study looks at them twelve days later.
+    second.now = first.state.standards[0].at + timedelta(days=12)
+    assert standards_of_other_studies(other.shop, other.desk, other.study, other.state) == ()
+    (offered,) = standards_of_other_studies(second.shop, second.desk, second.study, second.state)
+    assert offered.study == first.study
+    assert "12 days old" in offered.words
+    for _ in range(2):
+        told = take_over_standards(
+            second.shop, second.desk, second.study, second.state, first.study, BY, "over"
+        )
+    assert told == ()  # the same ones are in use already
+    (mine,) = second.state.standards
+    assert mine.of == first.study
+    assert mine.at == first.state.standards[0].at
+    assert mine.told == first.state.standards[0].told
+    with pytest.raises(InputRefused, match="another circuit"):
+        take_over_standards(other.shop, other.desk, other.study, other.state, first.study, BY, "no")
+    with pytest.raises(InputRefused, match="no takes of short"):
+        take_over_standards(second.shop, second.desk, second.study, second.state, other.study, BY, "no")
+    kept = second.keep(contact=both(CONTACT), seed=3)
+    low, high = kept.resistance.interval(0.999)
+    assert low < CONTACT.resistance < high
+
+
+def test_takes_are_set_aside_withdrawn_and_corrected_like_readings(bench: ToneStudy) -> None:
+    number = bench.keep().number
+    change(bench, number, "set aside", "aside")
+    assert bench.state.takes[0].reading.state == "set aside"
+    change(bench, number, "put back", "back")
+    change(bench, number, "keep", "kept")
+    assert bench.state.takes[0].reading.kept == "a plug was loose"
+    entry = bench.state.takes[0].reading.entry
+    named = replace(entry, specimen="D7")
+    args = (bench.shop, bench.desk, bench.study, bench.state, number)
+    assert entry.resistance is not None
+    with pytest.raises(InputRefused, match="what the recordings told"):
+        correct_reading(
+            *args, replace(named, resistance=replace(entry.resistance, text="1")), "typed", BY, "no"
+        )
+    correct_reading(*args, named, "another one", BY, "named")
+    assert bench.state.takes[0].reading.entry.specimen == "D7"
+    assert undo_last(bench.shop, bench.study, bench.state, number, BY, "undone").number == number
+    assert bench.state.counted_takes == ()
+
+
+def test_a_study_is_answered_from_its_takes(bench: ToneStudy) -> None:
+    for nth, seed in enumerate((1, 2, 3), start=1):
+        bench.keep(f"D{nth}", key=f"take {nth}", seed=seed)
+    loaded = bench.desk.loaded(bench.study, bench.state)
+    assert loaded.impedances is not None
+    assert loaded.table.resistance is not None
+    assert loaded.table.resistance == pytest.approx(CONTACT.resistance, rel=5e-3)
+
+
+def test_the_check_standard_is_followed_over_studies(records: Records, folder: Path) -> None:
+    first = ToneStudy(records, folder, key="first")
+    (none,) = check_takes(first.shop, first.desk, first.study)
+    assert (none.takes, none.agrees) == ((), None)
+    bar, worn = TrueContact(10.03e-3, 20e-9), TrueContact(10.6e-3, 20e-9)
+    kept = first.keep("bar A", "bar A", contact=bar)
+    assert "limit" not in kept.sentence
+    second = ToneStudy(records, folder, key="second", now=first.now + timedelta(days=3))
+    second.keep("bar A", "bar A", contact=bar, seed=2)
+    (told,) = check_takes(second.shop, second.desk, second.study)
+    assert [one.study for one in told.takes] == [first.study, second.study]
+    assert told.agrees
+    assert "agrees with the 10 mΩ" in told.sentence
+    assert "which noise explains" in told.sentence
+    second.now += timedelta(days=1)
+    second.keep("bar A", "bar A", key="worn", contact=worn, seed=3)
+    (told,) = check_takes(second.shop, second.desk, second.study)
+    assert told.agrees is False
+    assert "does not agree with the 10 mΩ" in told.sentence
+    assert "more than noise explains" in told.sentence
