@@ -26,8 +26,9 @@ from ohmsworth.work.keep_standard import standard_sentence
 from ohmsworth.work.next_take import NextTake
 from ohmsworth.work.ports import LoadedTones
 from ohmsworth.work.record_take import all_takes, take_words
-from ohmsworth.work.study_log import ReadingState, StudyState
+from ohmsworth.work.study_log import StudyState
 from ohmsworth.work.take_rows import TakeRow
+from ohmsworth.work.taken_reading import ReadingState
 from ohmsworth.work.tone_files import NEEDS, STEMS, Kind, Series
 
 if TYPE_CHECKING:
