@@ -171,7 +171,9 @@ def test_stop_is_there_while_tones_are_playing_and_ends_them(
     assert part.count("<meter") == 2
     assert "hx-get" in part
     # Another page shows the same, and does not hold it; nor may a second sound begin.
-    assert "data-sounds" not in bench.page(HERE)
+    other = bench.page(HERE)
+    assert "data-sounds" not in other
+    assert "holder=mine" not in other
     assert "tones are playing" in bench.post("/record/play", 422, do="level", take="straight", key="other")
     threading.Timer(0.2, held.go.set).start()
     bench.post("/record/stop", 303)
