@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from html.parser import HTMLParser
+from pathlib import Path
 from urllib.parse import urljoin, urlsplit
 
 import pytest
@@ -11,6 +12,7 @@ from starlette.testclient import TestClient
 from tests.web.doors import Guarded, guarded
 from tests.web.tone_bench import SHORT
 
+from ohmsworth import wiring
 from ohmsworth.web.door.offers import Offers
 from ohmsworth.web.door.roles import Needed, may, needed
 from ohmsworth.work.accounts import Role
@@ -64,7 +66,6 @@ def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Guarded]:
             answer = ben.post("/studies/new", data=QUESTION | {"key": key})
             assert answer.headers["location"] == f"{address}/bench"
         assert ben.post(f"{STUDY}/bench", data=READING).status_code == 200
-        assert ben.post(f"{STUDY}/frequency", data=SHORT).status_code == 303
         shut = {"change": "close", "reason": "given up", "key": "shut"}
         assert ben.post(f"{SHUT}/question", data=shut).status_code == 303
         assert ben.post("/cards/new/specimens", data={"serial": "S-1", "key": "s"}).status_code == 303
@@ -126,17 +127,20 @@ def test_a_reader_sees_readings_and_what_is_next_but_no_form(bench: Guarded) -> 
     assert "it takes the role bench or office. rita has the role reader." in reader
 
 
-def test_a_reader_sees_what_is_played_and_no_form_over_frequency(bench: Guarded) -> None:
-    reader = bench.signed_in("rita").get(f"{STUDY}/frequency").text
-    sending = bench.signed_in("ben").get(f"{STUDY}/frequency").text
+def test_a_reader_sees_what_is_played_and_no_form_over_frequency(tmp_path: Path) -> None:
+    with guarded(tmp_path, drawing=wiring.drawing()) as bench:
+        ben, rita = bench.signed_in("ben"), bench.signed_in("rita")
+        assert ben.post("/studies/new", data=QUESTION).headers["location"] == f"{STUDY}/bench"
+        assert ben.post(f"{STUDY}/frequency", data=SHORT).status_code == 303
+        reader, sending = rita.get(f"{STUDY}/frequency").text, ben.get(f"{STUDY}/frequency").text
+        for path in ("", "/takes", "/standards", "/record/begin", "/record/play"):
+            assert rita.post(f"{STUDY}/frequency{path}", data={"key": "x"}).status_code == 403
     for shown in ("4 tones from", "/frequency/wiring.pdf", "<h2>Takes</h2>"):
         assert shown in reader
         assert shown in sending
     for kept_back in ("/frequency/takes", "/frequency/standards", "Look for an interface", 'name="toml"'):
         assert kept_back in sending
         assert kept_back not in reader
-    for path in ("", "/takes", "/standards", "/record/begin", "/record/play"):
-        assert bench.signed_in("rita").post(f"{STUDY}/frequency{path}", data={"key": "x"}).status_code == 403
 
 
 def test_a_reader_can_read_the_question(bench: Guarded) -> None:
