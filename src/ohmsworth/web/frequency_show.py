@@ -23,6 +23,7 @@ from ohmsworth.web.frequency_page import (
     Frequency,
     KeptPart,
     PlanPart,
+    RowPart,
     StandardsPart,
     check_parts,
     contact_part,
@@ -91,7 +92,9 @@ def frequency_page(request: Request, study: int, shown: Shown) -> Frequency:
     tones, faults = _tones(request, study, state)
     rows = () if tones is None else rows_of(request, study, state)
     at = next((row.at for row in rows if row.at is not None), None)
-    curves = takes_document(curves_of(rows))
+    parts, curves = desk_of(request).once(
+        ("take parts", study, state.last, asked_of(request, study, state)), lambda: _told(rows, state)
+    )
     return Frequency(
         title=f"Study {study} over frequency",
         study=study_frame(study, state, "Over frequency"),
@@ -101,13 +104,19 @@ def frequency_page(request: Request, study: int, shown: Shown) -> Frequency:
         contact=None if tones is None else _contact(request, study, state, tones, shown),
         kept=shown.kept,
         record=None if tones is None else _record(request, study, shown),
-        rows=tuple(row_part(row, state.specimens) for row in reversed(rows)),
+        rows=parts,
         counted=f"{counted(len(rows), 'mating')} recorded{_withdrawn(state)}",
         at="" if at is None else show_value(at.frequency, "Hz"),
         pictures=_drawn(request, study, curves),
         standards=_standards(request, study, state, tones, shown),
         checks=() if tones is None else _checks(request, study),
     )
+
+
+def _told(rows: tuple[TakeRow, ...], state: StudyState) -> tuple[tuple[RowPart, ...], Document]:
+    """The table and the pictures, whose many intervals take a moment: once for each change."""
+    table = tuple(row_part(row, state.specimens) for row in reversed(rows))
+    return table, takes_document(curves_of(rows))
 
 
 def _tones(request: Request, study: int, state: StudyState) -> tuple[StudyTones | None, tuple[str, ...]]:
