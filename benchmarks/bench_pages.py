@@ -17,19 +17,22 @@ from bench_bench import EACH, READINGS, entry, fill
 from starlette.testclient import TestClient
 
 from ohmsworth import wiring
+from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.web.app import Serving, create_app
 from ohmsworth.work.records import Face, NewLine, Records
-from ohmsworth.work.study_log import TAKEN
+from ohmsworth.work.study_log import TAKE, TAKEN
 
 #: A drawing in the page, which is a picture and not counted.
 PICTURE = re.compile(rb"<svg.*?</svg>", re.DOTALL)
-ROUNDS, LARGE = 7, 2_000
+ROUNDS, LARGE, TAKES = 7, 2_000, 60
 MOST_MS, MOST_KB = 150.0, 200.0
-#: {large} is a study with 2,000 readings, {specimen} a specimen that was read in many studies.
+#: {large} is a study with 2,000 readings, {specimen} a specimen that was read in many studies, {tones} a study with takes of 60
+#: contacts over frequency.
 PAGES = (
     "/", "/studies", "/studies?first=450", "/studies?search=tarnished", "/studies/new", "/specimens", "/meters", "/circuits",
     "/shop", "/search?q=tarnished", "/who", "/studies/1/bench", "/studies/1/bench/now", "/studies/1/bench/ahead",
-    "/studies/1/bench/live", "/studies/1/readings", "/studies/1/question", "/studies/{large}/bench",
+    "/studies/1/bench/live", "/studies/1/readings", "/studies/1/question", "/studies/1/frequency", "/studies/{tones}/frequency",
+    "/studies/{large}/bench",
     "/studies/{large}/bench/now", "/studies/{large}/bench/live", "/studies/{large}/readings",
     "/studies/{large}/readings?first=1900", "/studies/{large}/readings/100", "/studies/{large}/report",
     "/studies/{large}/answer", "/specimens/{specimen}", "/api/studies", "/api/studies/{large}/log?after=1990",
@@ -61,6 +64,43 @@ def add_large(records: Records) -> tuple[int, int]:
     return large, specimen
 
 
+def add_tones(records: Records) -> int:
+    """A study with takes of 60 contacts over 11 tones."""
+    from bench_bench import FORM
+
+    from ohmsworth.resistance.impedance.curve import Curve
+    from ohmsworth.work.make_study import make_study
+    from ohmsworth.work.study_desk import Desk
+    from ohmsworth.work.study_tones import plan_tones
+    from ohmsworth.work.take_log import TakeFile, take_fields
+    from ohmsworth.work.take_state import TakeState
+    from ohmsworth.work.take_told import digest_of, told_of
+    from ohmsworth.work.tone_form import ToneForm
+
+    shop, rng = wiring.shop(records), np.random.default_rng(9)
+    desk = Desk(shop)
+    study = make_study(shop, FORM, "somebody", "tones")
+    text = shop.tones_text(ToneForm(), "")
+    frequency = plan_tones(shop, desk, study, desk.state(study), text, "somebody", "plan").plan.frequencies
+    noise = np.broadcast_to(1e-12 * np.eye(2), (len(frequency), 2, 2))
+    lines = []
+    for number in range(TAKES):
+        value = 9e-3 * rng.lognormal(0, 0.1) + 2j * np.pi * frequency * 40e-9
+        curve = Curve(frequency, value, noise, np.full(len(frequency), 20.0), {"shunt": 0.003 * value})
+        told = told_of(curve, TakeState(True, 0.01, 2e-4, (), "at rest"))
+        files = {"straight": (TakeFile("straight.wav", f"{number:064x}"),)}
+        fields = take_fields(files, digest_of(files), "0" * 64, told)
+        about = Entry(
+            f"lead {number}",
+            "new",
+            mating="1",
+            resistance=Typed(f"{1e3 * value[0].real:.4f}", "mΩ", "resistance"),
+        )
+        lines.append(NewLine(f"t{number}", TAKE, fields, entry=about))
+    records.add(study, "somebody", lines)
+    return study
+
+
 def measure(client: TestClient, path: str) -> tuple[int, float, float, float, float]:
     """Status; milliseconds of processor, the first time and after; milliseconds on the clock; kilobytes."""
     took, passed, size, status = [], [], 0, 0
@@ -80,6 +120,7 @@ def main() -> None:
         fill(path)
         with wiring.open_records(str(path)) as records:
             large, specimen = add_large(records)
+            tones = add_tones(records)
             serving = Serving(frozenset({"testserver"}), wiring.typeface_folder(), drawing=wiring.drawing())
             client = TestClient(create_app(wiring.shop(records), serving))
             for warm in ("/studies/2/answer", "/studies/2/bench/live"):
@@ -87,7 +128,7 @@ def main() -> None:
             peer = measure(client, "/health")[2]
             slow = []
             for page in PAGES:
-                asked = page.format(large=large, specimen=specimen)
+                asked = page.format(large=large, specimen=specimen, tones=tones)
                 status, first, after, clock, size = measure(client, asked)
                 note = "" if after < MOST_MS and size < MOST_KB else "  <-- too much"
                 slow += [asked] if note else []

@@ -18,6 +18,7 @@ from ohmsworth.web.app import Serving, create_app
 from ohmsworth.web.serve.start import make_door
 from ohmsworth.web.serve.terms import Terms
 from ohmsworth.work.accounts import Accounts
+from ohmsworth.work.drawing import NO_DRAWING, Drawing
 from ohmsworth.work.shop import Shop
 
 HOST = "bench.shop.lan"
@@ -82,7 +83,9 @@ class Guarded:
 
 
 @contextmanager
-def guarded(folder: Path, *, accounts: bool = True, secure: bool = True) -> Iterator[Guarded]:
+def guarded(
+    folder: Path, *, accounts: bool = True, secure: bool = True, drawing: Drawing = NO_DRAWING
+) -> Iterator[Guarded]:
     """A bench on which "olga" is of the office, "ben" at the bench and "rita" a reader."""
     clock, hasher, keys = Clock(), CountingHasher(), count()
     terms = Terms(
@@ -94,5 +97,5 @@ def guarded(folder: Path, *, accounts: bool = True, secure: bool = True) -> Iter
         for name, role in (("olga", "office"), ("ben", "bench"), ("rita", "reader")):
             door.people.add(name, PASSWORD, PASSWORD, role, "the test")
         hasher.calls.clear()
-        serving = Serving(frozenset({HOST}), wiring.typeface_folder(), door=replace(door))
+        serving = Serving(frozenset({HOST}), wiring.typeface_folder(), door=replace(door), drawing=drawing)
         yield Guarded(create_app(shop, serving), clock, hasher, store.accounts, shop)

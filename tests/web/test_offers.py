@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from html.parser import HTMLParser
+from pathlib import Path
 from urllib.parse import urljoin, urlsplit
 
 import pytest
 from starlette.testclient import TestClient
 from tests.web.doors import Guarded, guarded
+from tests.web.tone_bench import SHORT
 
+from ohmsworth import wiring
 from ohmsworth.web.door.offers import Offers
 from ohmsworth.web.door.roles import Needed, may, needed
 from ohmsworth.work.accounts import Role
@@ -122,6 +125,22 @@ def test_a_reader_sees_readings_and_what_is_next_but_no_form(bench: Guarded) -> 
         assert kept_back in typing
         assert kept_back not in reader
     assert "it takes the role bench or office. rita has the role reader." in reader
+
+
+def test_a_reader_sees_what_is_played_and_no_form_over_frequency(tmp_path: Path) -> None:
+    with guarded(tmp_path, drawing=wiring.drawing()) as bench:
+        ben, rita = bench.signed_in("ben"), bench.signed_in("rita")
+        assert ben.post("/studies/new", data=QUESTION).headers["location"] == f"{STUDY}/bench"
+        assert ben.post(f"{STUDY}/frequency", data=SHORT).status_code == 303
+        reader, sending = rita.get(f"{STUDY}/frequency").text, ben.get(f"{STUDY}/frequency").text
+        for path in ("", "/takes", "/standards", "/record/begin", "/record/play"):
+            assert rita.post(f"{STUDY}/frequency{path}", data={"key": "x"}).status_code == 403
+    for shown in ("4 tones from", "/frequency/wiring.pdf", "<h2>Takes</h2>"):
+        assert shown in reader
+        assert shown in sending
+    for kept_back in ("/frequency/takes", "/frequency/standards", "Look for an interface", 'name="toml"'):
+        assert kept_back in sending
+        assert kept_back not in reader
 
 
 def test_a_reader_can_read_the_question(bench: Guarded) -> None:

@@ -108,7 +108,7 @@ def play(folder: Path | None, options: Options) -> None:
     try:
         for take in takes:
             bench = replace(bench, loaded=wiring.load_tones(bench.folder))  # with the takes made meanwhile
-            print_text("\n" + "\n".join(take_words(bench, take)))
+            print_text("\n" + "\n".join(take_words(bench.loaded, bench.channels, take)))
             _one(ports, bench, take, options.replace)
             made.append(take.file)
     except _Stopped:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
@@ -26,6 +28,9 @@ from ohmsworth.work.keeping import NO_KEEPING, Keeping
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 
+if TYPE_CHECKING:
+    from ohmsworth.work.record_take import RecordingPorts
+
 
 @dataclass(frozen=True, slots=True)
 class Serving:
@@ -47,6 +52,8 @@ class Serving:
         What takes records out and in.
     door
         Who is let in; None for everybody who can reach it.
+    recording
+        Gives what plays and records takes over frequency; None for a bench without.
     lazily
         Load most pages when they are first asked for.
     """
@@ -58,6 +65,7 @@ class Serving:
     secret: str = ""
     keeping: Keeping = field(default=NO_KEEPING)
     door: Door | None = None
+    recording: Callable[[], RecordingPorts] | None = None
     lazily: bool = False
 
 
@@ -81,6 +89,7 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     #: Called in turn when the serving has ended and before the records are closed: a source is switched off here.
     app.state.at_end = []
     put_instruments(app, serving.instruments, shop.records)
+    app.state.recording, app.state.recorder = serving.recording, None
     app.state.keeping, app.state.aside = serving.keeping, Aside()
     app.state.at_end.append(app.state.aside.close)
     app.mount("/static/type", StaticFiles(directory=serving.typeface))

@@ -12,9 +12,10 @@ from ohmsworth.readings.entry import Entry
 from ohmsworth.report.judgement import Judgement
 from ohmsworth.report.step_words import TURN as TURN_ROUND
 from ohmsworth.units import show
-from ohmsworth.web.bench_form import OTHER, BenchForm, last_entry, reads_ohms, units_beside
+from ohmsworth.web.bench_form import BenchForm, last_entry, reads_ohms, units_beside
 from ohmsworth.web.bench_meters_part import MetersPart, RunPart
-from ohmsworth.web.filters import counted, fault_words, sentence
+from ohmsworth.web.filters import counted, fault_words
+from ohmsworth.web.label_fields import further_fields, known_names, label_fields
 from ohmsworth.web.pages import Fragment
 from ohmsworth.web.source_part import SourcePart
 from ohmsworth.web.study_frame import StudyPage
@@ -244,9 +245,9 @@ def make_now(
         key=key,
         form=form,
         labels_asked=form.free,
-        label_fields=_labels(form, columns),
-        further_fields=_further(form, columns),
-        known=_known(state),
+        label_fields=label_fields(form, columns),
+        further_fields=further_fields(form, columns),
+        known=known_names(state),
         figures=figures,
         temperature_units=units_beside("temperature", form.temperature_unit),
         questions=judgement.doubts if judgement is not None and open_question else (),
@@ -298,31 +299,6 @@ def _which_way(state: StudyState, form: BenchForm) -> str:
 def _sheet_done(state: StudyState) -> bool:
     done = {*state.answered, *state.skipped}
     return bool(state.sheet) and all(row.step in done for row in state.sheet)
-
-
-def _labels(form: BenchForm, columns: Columns) -> tuple[tuple[str, str, str], ...]:
-    """Name, label and text of the fields that the sheet fills in; not what other columns make up."""
-    plain = [("contact", "Contact", form.contact), ("mating", "Mating", form.mating)]
-    if columns.condition or form.condition:
-        plain.insert(0, ("condition", "Condition", form.condition))
-    if not columns.paired:
-        plain.insert(0, ("specimen", "Specimen", form.specimen))
-    return tuple(plain)
-
-
-def _further(form: BenchForm, columns: Columns) -> tuple[tuple[str, str, str], ...]:
-    """The same of the further columns, which the sheet does not fill in."""
-    return tuple((f"{OTHER}{name}", sentence(name), form.others.get(name, "")) for name in columns.further)
-
-
-def _known(state: StudyState) -> dict[str, tuple[str, ...]]:
-    """Names that the study has, to choose from."""
-    rows = [(row.specimen, row.condition) for row in state.sheet]
-    rows += [(one.entry.specimen, one.entry.condition) for one in state.counted]
-    return {
-        "specimen": tuple(dict.fromkeys(name for name, _ in rows)),
-        "condition": tuple(dict.fromkeys(name for _, name in rows)),
-    }
 
 
 def _figures(

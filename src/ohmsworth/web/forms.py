@@ -68,7 +68,7 @@ async def _read(request: Request, most_files: int) -> Sent:
                     files[name] = SentFile(value.filename, value.content_type or "", content)
                     sent.append(files[name])
             else:
-                _refuse_long(name, value)
+                refuse_long(name, value)
                 every.setdefault(name, []).append(value)
     found = Sent(
         {name: values[0] for name, values in every.items()},
@@ -80,7 +80,7 @@ async def _read(request: Request, most_files: int) -> Sent:
     return found
 
 
-def _refuse_long(name: str, value: str) -> None:
+def refuse_long(name: str, value: str) -> None:
     """Refuse what is too long, rather than keep a part of it."""
     if len(value) > LONGEST:
         mend = "Nothing was changed. Send the whole as a file, or shorten it."

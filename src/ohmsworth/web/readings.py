@@ -113,7 +113,7 @@ def one_reading(request: Request, study: int, number: int) -> Response:
             title=f"Reading {reading.nth} of study {study}",
             study=study_frame(study, state, "Readings"),
             reading=reading,
-            history=_history(reading),
+            history=history_of(reading),
             offered=OFFERED[reading.state],
             units=_units(reading.entry),
             key=shop_of(request).new_key(),
@@ -129,7 +129,8 @@ def _units(entry: Entry) -> dict[str, tuple[str, ...]]:
     return {name: units_beside(name, one.unit) if one else UNITS[name] for name, one in typed.items()}
 
 
-def _history(reading: TakenReading) -> tuple[Change, ...]:
+def history_of(reading: TakenReading) -> tuple[Change, ...]:
+    """The lines about a reading that changed it or its standing, in their order."""
     said = reading.first
     found = []
     for line in reading.changes:

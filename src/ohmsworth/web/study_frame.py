@@ -16,6 +16,7 @@ TURNS = (
     ("Bench", "bench"),
     ("Answer", "answer"),
     ("Readings", "readings"),
+    ("Over frequency", "frequency"),
     ("Specimens", "specimens"),
     ("Report", "report"),
     ("Question", "question"),

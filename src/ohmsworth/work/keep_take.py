@@ -56,13 +56,17 @@ class NewTake:
 
 @dataclass(frozen=True, slots=True)
 class KeptTake:
-    """What became of takes: the line that keeps them, R in ohm at the tone of `frequency` hertz in a sentence, and doubts."""
+    """What became of takes: the line that keeps them, R in ohm at the tone of `frequency` hertz in a sentence, and doubts.
+
+    `verdict` is that against the limit, "" where there is none.
+    """
 
     number: int
     sentence: str
     doubts: tuple[Doubt, ...]
     frequency: float
     resistance: Estimated
+    verdict: str = ""
 
 
 def keep_take(
@@ -184,11 +188,11 @@ def _kept(question: Study, take: RecordedTake) -> KeptTake:
         f"{told_at(value, frequency, question.coverage)}; after ± stands half the width of the "
         f"{show_percent(question.coverage)} interval"
     )
-    limit = limit_for(question, entry)
+    limit, held = limit_for(question, entry), ""
     if limit is not None and question.limit is not None:
         chance = float(probability_within(value.value, value.uncertainty, value.freedom, limit))
         judged = LimitAnswer(limit, question.limit.source, chance, verdict(chance, question.coverage))
-        words = f"{words}. It is {limit_words(judged)}"
+        words, held = f"{words}. It is {limit_words(judged)}", judged.verdict
     alone = LoadedImpedances(gathered(table_of_entries([entry]), [curve]), (said,))
     doubts = take_doubts(alone, Home("records", take_of={FIRST_LINE: nth}, row_word="take"))
-    return KeptTake(take.reading.number, f"{words}.", tuple(doubts), frequency, value)
+    return KeptTake(take.reading.number, f"{words}.", tuple(doubts), frequency, value, held)

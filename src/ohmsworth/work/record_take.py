@@ -197,17 +197,17 @@ def named_take(loaded: LoadedTones, name: str, replace: bool, series: Series = "
     return take
 
 
-def take_words(bench: Bench, take: RecordingAnswer) -> tuple[str, ...]:
+def take_words(loaded: LoadedTones, channels: Channels, take: RecordingAnswer) -> tuple[str, ...]:
     """Which take it is, and what to connect for it."""
     series = place_of(take.file)[0]
-    takes = all_takes(bench.loaded, series)
+    takes = all_takes(loaded, series)
     number = takes.index(take)
-    first, second = bench.channels.inputs
+    first, second = channels.inputs
     wired = f"{take.first_input} on input {first}, {take.second_input} on input {second}"
     count = f"Take {number + 1} of {len(takes)} ({take.file}):"
     if number == 0:
         begin = f"{count} connect as the card draws it: {wired}."
-        return (begin, *_first_words(bench, series))
+        return (begin, *_first_words(loaded, series))
     calm = f"Touch nothing else: neither the gains, nor the {'contact' if series == 'contact' else 'rest'}."
     if take.turned and not takes[number - 1].turned:
         turn = "exchange + and − of the contact's sense leads at its input, and have the plugs as in the first take"
@@ -215,11 +215,10 @@ def take_words(bench: Bench, take: RecordingAnswer) -> tuple[str, ...]:
     return (f"{count} exchange the two plugs at the inputs: {wired}.", calm)
 
 
-def _first_words(bench: Bench, series: Series) -> tuple[str, ...]:
+def _first_words(loaded: LoadedTones, series: Series) -> tuple[str, ...]:
     """What the first take of a series asks for beside the card."""
-    loaded = bench.loaded
     words = [how_placed(series, _load(loaded))]
-    caution = caution_of(series, loaded.wishes, bench.plan)
+    caution = caution_of(series, loaded.wishes, plan_of(loaded))
     if caution:
         words += [f"! {caution}", _GAINS_BACK]
     needs = SERIES_NEEDS.get(series)

@@ -286,7 +286,7 @@ def test_a_recording_is_replaced_only_when_told_and_only_by_a_whole_one(
 
 def test_takes_follow_the_card(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     here, _ = bench(monkeypatch, tmp_path, TURNED)
-    words = [" ".join(take_words(here, take)) for take in all_takes(TURNED)]
+    words = [" ".join(take_words(here.loaded, here.channels, take)) for take in all_takes(TURNED)]
     assert [one.partition(":")[0] for one in words] == [
         "Take 1 of 4 (straight.wav)",
         "Take 2 of 4 (swapped.wav)",
@@ -300,7 +300,10 @@ def test_takes_follow_the_card(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
     assert "exchange the two plugs" in words[3]
     assert all("neither the gains" in one for one in words[1:])
     rack = replace(here, channels=Channels((3, 4)))
-    assert "contact on input 3, shunt on input 4" in take_words(rack, all_takes(TURNED)[1])[0]
+    assert (
+        "contact on input 3, shunt on input 4"
+        in take_words(rack.loaded, rack.channels, all_takes(TURNED)[1])[0]
+    )
 
 
 def test_every_series_says_what_to_put_in_the_contacts_place(

@@ -150,6 +150,7 @@ def _application(terms: Terms, store: Store, own: Notice, ports: InstrumentPorts
         secret=own.secret,
         keeping=wiring.keeping(records, in_words(records), copies_beside(records)),
         door=make_door(shop, store.accounts, wiring.password_hasher(), terms),
+        recording=wiring.recording_ports,
         lazily=True,
     )
     return create_app(shop, serving)

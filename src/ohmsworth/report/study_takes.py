@@ -1,0 +1,79 @@
+"""The pictures of a study's takes over frequency, one curve a take, before anything is averaged."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ohmsworth.report.document import Axis, Block, Document, Line, LineFigure, Section
+from ohmsworth.report.words import count
+from ohmsworth.units import show, show_interval
+
+#: A picture is of no use with more curves: the last ones are drawn.
+MOST_CURVES = 8
+#: Bands of more curves than this hide one another.
+_MOST_BANDS = 3
+
+Pairs = tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TakeCurve:
+    """R and X of one take over frequency (hertz, ohm), each with its 95 % interval at every tone."""
+
+    label: str
+    frequency: tuple[float, ...]
+    resistance: tuple[float, ...]
+    resistance_ends: Pairs
+    reactance: tuple[float, ...]
+    reactance_ends: Pairs
+
+
+def takes_document(curves: Sequence[TakeCurve]) -> Document:
+    """The pictures of R and X; nothing is drawn where no curve has two tones."""
+    shown = [one for one in curves if len(one.frequency) > 1][-MOST_CURVES:]
+    blocks: tuple[Block, ...] = (_resistance(shown), _reactance(shown)) if shown else ()
+    return Document("Takes over frequency", "", "en", "", (Section("What the takes told", blocks),))
+
+
+def _resistance(curves: Sequence[TakeCurve]) -> LineFigure:
+    every = [value for one in curves for value in one.resistance]
+    return LineFigure(
+        "takes-resistance",
+        f"Resistance R of {count(len(curves), 'take')} over frequency: {_span(every)}.",
+        "Resistance R over frequency, a curve for each take that counts.",
+        Axis("frequency", "Hz", logarithmic=True),
+        Axis("resistance R", "Ω"),
+        tuple(_line(one, one.resistance, one.resistance_ends, len(curves)) for one in curves),
+        band_words=_band(curves),
+    )
+
+
+def _reactance(curves: Sequence[TakeCurve]) -> LineFigure:
+    every = [value for one in curves for value in one.reactance]
+    return LineFigure(
+        "takes-reactance",
+        f"Reactance X of {count(len(curves), 'take')} over frequency: {_span(every)}.",
+        "Reactance X over frequency: above zero an inductance, below a capacitance.",
+        Axis("frequency", "Hz", logarithmic=True),
+        Axis("reactance X", "Ω"),
+        tuple(_line(one, one.reactance, one.reactance_ends, len(curves)) for one in curves),
+        band_words=_band(curves),
+    )
+
+
+def _span(values: Sequence[float]) -> str:
+    low, high = min(values), max(values)
+    return show(low, "Ω") if low == high else show_interval(low, high, "Ω")
+
+
+def _line(curve: TakeCurve, up: tuple[float, ...], ends: Pairs, many: int) -> Line:
+    if many > _MOST_BANDS:
+        return Line(curve.label, curve.frequency, up)
+    return Line(
+        curve.label, curve.frequency, up, tuple(low for low, _ in ends), tuple(high for _, high in ends)
+    )
+
+
+def _band(curves: Sequence[TakeCurve]) -> str:
+    return "95 % interval of each tone" if len(curves) <= _MOST_BANDS else ""

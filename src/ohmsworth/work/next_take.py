@@ -1,0 +1,48 @@
+"""Which contact is recorded next over frequency: the first mating of the sheet that has no takes yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ohmsworth.report.sheet import SheetRow
+from ohmsworth.work.study_log import StudyState
+
+
+@dataclass(frozen=True, slots=True)
+class NextTake:
+    """A mating of the sheet to be recorded: its first row, which mating of how many it is, and how many are left."""
+
+    row: SheetRow
+    nth: int
+    of: int
+    left: int
+
+
+def next_take(state: StudyState) -> NextTake | None:
+    """The first mating of the sheet without takes; None where there is no sheet, or every mating of it has been recorded.
+
+    The check standard's rows are left out: direct current and tones are checked each by its own way.
+    """
+    rows = _matings(state)
+    taken = {
+        (one.reading.entry.specimen, one.reading.entry.condition, one.reading.entry.mating)
+        for one in state.counted_takes
+        if one.reading.number > state.sheet_line
+    }
+    left = [row for row in rows if _cell(row) not in taken and row.step not in state.skipped]
+    if not left:
+        return None
+    return NextTake(left[0], rows.index(left[0]) + 1, len(rows), len(left))
+
+
+def _matings(state: StudyState) -> list[SheetRow]:
+    """The first row of every mating of the sheet, in its order."""
+    found: dict[tuple[str, str, str], SheetRow] = {}
+    for row in state.sheet:
+        if not row.note:
+            found.setdefault(_cell(row), row)
+    return list(found.values())
+
+
+def _cell(row: SheetRow) -> tuple[str, str, str]:
+    return row.specimen, row.condition, str(row.mating) if row.mating else ""
