@@ -110,6 +110,8 @@ def test_the_sheet_leads_and_takes_are_kept_with_what_they_told(planned: Bench) 
     for kind in ("svg", "png", "csv"):
         assert planned.client.get(f"{PLACE}/pictures/takes-resistance.{kind}").status_code == 200
     assert planned.client.get(f"{PLACE}/pictures/takes-nothing.svg").status_code == 404
+    for page in ("readings", "bench/live"):
+        assert PLACE in planned.client.get(PLACE.replace("frequency", page)).text
 
 
 def test_sending_the_same_form_twice_keeps_it_once(planned: Bench) -> None:

@@ -31,17 +31,21 @@ class TakeCurve:
 
 def takes_document(curves: Sequence[TakeCurve]) -> Document:
     """The pictures of R and X; nothing is drawn where no curve has two tones."""
-    shown = [one for one in curves if len(one.frequency) > 1][-MOST_CURVES:]
-    blocks: tuple[Block, ...] = (_resistance(shown), _reactance(shown)) if shown else ()
+    whole = [one for one in curves if len(one.frequency) > 1]
+    shown = whole[-MOST_CURVES:]
+    which = "a curve for each take that counts"
+    if len(shown) < len(whole):
+        which = f"the last {len(shown)} of {len(whole)} takes that count; the answer has the curve of each condition"
+    blocks: tuple[Block, ...] = (_resistance(shown, which), _reactance(shown)) if shown else ()
     return Document("Takes over frequency", "", "en", "", (Section("What the takes told", blocks),))
 
 
-def _resistance(curves: Sequence[TakeCurve]) -> LineFigure:
+def _resistance(curves: Sequence[TakeCurve], which: str) -> LineFigure:
     every = [value for one in curves for value in one.resistance]
     return LineFigure(
         "takes-resistance",
         f"Resistance R of {count(len(curves), 'take')} over frequency: {_span(every)}.",
-        "Resistance R over frequency, a curve for each take that counts.",
+        f"Resistance R over frequency, {which}.",
         Axis("frequency", "Hz", logarithmic=True),
         Axis("resistance R", "Ω"),
         tuple(_line(one, one.resistance, one.resistance_ends, len(curves)) for one in curves),

@@ -31,7 +31,7 @@ EACH = 200
 
 @dataclass(frozen=True, kw_only=True)
 class Readings(StudyPage):
-    """Every reading as it stands, the last first."""
+    """Every reading as it stands, the last first; `takes` counts those over frequency, which have a page of their own."""
 
     template: ClassVar[str] = "readings.html.j2"
 
@@ -39,6 +39,7 @@ class Readings(StudyPage):
     cards: Mapping[str, int]
     count: int
     withdrawn: int
+    takes: int
     first: int
     each: int
     files: tuple[KeptFile, ...]
@@ -86,6 +87,7 @@ def readings(request: Request, study: int, first: int = 0) -> Response:
             cards=state.specimens,
             count=len(latest),
             withdrawn=len(latest) - len(state.counted),
+            takes=len(state.takes),
             first=first,
             each=EACH,
             files=state.files,
