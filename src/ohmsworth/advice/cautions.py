@@ -32,3 +32,12 @@ TONES_OUTPUT = (
     "maker of the output asks for. No power amplifier."
 )
 TONES_HOT = "The series resistor gets hot: keep it off skin, paper and the shunt, and let it cool before you change it."
+#: Before a cable is measured, and where somebody asks for its insulation.
+CABLE_APART = (
+    "The cable is disconnected at every end and carries no voltage; discharge long ones. Cables of mains and distribution wiring "
+    "are for licensed electricians under local codes, with lock-out."
+)
+CABLE_VOLTAGE = (
+    "Insulation and high-voltage tests belong to trained people with equipment made for them: their results can be noted beside "
+    "the sheet, and this program never asks for such a voltage."
+)
