@@ -1,13 +1,23 @@
-"""The pictures of a cable: every wire beside its fellows."""
+"""The pictures of a cable: its wires from end to end with the places of faults, and every wire beside its fellows."""
 
 from __future__ import annotations
 
+from ohmsworth.inference.conformity import WITHIN
 from ohmsworth.report.cable_answer import CableAnswer, FellowAnswer
-from ohmsworth.report.document import Axis, IntervalFigure, IntervalMark
+from ohmsworth.report.document import (
+    Axis,
+    CableFigure,
+    CablePlaceMark,
+    CableWireMark,
+    IntervalFigure,
+    IntervalMark,
+)
 from ohmsworth.report.words import count, listed, natural
 
 #: Wires that are drawn; beyond, those farthest from the mean of their fellows.
 _MOST = 40
+#: Wires in the drawing of the cable; beyond, those at fault and then the first.
+_MOST_DRAWN = 24
 
 
 def fellows_figure(answer: CableAnswer) -> IntervalFigure | None:
@@ -48,3 +58,59 @@ def fellows_figure(answer: CableAnswer) -> IntervalFigure | None:
 def _called(group: FellowAnswer, answer: CableAnswer) -> str:
     kinds = {wire.name: wire.kind for wire in answer.wires}
     return kinds[group.wires[0]]
+
+
+def cable_figure(answer: CableAnswer) -> CableFigure:
+    """The cable as it should be, what is wrong marked on it."""
+    flags = _flags(answer)
+    order = {
+        f"{end.name}:{contact}": (k, number)
+        for k, end in enumerate(answer.ends)
+        for number, contact in enumerate(end.contacts)
+    }
+    ranked = sorted(answer.wires, key=lambda wire: wire.name not in flags)[:_MOST_DRAWN]
+    shown = sorted(ranked, key=lambda wire: order[wire.start])
+    stops = sorted({wire.stop for wire in shown}, key=order.__getitem__)
+    first = answer.ends[0].name
+    places = []
+    for place in answer.places:
+        ends = place.metres, place.low, place.high
+        if place.near != first:  # drawn from the first end
+            ends = answer.length - place.metres, answer.length - place.high, answer.length - place.low
+        if not place.beyond:
+            places.append(CablePlaceMark(listed(list(place.wires)), *ends))
+    left = len(answer.wires) - len(shown)
+    more = f" {count(left, 'more wire')} in the table." if left else ""
+    marked = " What is wrong is drawn heavier and named; a gap is no path." if flags else ""
+    told = "; ".join(f"{name}: {flag}" for name, flag in flags.items())
+    alt = (
+        f"{count(len(shown), 'wire')} from contact to contact. {told}"
+        if told
+        else f"{count(len(shown), 'wire')} from contact to contact."
+    )
+    return CableFigure(
+        "cable-wiring",
+        " ".join([alt, *(place.words for place in answer.places)]),
+        f"The cable as it should be wired.{marked}{more}",
+        tuple(
+            CableWireMark(w.name, w.start, w.stop, flags.get(w.name, ""), w.verdict == "no path")
+            for w in shown
+        ),
+        tuple(stops),
+        answer.length,
+        tuple(places),
+    )
+
+
+def _flags(answer: CableAnswer) -> dict[str, str]:
+    """What is wrong with each wire, in a word or two; the wiring comes first."""
+    flags: dict[str, str] = {}
+    for fault in answer.faults:
+        for name in fault.wires:
+            flags.setdefault(name, fault.kind)
+    for wire in answer.wires:
+        if wire.verdict not in (None, WITHIN):
+            flags.setdefault(wire.name, wire.verdict)
+    for one in answer.stands_out:
+        flags.setdefault(one.wire, "stands out")
+    return flags

@@ -8,7 +8,7 @@ from dataclasses import replace
 from ohmsworth.inference.conformity import OPEN, OVER, WITHIN
 from ohmsworth.report.answer import ActionAnswer
 from ohmsworth.report.cable_answer import LOOK, NOT_YET, RIGHT, WRONG, CableAnswer, CableWireAnswer
-from ohmsworth.report.cable_figures import fellows_figure
+from ohmsworth.report.cable_figures import cable_figure, fellows_figure
 from ohmsworth.report.cable_words import places_in_short
 from ohmsworth.report.document import Block, Bullets, Document, Headline, Paragraph, Section, Table, Tone
 from ohmsworth.report.tables import sources_table, table
@@ -55,8 +55,9 @@ def cable_summary(answer: CableAnswer) -> Document:
 def _first_page(answer: CableAnswer, drawn: bool = True) -> tuple[Block, ...]:
     tone: Tone = _TONES[answer.verdict] if answer.verdict else "plain"
     blocks: list[Block] = [Headline(answer.sentence, tone, answer.verdict or ""), Bullets(answer.findings)]
-    figure = fellows_figure(answer) if drawn else None
-    blocks += [] if figure is None else [figure]
+    fellows = fellows_figure(answer)
+    if drawn:
+        blocks += [cable_figure(answer), *([] if fellows is None else [fellows])]
     steps = tuple(f"{a.words} {a.why}" for a in answer.actions)
     blocks += [Paragraph("What to do:"), Bullets(steps, numbered=True)]
     cautions = _cautions(answer.actions)

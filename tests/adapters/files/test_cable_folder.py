@@ -11,6 +11,7 @@ from ohmsworth.adapters.files.cable_folder import load_cable
 from ohmsworth.adapters.files.cable_places import contacts_from_text, group_from_text, places_from_text
 from ohmsworth.cables.build import Place
 from ohmsworth.errors import InputRefused, QuantityFault
+from ohmsworth.report.cable_words import places_in_short
 
 CABLE = """\
 name = "line"
@@ -112,6 +113,16 @@ def test_contacts_that_cannot_be(text: str) -> None:
 @pytest.mark.parametrize("text", ["A:1 A:3", "A:1, 3", "A:1;A:3", "A:1+3", "A: 1 3", "A:1 A:1 A:3"])
 def test_contacts_joined_by_hand(text: str) -> None:
     assert group_from_text(text, ENDS) == (Place("A", "1"), Place("A", "3"))
+
+
+def test_contacts_as_the_sheet_tells_them_can_be_typed_back() -> None:
+    places = [
+        Place(end, name) for end in ("A", "B") for name in (*contacts_from_text("1-3.1-3"), "7.2", "shell")
+    ]
+    ends = {end: tuple(place.contact for place in places if place.end == end) for end in ("A", "B")}
+    told = places_in_short(map(str, places))
+    assert told == "A:1.1–3, 2.1–3, 3.1–3, 7.2, shell; B:1.1–3, 2.1–3, 3.1–3, 7.2, shell"
+    assert group_from_text(told, ends) == tuple(places)
 
 
 @pytest.mark.parametrize("text", ["1", "C:1", "A:4", "A", ""])
