@@ -26,9 +26,10 @@ def cable_report(answer: CableAnswer) -> Document:
     if answer.verdict is None:
         sections.append(Section("The test sheet", _sheet(answer), own_page=True))
     else:
-        sections.append(
-            Section("Every wire", (_wires(answer.wires, answer, len(answer.wires)),), own_page=True)
-        )
+        fellows = fellows_figure(answer)
+        drawn = () if fellows is None else (fellows,)
+        wires = _wires(answer.wires, answer, len(answer.wires))
+        sections.append(Section("Every wire", (*drawn, wires), own_page=True))
     if answer.places:
         sections.append(Section("Where the fault lies", _places(answer)))
     sections += [
@@ -55,9 +56,8 @@ def cable_summary(answer: CableAnswer) -> Document:
 def _first_page(answer: CableAnswer, drawn: bool = True) -> tuple[Block, ...]:
     tone: Tone = _TONES[answer.verdict] if answer.verdict else "plain"
     blocks: list[Block] = [Headline(answer.sentence, tone, answer.verdict or ""), Bullets(answer.findings)]
-    fellows = fellows_figure(answer)
     if drawn:
-        blocks += [cable_figure(answer), *([] if fellows is None else [fellows])]
+        blocks.append(cable_figure(answer))
     steps = tuple(f"{a.words} {a.why}" for a in answer.actions)
     blocks += [Paragraph("What to do:"), Bullets(steps, numbered=True)]
     cautions = _cautions(answer.actions)
