@@ -8,7 +8,16 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
-from ohmsworth.report import answer, fitness, lot_answer, meaning, plan_answer, takes_answer, tones_answer
+from ohmsworth.report import (
+    answer,
+    cable_answer,
+    fitness,
+    lot_answer,
+    meaning,
+    plan_answer,
+    takes_answer,
+    tones_answer,
+)
 
 FOLDER = Path("src/ohmsworth/report")
 SCHEMA = FOLDER / "answer.schema.json"
@@ -25,6 +34,7 @@ class Published:
 #: Name of the schema -> what it is made of; ``ohmsworth schema NAME`` prints it.
 PUBLISHED = {
     "answer": Published(answer.Answer, answer.FORMAT),
+    "cable": Published(cable_answer.CableAnswer, cable_answer.FORMAT),
     "fitness": Published(fitness.FitnessAnswer, fitness.FORMAT),
     "lot": Published(lot_answer.LotAnswer, lot_answer.FORMAT),
     "meaning": Published(meaning.MeaningAnswer, meaning.FORMAT),

@@ -61,6 +61,7 @@ if TYPE_CHECKING:
     from ohmsworth.readings.lot_request import LotRequest
     from ohmsworth.readings.plan_request import PlanRequest
     from ohmsworth.report.answer import Answer, as_json
+    from ohmsworth.report.cable_answer import CableAnswer
     from ohmsworth.report.fitness import FitnessAnswer
     from ohmsworth.report.lot_answer import LotAnswer
     from ohmsworth.report.meaning import MeaningAnswer
@@ -68,8 +69,9 @@ if TYPE_CHECKING:
     from ohmsworth.report.takes_answer import TakesAnswer
     from ohmsworth.resistance import reduce_readings
     from ohmsworth.units import parse_quantity, show
+    from ohmsworth.wiring.library import cable, load_takes, takes
     from ohmsworth.work.loaded_takes import LoadedTakes
-    from ohmsworth.work.ports import LoadedBench, LoadedNetwork, LoadedStudy
+    from ohmsworth.work.ports import LoadedBench, LoadedCable, LoadedNetwork, LoadedStudy
 
 #: Where each name is at home.
 _HOME: Mapping[str, str] = {
@@ -79,6 +81,7 @@ _HOME: Mapping[str, str] = {
     "ArgumentFault": "ohmsworth.errors",
     "Bench": "ohmsworth.readings",
     "Block": "ohmsworth.consequence.circuit",
+    "CableAnswer": "ohmsworth.report.cable_answer",
     "Capacitor": "ohmsworth.consequence.circuit",
     "CheckStandard": "ohmsworth.readings.check",
     "Circuit": "ohmsworth.consequence.circuit",
@@ -93,6 +96,7 @@ _HOME: Mapping[str, str] = {
     "Limit": "ohmsworth.readings",
     "Line": "ohmsworth.consequence.circuit",
     "LoadedBench": "ohmsworth.work.ports",
+    "LoadedCable": "ohmsworth.work.ports",
     "LoadedNetwork": "ohmsworth.work.ports",
     "LoadedStudy": "ohmsworth.work.ports",
     "LoadedTakes": "ohmsworth.work.loaded_takes",
@@ -117,11 +121,13 @@ _HOME: Mapping[str, str] = {
     "Volts": "ohmsworth.consequence.circuit",
     "as_json": "ohmsworth.report.answer",
     "at_frequency": "ohmsworth.consequence",
+    "cable": "ohmsworth.wiring.library",
     "cable_of": "ohmsworth.consequence.circuit",
     "conductor_from_text": "ohmsworth.materials",
     "effects": "ohmsworth.consequence",
     "equivalent_length": "ohmsworth.materials",
     "fit_model": "ohmsworth.inference.model",
+    "load_takes": "ohmsworth.wiring.library",
     "magnitude_bands": "ohmsworth.consequence.circuit",
     "make_use": "ohmsworth.consequence",
     "parse_quantity": "ohmsworth.units",
@@ -133,6 +139,7 @@ _HOME: Mapping[str, str] = {
     "show": "ohmsworth.units",
     "sign_flips": "ohmsworth.inference.permutation",
     "smallest_threshold": "ohmsworth.consequence",
+    "takes": "ohmsworth.wiring.library",
     "thresholds": "ohmsworth.consequence",
     "transfers": "ohmsworth.consequence.circuit",
     "two_groups": "ohmsworth.inference.permutation",
@@ -145,6 +152,7 @@ __all__ = [
     "ArgumentFault",
     "Bench",
     "Block",
+    "CableAnswer",
     "Capacitor",
     "CheckStandard",
     "Circuit",
@@ -159,6 +167,7 @@ __all__ = [
     "Limit",
     "Line",
     "LoadedBench",
+    "LoadedCable",
     "LoadedNetwork",
     "LoadedStudy",
     "LoadedTakes",
@@ -185,6 +194,7 @@ __all__ = [
     "answer",
     "as_json",
     "at_frequency",
+    "cable",
     "cable_of",
     "conductor_from_text",
     "effects",
@@ -400,42 +410,6 @@ def meaning(
     from ohmsworth.work.meaning import explain
 
     return explain(uses, resistances, spread)
-
-
-def load_takes(folder: str | PathLike[str]) -> LoadedTakes:
-    """Read the folder of a measurement over frequency (``tones.toml``, ``plan.json``), and open its recordings.
-
-    Raises
-    ------
-    InputRefused
-        With every fault of both files in `faults`; a recording that cannot be opened is refused by `takes`.
-    """
-    from pathlib import Path
-
-    from ohmsworth import wiring
-
-    return wiring.load_takes(Path(folder))
-
-
-def takes(folder: str | PathLike[str] | LoadedTakes, at: float | None = None) -> TakesAnswer:
-    """Find the impedance of a contact over frequency from recordings of an audio interface: ohm, hertz.
-
-    Parameters
-    ----------
-    folder
-        The folder's name, or what `load_takes` gave.
-    at
-        Hertz at which the budget of the uncertainty is told, at the nearest tone; None for 1 kHz.
-
-    Raises
-    ------
-    InputRefused
-        With the faults of everything that cannot be used.
-    """
-    from ohmsworth.work.answer_takes import answer_takes
-    from ohmsworth.work.loaded_takes import LoadedTakes
-
-    return answer_takes(folder if isinstance(folder, LoadedTakes) else load_takes(folder), at)
 
 
 def from_arrays(

@@ -99,6 +99,8 @@ def test_it_writes_what_it_says(demo: Demo) -> None:
         "lot.html",
         "takes",
         "takes.html",
+        "cable",
+        "cable.html",
         "ladder.svg",
     ):
         assert (demo.folder / name).exists()

@@ -47,11 +47,9 @@ def test_what_is_typed_is_what_is_found() -> None:
         "from_arrays",
         "load_network",
         "load_study",
-        "load_takes",
         "lot",
         "meaning",
         "plan",
-        "takes",
     }
     assert set(ow.__all__) == own | set(ow._HOME)
     assert list(ow.__all__) == sorted(ow.__all__)

@@ -47,3 +47,12 @@ TONES_OPEN = (
     "Nothing closes the row now. Leave the bridge where it is, touch no ends, and turn both gains well down before the level "
     "check: what the open ends see is far more than a contact does."
 )
+#: Before a cable is measured, and where somebody asks for its insulation.
+CABLE_APART = (
+    "The cable is disconnected at every end and carries no voltage; discharge long ones. Cables of mains and distribution wiring "
+    "are for licensed electricians under local codes, with lock-out."
+)
+CABLE_VOLTAGE = (
+    "Insulation and high-voltage tests belong to trained people with equipment made for them: their results can be noted beside "
+    "the sheet, and this program never asks for such a voltage."
+)

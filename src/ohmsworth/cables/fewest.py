@@ -64,18 +64,42 @@ def touching(asked: Sequence[Asked]) -> tuple[tuple[int, int], ...]:
     return tuple(sorted(_known(asked)[1]))
 
 
+def left_open(nets: int, asked: Sequence[Asked]) -> int:
+    """How many pairs of nets are neither ruled out nor found to touch."""
+    clear, found = _known(asked)
+    return nets * (nets - 1) // 2 - len(clear | found)
+
+
+def unexplained(asked: Sequence[Asked]) -> tuple[int, ...]:
+    """Numbers of the questions that found a path which no touch explains yet; of a group and a part of it, the part alone."""
+    found = _known(asked)[1]
+    pairs = {number: _pairs(one.question) for number, one in enumerate(asked) if one.path}
+    left = {number: own for number, own in pairs.items() if not own & found}
+    return tuple(number for number, own in left.items() if not any(other < own for other in left.values()))
+
+
+def contradicting(asked: Sequence[Asked]) -> tuple[int, ...]:
+    """Numbers of the questions that found a path although the others rule every pair of theirs out."""
+    clear = _known(asked)[0]
+    return tuple(number for number, one in enumerate(asked) if one.path and _pairs(one.question) <= clear)
+
+
+def _pairs(question: Question) -> set[tuple[int, int]]:
+    return {_pair(a, b) for a in question.one for b in question.other}
+
+
 def _known(asked: Sequence[Asked]) -> tuple[set[tuple[int, int]], set[tuple[int, int]]]:
     """Pairs that are ruled out, and pairs that touch."""
     clear: set[tuple[int, int]] = set()
     found: set[tuple[int, int]] = set()
     for one in asked:
-        pairs = {_pair(a, b) for a in one.question.one for b in one.question.other}
+        pairs = _pairs(one.question)
         if not one.path:
             clear |= pairs
         elif len(pairs) == 1:
             found |= pairs
     for one in asked:  # of a group with a path all but one pair may be ruled out
-        pairs = {_pair(a, b) for a in one.question.one for b in one.question.other}
+        pairs = _pairs(one.question)
         left = pairs - clear
         if one.path and len(left) == 1:
             found |= left
@@ -88,8 +112,8 @@ def _pair(a: int, b: int) -> tuple[int, int]:
 
 def _halved(question: Question, clear: set[tuple[int, int]], found: set[tuple[int, int]]) -> Question | None:
     """Half of a question that found a path, while nothing in it explains the path yet."""
-    pairs = {_pair(a, b) for a in question.one for b in question.other}
-    if pairs & found or len(pairs) == 1:
+    pairs = _pairs(question)
+    if pairs & found or len(pairs) == 1 or pairs <= clear:  # explained, or contradicted by the others
         return None
     one = [a for a in question.one if any(_pair(a, b) not in clear for b in question.other)]
     other = [b for b in question.other if any(_pair(a, b) not in clear for a in question.one)]
@@ -104,7 +128,7 @@ def _open_part(
     question: Question, clear: set[tuple[int, int]], found: set[tuple[int, int]]
 ) -> Question | None:
     """The part of a group question that is not answered yet; it holds at least one pair that is open."""
-    open_pairs = {_pair(a, b) for a in question.one for b in question.other} - clear - found
+    open_pairs = _pairs(question) - clear - found
     if not open_pairs:
         return None
     low, high = min(open_pairs)

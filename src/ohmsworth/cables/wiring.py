@@ -52,7 +52,7 @@ def wiring_faults(build: Build, paths: Iterable[tuple[Place, Place]]) -> tuple[W
     in_found = {place: number for number, net in enumerate(found) for place in net}
     broken = [wire for wire in build.wires if in_found[wire.start] != in_found[wire.stop]]
     exchanged, rest = _exchanged(broken, in_found)
-    done = {place for fault in exchanged for place in fault.places}
+    done = {other for fault in exchanged for place in fault.places for other in wanted[in_wanted[place]]}
     faults = [*exchanged, *(_open(wire) for wire in rest)]
     for net in found:
         parts: dict[int, list[Place]] = {}

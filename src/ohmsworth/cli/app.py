@@ -142,6 +142,35 @@ def lot(
     printing.lot(folder, json, html, pdf)
 
 
+@app.command
+def cable(
+    folder: Path,
+    *,
+    json: Annotated[bool, Parameter(negative=())] = False,
+    html: Path | None = None,
+    pdf: Path | None = None,
+    pictures: Path | None = None,
+) -> None:
+    """Say what to measure at the cable in FOLDER (cable.toml), or whether it is right once test.csv is there.
+
+    Parameters
+    ----------
+    folder
+        The cable's folder.
+    json
+        Print everything as JSON instead of words.
+    html
+        Write the sheet or the report as one self-contained web page.
+    pdf
+        Write the sheet or the report as a PDF.
+    pictures
+        Write every picture of the report, with its numbers, into this folder.
+    """
+    from ohmsworth.cli import cable as printing
+
+    printing.cable(folder, json, printing.Targets(html, pdf, pictures))
+
+
 @app.command(usage="Usage: ohmsworth meaning [OPTIONS] [RESISTANCES...]")
 def meaning(
     *resistances: Annotated[str, Parameter(allow_leading_hyphen=True)],
@@ -309,7 +338,7 @@ def demo(folder: Path = Path("demo")) -> None:
     Parameters
     ----------
     folder
-        Where to write the study, the bench, the plan, the lot and the takes, and their reports.
+        Where to write the study, the bench, the plan, the lot, the takes and the cable, and their reports.
     """
     from ohmsworth.cli import demo as showing
 
@@ -317,7 +346,9 @@ def demo(folder: Path = Path("demo")) -> None:
 
 
 @app.command
-def schema(of: Literal["answer", "fitness", "lot", "meaning", "plan", "takes", "tones"] = "answer") -> None:
+def schema(
+    of: Literal["answer", "cable", "fitness", "lot", "meaning", "plan", "takes", "tones"] = "answer",
+) -> None:
     """Print the JSON schema of what a command prints with --json.
 
     Parameters

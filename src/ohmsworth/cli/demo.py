@@ -1,4 +1,4 @@
-"""What ``demo`` prints and writes: the main job whole, and a sentence each of bench, plan, lot and takes beside it."""
+"""What ``demo`` prints and writes: the main job whole, and a sentence each of bench, plan, lot, takes and cable beside it."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from ohmsworth.report.document import Block, Document, Paragraph, Section, Subhe
 from ohmsworth.report.lot_pages import lot_report
 from ohmsworth.report.meaning_pages import meaning_summary
 from ohmsworth.work.answer_takes import report_takes
+from ohmsworth.work.cable_study import report_cable
 from ohmsworth.work.lot_study import lot_study
 from ohmsworth.work.meaning import explain
 from ohmsworth.work.report_fitness import report_fitness
@@ -23,22 +24,25 @@ _INVENTED = "Everything is invented; the question and the readings of each are i
 
 def demo(folder: Path) -> None:
     """Write the invented scenario's folders, answer them, and say where everything is."""
-    study, bench, plan, lot, earlier, takes = (
-        folder / name for name in ("study", "bench", "plan", "lot", "earlier", "takes")
+    study, bench, plan, lot, earlier, takes, cable = (
+        folder / name for name in ("study", "bench", "plan", "lot", "earlier", "takes", "cable")
     )
     wiring.write_demo_study(study)
     wiring.write_demo_takes(takes)
+    wiring.write_demo_cable(cable)
     wiring.write_demo_shop(bench, plan, lot, earlier)
     found = answer(study, False, folder / "report.html", folder / "report.pdf")
     told = report_fitness(wiring.load_bench(bench))
     planned = find_plan(plan, (study,), 1)
     judged = lot_study(wiring.load_lot(lot))
     heard = report_takes(wiring.load_takes(takes))
+    tested = report_cable(wiring.load_cable(cable))
     reports = (
         ("Is the bench fit? (ohmsworth fitness)", told.answer.sentence, bench, told.report),
         ("How many for the next hall? (ohmsworth plan)", planned.answer.sentence, plan, planned.report),
         ("Can the lot be sold? (ohmsworth lot)", judged.sentence, lot, lot_report(judged)),
         ("A dark contact over frequency (ohmsworth takes)", heard.answer.sentence, takes, heard.report),
+        ("Is the built cable right? (ohmsworth cable)", tested.answer.sentence, cable, tested.report),
     )
     blocks: list[Block] = []
     for title, sentence, place, report in reports:

@@ -303,8 +303,49 @@ class WiringFigure:
     bridge: WiredPart | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class CableWireMark:
+    """A wire of a cable drawing, from contact to contact; `flag` is "" or what is wrong, `broken` that it has no path."""
+
+    name: str
+    start: str
+    stop: str
+    flag: str = ""
+    broken: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class CablePlaceMark:
+    """A place along a cable, metre from its first end, with its interval."""
+
+    label: str
+    metres: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class CableFigure:
+    """A cable: its wires from contact to contact, and places along its `length` (metre); `stops` are contacts in their order."""
+
+    name: str
+    alt: str
+    caption: str
+    wires: tuple[CableWireMark, ...]
+    stops: tuple[str, ...]
+    length: float
+    places: tuple[CablePlaceMark, ...] = ()
+
+
 Figure = (
-    LadderFigure | EvidenceFigure | ShareFigure | LineFigure | ChartFigure | IntervalFigure | WiringFigure
+    LadderFigure
+    | EvidenceFigure
+    | ShareFigure
+    | LineFigure
+    | ChartFigure
+    | IntervalFigure
+    | WiringFigure
+    | CableFigure
 )
 Block = Paragraph | Subheading | Headline | Bullets | Table | Figure
 

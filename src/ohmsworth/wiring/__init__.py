@@ -10,6 +10,7 @@ from ohmsworth.wiring.folders import (
     as_touchstone,
     filled_use,
     load_bench,
+    load_cable,
     load_lot,
     load_network,
     load_question,
@@ -31,6 +32,7 @@ from ohmsworth.wiring.instruments import (
 )
 from ohmsworth.wiring.invented import (
     fill_demo_records,
+    write_demo_cable,
     write_demo_shop,
     write_demo_study,
     write_demo_taken,
@@ -102,6 +104,7 @@ __all__ = [
     "guard_current",
     "keeping",
     "load_bench",
+    "load_cable",
     "load_lot",
     "load_network",
     "load_profiles",
@@ -135,6 +138,7 @@ __all__ = [
     "typeface_folder",
     "warm_up",
     "with_history",
+    "write_demo_cable",
     "write_demo_shop",
     "write_demo_study",
     "write_demo_taken",

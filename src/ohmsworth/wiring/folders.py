@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from ohmsworth.materials import Construction
     from ohmsworth.readings.study import Study, UseRequest
     from ohmsworth.report.sheet import SheetRow
-    from ohmsworth.work.ports import LoadedBench, LoadedLot, LoadedNetwork, LoadedStudy
+    from ohmsworth.work.ports import LoadedBench, LoadedCable, LoadedLot, LoadedNetwork, LoadedStudy
 
 
 def load_study(folder: Path) -> LoadedStudy:
@@ -40,6 +40,13 @@ def load_bench(folder: Path) -> LoadedBench:
 def load_lot(folder: Path) -> LoadedLot:
     """Read a question about a lot, with the readings of its sample where there are any."""
     from ohmsworth.adapters.files import load_lot as load
+
+    return load(folder)
+
+
+def load_cable(folder: Path) -> LoadedCable:
+    """Read the folder of a cable, with what was measured at it where there is anything."""
+    from ohmsworth.adapters.files import load_cable as load
 
     return load(folder)
 

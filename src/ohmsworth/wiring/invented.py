@@ -47,6 +47,13 @@ def write_demo_takes(folder: Path) -> None:
     write_tarnished(folder, plan_of, write_recording)
 
 
+def write_demo_cable(folder: Path) -> None:
+    """Write the folder of a cable that the shop built, as it was measured."""
+    from ohmsworth.adapters.simulated import write_cable
+
+    write_cable(folder)
+
+
 def write_demo_taken(folder: Path) -> None:
     """Write an invented study whose contacts were measured with tones, recordings and all."""
     from ohmsworth.adapters.audio import write_recording

@@ -14,6 +14,7 @@ from ohmsworth.errors import Fault, InputRefused, OhmsworthError
 from ohmsworth.readings.entry import Entry, Sign
 from ohmsworth.work.current_source import CurrentSource
 from ohmsworth.work.instruments import InstrumentFault, MayStillBeOn
+from ohmsworth.work.one_at_a_time import OneAtATime
 from ohmsworth.work.read_meters import Meters, StillOn, Turn, by_source, read_signs
 
 if TYPE_CHECKING:
@@ -138,6 +139,22 @@ class Run:
         self._source: CurrentSource | None = None
         self._first = True
         self._thread = threading.Thread(target=self._carry_out, name="meter reading", daemon=True)
+
+    @property
+    def key(self) -> str:
+        """By which the page that began it knows it."""
+        return self.plan.key
+
+    @property
+    def over(self) -> bool:
+        """Whether nothing is read any more."""
+        return self.state().over
+
+    @property
+    def busy(self) -> Fault:
+        """What is told to somebody who wants another run meanwhile."""
+        mend = "Wait until it has ended, or stop it there."
+        return Fault("meters", f"a reading for study {self.plan.study}", "meters that nobody reads", mend)
 
     def start(self) -> None:
         """Begin."""
@@ -278,45 +295,17 @@ class Run:
         self._say(kept=(*state.kept, taken))
 
 
-class Runs:
+class Runs(OneAtATime[Run]):
     """The one run that a bench has at a time, and the last one that it had; safe between threads."""
-
-    def __init__(self) -> None:
-        self._lock = threading.Lock()
-        self._last: Run | None = None
-
-    def begin(self, run: Run) -> Run:
-        """Begin, or give back the run that has this key already.
-
-        Raises
-        ------
-        InputRefused
-            While another one is under way.
-        """
-        with self._lock:
-            last = self._last
-            if last is not None and last.plan.key == run.plan.key:
-                return last
-            if last is not None and not last.state().over:
-                mend = "Wait until it has ended, or stop it there."
-                where = f"a reading for study {last.plan.study}"
-                raise InputRefused((Fault("meters", where, "meters that nobody reads", mend),))
-            self._last = run
-            run.start()
-        return run
-
-    def last(self) -> Run | None:
-        """The run under way, or the last one."""
-        return self._last
 
     def under_way(self, study: int) -> Run | None:
         """The run of a study that has not ended."""
-        run = self._last
+        run = self.last()
         return run if run is not None and run.plan.study == study and not run.state().over else None
 
     def provenance(self, entry: Entry, key: str) -> Mapping[str, str]:
         """The meters of a doubtful reading that is kept after all, with the digits that they sent; empty for anything else."""
-        run = self._last
+        run = self.last()
         asked = run.state().asked if run is not None else None
         if run is None or asked is None or asked[1] != key or not _same_digits(asked[0], entry):
             return {}
@@ -324,7 +313,7 @@ class Runs:
 
     def stop(self) -> None:
         """Stop what is under way, when the bench ends."""
-        run = self._last
+        run = self.last()
         if run is not None and not run.state().over:
             with contextlib.suppress(MayStillBeOn):  # told by what switches all off
                 run.stop()

@@ -20,6 +20,7 @@ from ohmsworth.work.tone_form import ToneForm
 if TYPE_CHECKING:
     from contextlib import AbstractContextManager
 
+    from ohmsworth.cables.request import CableRequest, CableRow
     from ohmsworth.consequence.twoport import OnePort, TwoPort
     from ohmsworth.resistance.impedance.known import Known
     from ohmsworth.resistance.impedance.of_contacts import Impedances
@@ -78,6 +79,15 @@ class LoadedLot:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class LoadedCable:
+    """A cable as described, and what was measured at it: None before there is anything, with headings that are not used."""
+
+    request: CableRequest
+    rows: tuple[CableRow, ...] | None
+    unused: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class LoadedNetwork:
     """A one-port or two-port as read from a file.
 
@@ -115,6 +125,8 @@ LoadBench = Callable[[Path], LoadedBench]
 LoadQuestion = Callable[[Path], Study]
 #: Reads a question about a lot, and its readings where there are any.
 LoadLot = Callable[[Path], LoadedLot]
+#: Reads a folder that describes a cable, and what was measured at it where there is anything.
+LoadCable = Callable[[Path], LoadedCable]
 #: Reads what is wished for in such a folder, which may be new.
 LoadTones = Callable[[Path], LoadedTones]
 #: Reads it with its recordings.

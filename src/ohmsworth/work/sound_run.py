@@ -11,6 +11,7 @@ from ohmsworth.errors import Fault, InputRefused, OhmsworthError
 from ohmsworth.work.just_recorded import TakeTold
 from ohmsworth.work.lease import Lease
 from ohmsworth.work.level_check import LevelVerdict, OnLevel
+from ohmsworth.work.one_at_a_time import OneAtATime
 
 #: Seconds after which nobody is taken to be there any more. A page asks far more often; a hidden one, once a second.
 LEASE_SECONDS = 8.0
@@ -83,6 +84,22 @@ class SoundRun:
         self._stopped = False
         self._thread = threading.Thread(target=self._run, name="tones", daemon=True)
 
+    @property
+    def key(self) -> str:
+        """By which the page that began it holds on to it."""
+        return self.state().key
+
+    @property
+    def over(self) -> bool:
+        """Whether nothing sounds any more."""
+        return self.state().over
+
+    @property
+    def busy(self) -> Fault:
+        """What is told to somebody who wants another sound meanwhile."""
+        mend = "Wait until it has ended, or stop it there."
+        return Fault("audio interface", "tones are playing", "silence", mend)
+
     def start(self) -> None:
         """Begin."""
         self._lease.begin()
@@ -137,45 +154,12 @@ class SoundRun:
         self._say(told=told, over=True, why=why, faults=faults)
 
 
-class SoundRuns:
+class SoundRuns(OneAtATime[SoundRun]):
     """The one sound that a bench plays at a time; safe between threads."""
-
-    def __init__(self) -> None:
-        self._lock = threading.Lock()
-        self._last: SoundRun | None = None
-
-    def begin(self, run: SoundRun) -> SoundRun:
-        """Begin, or give back the run that has this key already.
-
-        Raises
-        ------
-        InputRefused
-            While another one is under way.
-        """
-        with self._lock:
-            last = self._last
-            if last is not None and last.state().key == run.state().key:
-                return last
-            if last is not None and not last.state().over:
-                mend = "Wait until it has ended, or stop it there."
-                raise InputRefused((Fault("audio interface", "tones are playing", "silence", mend),))
-            self._last = run
-            run.start()
-        return run
-
-    def last(self) -> SoundRun | None:
-        """The run under way, or the last one."""
-        return self._last
-
-    def forget(self) -> None:
-        """What came of the last one is of no use any more; one that is under way stays known."""
-        with self._lock:
-            if self._last is not None and self._last.state().over:
-                self._last = None
 
     def stop(self) -> None:
         """End what is under way, and wait until it is silent."""
-        run = self._last
+        run = self.last()
         if run is not None:
             run.stop()
             run.join(5.0)

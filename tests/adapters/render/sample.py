@@ -6,6 +6,9 @@ from datetime import UTC, datetime
 from ohmsworth.report.document import (
     Axis,
     Bullets,
+    CableFigure,
+    CablePlaceMark,
+    CableWireMark,
     ChartFigure,
     ChartLine,
     ChartSeries,
@@ -208,7 +211,20 @@ WIRING = WiringFigure(
     ),
     WiredPart("bridge", "0.82 Ω"),
 )
-FIGURES = (LADDER, EVIDENCE, SHARES, CURVES, LINES, CHART, INTERVALS, WIRING)
+CABLE = CableFigure(
+    "cable",
+    "Three wires; the second does not reach, and the third touches something 12 m from the lobby.",
+    "The cable as it should be",
+    (
+        CableWireMark("screen", "lobby:1", "hall:1"),
+        CableWireMark("hot", "lobby:2", "hall:3", "no path", broken=True),
+        CableWireMark("cold", "lobby:3", "hall:2", "touch"),
+    ),
+    ("hall:1", "hall:2", "hall:3"),
+    40.0,
+    (CablePlaceMark("cold", 12.0, 11.2, 12.8),),
+)
+FIGURES = (LADDER, EVIDENCE, SHARES, CURVES, LINES, CHART, INTERVALS, WIRING, CABLE)
 READINGS = Table(
     "Every reading",
     ("No.", "Specimen", "Condition", "Reading"),
@@ -246,6 +262,7 @@ REPORT = Document(
                 CHART,
                 INTERVALS,
                 WIRING,
+                CABLE,
             ),
         ),
         Section(

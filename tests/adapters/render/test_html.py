@@ -126,7 +126,7 @@ def test_language_title_and_skip_link(page: Page) -> None:
 
 def test_every_picture_has_a_title_and_a_description(html: str, page: Page) -> None:
     pictures = re.findall(r"<svg\b.*?</svg>", html, re.DOTALL)
-    assert len(pictures) == 8
+    assert len(pictures) == 9
     for picture in pictures:
         assert 'role="img"' in picture
         assert re.search(r"<desc[^>]*>[^<]+</desc>", picture)
@@ -165,7 +165,17 @@ def test_the_data_of_each_figure_can_be_taken_away(page: Page) -> None:
     files = {a["download"]: a["href"] or "" for a in page.all("a") if "download" in a}
     assert set(files) == {
         f"{n}.{e}"
-        for n in ("ladder", "evidence", "budget", "response", "dulling", "check-standard", "parts", "wiring")
+        for n in (
+            "ladder",
+            "evidence",
+            "budget",
+            "response",
+            "dulling",
+            "check-standard",
+            "parts",
+            "wiring",
+            "cable",
+        )
         for e in ("csv", "svg", "png")
     }
     kind, _, content = files["ladder.csv"].partition(",")

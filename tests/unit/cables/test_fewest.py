@@ -7,7 +7,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from ohmsworth.cables.fewest import Asked, next_question, separating, touching
+from ohmsworth.cables.fewest import (
+    Asked,
+    Question,
+    contradicting,
+    left_open,
+    next_question,
+    separating,
+    touching,
+    unexplained,
+)
 from ohmsworth.cables.nets import joined
 
 
@@ -54,3 +63,19 @@ def test_one_touch_takes_few_more() -> None:
     """Halving: about twice as many questions again as a sound cable of 48 nets takes, not 1,128."""
     took = max(measured(48, [pair])[1] for pair in list(combinations(range(48), 2))[::47])
     assert took <= 3 * 6 + 12
+
+
+def test_a_path_that_all_others_rule_out_is_named_and_not_halved() -> None:
+    asked = [Asked(Question((0, 1), (2, 3)), path=True)]
+    asked += [Asked(Question((a,), (b,)), path=False) for a, b in combinations(range(4), 2)]
+    assert contradicting(asked) == (0,)
+    assert unexplained(asked) == (0,)
+    assert next_question(4, asked) is None
+    assert left_open(4, asked) == 0
+
+
+def test_what_is_left_open_is_counted() -> None:
+    """Of 6 pairs of 4 nets one question rules 4 out."""
+    assert left_open(4, []) == 6
+    assert left_open(4, [Asked(Question((0, 1), (2, 3)), path=False)]) == 2
+    assert left_open(4, [Asked(Question((0,), (1,)), path=True)]) == 5

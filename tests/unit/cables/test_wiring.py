@@ -82,3 +82,10 @@ def test_what_is_linked_at_an_end_is_no_touch() -> None:
 
 def test_joined_by_way_of_others() -> None:
     assert joined("abcdef", [("a", "b"), ("e", "f"), ("b", "e")]) == (("a", "b", "e", "f"), ("c",), ("d",))
+
+
+def test_exchanged_wires_with_a_link_are_exchanged_and_nothing_else() -> None:
+    whole = balanced()
+    link = (Place("A", "1"), Place("A", "shell"))
+    build = Build(whole.name, whole.ends, whole.wires, whole.length, links=(link,))
+    assert told(build, "A1 Ashell B2", "A2 B1", "A3 B3") == [("crossed", ("screen", "+"))]

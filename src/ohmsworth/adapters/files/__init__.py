@@ -2,6 +2,7 @@
 
 from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.bench_sheet import sheet_bytes
+from ohmsworth.adapters.files.cable_folder import load_cable
 from ohmsworth.adapters.files.circuits import filled_use, load_uses, typed_uses
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.form_fields import field_of
@@ -40,6 +41,7 @@ __all__ = [
     "form_of",
     "lay_out",
     "load_bench",
+    "load_cable",
     "load_lot",
     "load_profiles",
     "load_question",

@@ -107,8 +107,11 @@ def _bench(asked: Asked) -> Bench:
 
 def _meter(bench: Asked, name: str, dimension: str) -> Accuracy | None:
     table = bench.inside(name)
-    if table is None:
-        return None
+    return None if table is None else read_meter(table, dimension)
+
+
+def read_meter(table: Asked, dimension: str) -> Accuracy | None:
+    """What `table`, in which nothing else is left to read, says of a meter's accuracy; None where it is at fault."""
     before = len(table.faults)
     gain = table.number("percent_of_reading", 0, 100, 0, "Write 0.5 for 0.5 % of reading.") / 100
     counts = table.number("counts", 0, 1e6, 0)

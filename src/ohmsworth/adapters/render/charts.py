@@ -10,6 +10,7 @@ from functools import lru_cache
 from html import escape
 from typing import Any
 
+from ohmsworth.adapters.render.cable_drawing import draw_cable
 from ohmsworth.adapters.render.clean import clean
 from ohmsworth.adapters.render.control_chart import chart_note, draw_chart
 from ohmsworth.adapters.render.evidence import draw_evidence
@@ -26,6 +27,7 @@ from ohmsworth.adapters.render.tips import titled
 from ohmsworth.adapters.render.wiring_drawing import draw_wiring
 from ohmsworth.adapters.render.worker import apart
 from ohmsworth.report.document import (
+    CableFigure,
     ChartFigure,
     EvidenceFigure,
     Figure,
@@ -58,6 +60,8 @@ def to_vega(figure: Figure) -> dict[str, Any]:
         return draw_intervals(figure)
     if isinstance(figure, WiringFigure):
         return draw_wiring(figure)
+    if isinstance(figure, CableFigure):
+        return draw_cable(figure)
     return draw_shares(figure)
 
 

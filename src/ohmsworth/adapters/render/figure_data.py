@@ -7,6 +7,7 @@ import io
 from collections.abc import Iterable
 
 from ohmsworth.report.document import (
+    CableFigure,
     ChartFigure,
     EvidenceFigure,
     Figure,
@@ -56,6 +57,8 @@ def _table(figure: Figure) -> tuple[tuple[str, ...], Iterable[Cells]]:
         return _intervals(figure)
     if isinstance(figure, WiringFigure):
         return _wiring(figure)
+    if isinstance(figure, CableFigure):
+        return _cable(figure)
     return ("source", "share [1]"), zip(figure.labels, figure.shares, strict=True)
 
 
@@ -140,3 +143,13 @@ def _wiring(figure: WiringFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
     if figure.bridge is not None:
         rows.append(("across", figure.bridge.name, figure.bridge.value, ""))
     return ("place", "part", "value", "sense leads to"), rows
+
+
+def _cable(figure: CableFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
+    """The wires, and after them the places along the cable."""
+    rows: list[Cells] = [
+        ("wire", w.name, w.start, w.stop, "no path" if w.broken else w.flag, None, None, None)
+        for w in figure.wires
+    ]
+    rows += [("place", p.label, "", "", "", p.metres, p.low, p.high) for p in figure.places]
+    return ("what", "name", "from", "to", "wrong", "distance [m]", "low [m]", "high [m]"), rows

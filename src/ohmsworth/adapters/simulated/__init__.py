@@ -1,6 +1,7 @@
 """Benches that do not exist: studies of a known truth, for the demonstration and for checks; instruments for practice."""
 
 from ohmsworth.adapters.simulated.bench import Mating, Reading, Surface, Truth, read_bench, rounds
+from ohmsworth.adapters.simulated.cable import write_cable
 from ohmsworth.adapters.simulated.earlier import write_earlier
 from ohmsworth.adapters.simulated.hall import TRUTH, write_hall
 from ohmsworth.adapters.simulated.plain import write_plain
@@ -21,6 +22,7 @@ __all__ = [
     "Truth",
     "read_bench",
     "rounds",
+    "write_cable",
     "write_earlier",
     "write_hall",
     "write_next_hall",

@@ -1,0 +1,57 @@
+"""What to do with a cable after its test."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ohmsworth.advice.actions import Action
+from ohmsworth.advice.cautions import CABLE_APART, CABLE_VOLTAGE, SOLDERING
+
+
+def measure_cable(readings: int) -> list[Action]:
+    """Before anything is measured."""
+    return [
+        Action(
+            f"Make the {readings} measurements of the sheet, and write each into test.csv: from, to, resistance.",
+            "Wires first: only what reaches from end to end is seen by the measurements against touches.",
+            (CABLE_APART, CABLE_VOLTAGE),
+        )
+    ]
+
+
+def mend_wiring(faults: Sequence[str]) -> list[Action]:
+    """Wiring that is not as it should be."""
+    return [
+        Action(
+            "Mend the wiring first, then make the measurements of what you touched again.",
+            f"{len(faults)} fault{'s' if len(faults) != 1 else ''} of the wiring.",
+            (CABLE_APART, SOLDERING),
+        )
+    ]
+
+
+def look_at_terminations(wires: str, over: bool) -> list[Action]:
+    """Wires with more resistance than they should have."""
+    why = (
+        "More than a good wire has."
+        if over
+        else "Within its bounds, yet unlike its fellows in the same cable."
+    )
+    words = f"Look at both terminations of {wires}: reseat, then re-crimp or re-solder, and read again."
+    return [Action(words, why, (CABLE_APART, SOLDERING))]
+
+
+def measure_next(step: str, why: str) -> list[Action]:
+    """The next measurement."""
+    return [Action(step, why, (CABLE_APART,))]
+
+
+def pass_cable() -> list[Action]:
+    """Nothing is wrong."""
+    return [
+        Action(
+            "Pass it, and keep the sheet with it.",
+            "Every wire and every pair was measured.",
+            (CABLE_VOLTAGE,),
+        )
+    ]

@@ -1,0 +1,129 @@
+"""What is known of a cable before it is measured, and what was measured at it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from ohmsworth.cables.build import Build, Place
+from ohmsworth.cables.distance import Quantity
+from ohmsworth.readings.meters import Accuracy, independent_uncertainty, shared_uncertainties
+
+#: A reading of this many ohm or more is no path (source "practice").
+NO_PATH = 1e6
+#: What is cut for stripping, fanning out and terminating at an end where nothing is stated, metre (source "practice").
+ALLOWANCE = 0.05
+#: Temperature that is taken where none is stated, and by how much it may be off, kelvin.
+USUAL_TEMPERATURE, USUAL_TOLERANCE = 293.15, 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class CableMeter:
+    """The ohmmeter.
+
+    Parameters
+    ----------
+    accuracy
+        As its maker states it, ohm.
+    leads
+        Ohm of its leads, taken off every reading, with the standard uncertainty of that; zero for a four-wire meter.
+    """
+
+    accuracy: Accuracy
+    leads: Quantity = field(default_factory=lambda: Quantity(0.0))
+
+    def independent(self, ohm: float) -> float:
+        """Standard uncertainty that is new in every reading, ohm."""
+        return float(independent_uncertainty(self.accuracy, np.asarray(ohm)))
+
+    def uncertainty(self, ohm: float) -> float:
+        """Standard uncertainty of a reading against a bound, ohm: everything counts."""
+        shared = shared_uncertainties(self.accuracy, np.asarray(ohm)).values()
+        parts = [*(float(part) for part in shared), self.independent(ohm), self.leads.uncertainty]
+        return math.hypot(*parts)
+
+
+@dataclass(frozen=True, slots=True)
+class Locate:
+    """A fault whose distance was measured.
+
+    Parameters
+    ----------
+    method
+        A key of `located.METHODS`.
+    wires
+        Names of the wires concerned: the faulty one first.
+    at
+        Name of the end that is called near.
+    readings
+        By the names that the method gives them, SI.
+    """
+
+    method: str
+    wires: tuple[str, ...]
+    at: str
+    readings: Mapping[str, Quantity]
+
+
+@dataclass(frozen=True, slots=True)
+class CableRequest:
+    """A cable, and how it is to be judged.
+
+    Parameters
+    ----------
+    build
+        As it should be.
+    serial
+        What tells it from others of its kind.
+    temperature, temperature_tolerance
+        Kelvin of the cable, and by how much it may be off either way.
+    stated
+        Whether somebody said so.
+    meter
+        None before one is stated.
+    coverage
+        Confidence that a verdict needs.
+    no_path
+        Ohm from which on a reading is no path.
+    allowances
+        Metre to be cut for each end by its name, where stated.
+    joints
+        Metre from the first end of joints on the way.
+    locate
+        Faults whose distance was measured.
+    """
+
+    build: Build
+    serial: str = ""
+    temperature: float = USUAL_TEMPERATURE
+    temperature_tolerance: float = USUAL_TOLERANCE
+    stated: bool = True
+    meter: CableMeter | None = None
+    coverage: float = 0.95
+    no_path: float = NO_PATH
+    allowances: Mapping[str, float] = field(default_factory=dict)
+    joints: tuple[float, ...] = ()
+    locate: tuple[Locate, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CableRow:
+    """One measurement.
+
+    Parameters
+    ----------
+    line
+        On which it stands.
+    one, other
+        Contacts joined by hand on either side of the meter.
+    ohm
+        What the meter showed; None for no path.
+    """
+
+    line: int
+    one: tuple[Place, ...]
+    other: tuple[Place, ...]
+    ohm: float | None

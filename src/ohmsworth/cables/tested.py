@@ -1,0 +1,245 @@
+"""What the measurements of a cable say: wiring, every wire against its bounds and its fellows, and what is still to measure."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from ohmsworth.cables.alike import Fellows, compare_fellows
+from ohmsworth.cables.build import Place, Wire
+from ohmsworth.cables.expected import Expected
+from ohmsworth.cables.fewest import (
+    Asked,
+    Question,
+    contradicting,
+    left_open,
+    next_question,
+    touching,
+    unexplained,
+)
+from ohmsworth.cables.meshed import expected_readings
+from ohmsworth.cables.nets import expected_nets
+from ohmsworth.cables.request import CableMeter, CableRequest, CableRow
+from ohmsworth.cables.wiring import WiringFault, wiring_faults
+from ohmsworth.errors import ArgumentFault
+from ohmsworth.inference.conformity import OPEN, OVER, WITHIN, probability_within
+
+UNDER, LOST = "under", "no path"
+
+
+@dataclass(frozen=True, slots=True)
+class WireReading:
+    """One wire as it was read.
+
+    `ohm` is None where there was no path; `uncertainty` and `probability`, that it lies between its bounds, then too.
+    """
+
+    line: int
+    ohm: float | None
+    uncertainty: float | None
+    probability: float | None
+    verdict: str
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Wires that should read alike, by their names, and what was found of them; None where they are too few."""
+
+    wires: tuple[str, ...]
+    fellows: Fellows | None
+
+
+@dataclass(frozen=True, slots=True)
+class NextPlaces:
+    """The measurement to make next: contacts on either side of the meter, and what it is for."""
+
+    one: tuple[Place, ...]
+    other: tuple[Place, ...]
+    purpose: str
+
+
+@dataclass(frozen=True, slots=True)
+class CableFound:
+    """Everything that the rows say.
+
+    Parameters
+    ----------
+    readings
+        Of each wire by its name, those that were read.
+    faults
+        Of the wiring.
+    open_links
+        Links at which no path was found.
+    groups
+        Wires beside their fellows.
+    unread
+        Names of wires without a reading.
+    pairs_left
+        Pairs of nets that may still touch.
+    unexplained, contradicting
+        Lines on which something touched that is not found yet, or that others contradict.
+    following
+        What to measure next; None when nothing is left.
+    """
+
+    readings: Mapping[str, WireReading]
+    faults: tuple[WiringFault, ...]
+    open_links: tuple[tuple[Place, Place], ...]
+    groups: tuple[Group, ...]
+    unread: tuple[str, ...]
+    pairs_left: int
+    unexplained: tuple[int, ...]
+    contradicting: tuple[int, ...]
+    following: NextPlaces | None
+
+
+def judge_rows(request: CableRequest, rows: Sequence[CableRow]) -> CableFound:
+    """Judge the measurements of a cable; of a measurement that was made again the last counts.
+
+    Raises
+    ------
+    ArgumentFault
+        Without a meter.
+    """
+    if request.meter is None:
+        raise ArgumentFault("meter", None, "the accuracy of the meter")
+    build = request.build
+    rows = tuple({frozenset((frozenset(row.one), frozenset(row.other))): row for row in rows}.values())
+    expected = expected_readings(build, request.temperature, request.temperature_tolerance)
+    single = [row for row in rows if len(row.one) == len(row.other) == 1]
+    at = {frozenset((row.one[0], row.other[0])): row for row in single}
+    readings = {
+        wire.name: _reading(request, request.meter, expected[wire.name][0], at[pair])
+        for wire in build.wires
+        if (pair := frozenset((wire.start, wire.stop))) in at
+    }
+    nets = expected_nets(build)
+    asked, lines = _asked(request, nets, rows)
+    open_links = tuple(
+        link for link in build.links if (row := at.get(frozenset(link))) and not is_path(request, row)
+    )
+    paths = _paths(request, nets, single, asked, readings)
+    faults = wiring_faults(build, [*paths, *(link for link in build.links if link not in open_links)])
+    unread = tuple(wire.name for wire in build.wires if wire.name not in readings)
+    alone = [wire for wire in build.wires if not expected[wire.name][1]]
+    return CableFound(
+        readings,
+        faults,
+        open_links,
+        _groups(alone, readings, request.meter),
+        unread,
+        left_open(len(nets), asked),
+        tuple(lines[number] for number in unexplained(asked)),
+        tuple(lines[number] for number in contradicting(asked)),
+        _following(request, nets, asked, readings, at),
+    )
+
+
+def is_path(request: CableRequest, row: CableRow) -> bool:
+    """Whether a measurement found a path."""
+    return row.ohm is not None and row.ohm < request.no_path
+
+
+def _reading(request: CableRequest, meter: CableMeter, expected: Expected, row: CableRow) -> WireReading:
+    """A wire against its bounds, with the meter's uncertainty (JCGM 106)."""
+    if row.ohm is None or not is_path(request, row):
+        return WireReading(row.line, None, None, None, LOST)
+    ohm = row.ohm - meter.leads.value
+    uncertainty = meter.uncertainty(row.ohm)
+    below = float(probability_within(ohm, uncertainty, math.inf, expected.low))
+    up_to = float(probability_within(ohm, uncertainty, math.inf, expected.high))
+    inside = max(up_to - below, 0.0)
+    verdict = OPEN
+    if inside >= request.coverage:
+        verdict = WITHIN
+    elif 1 - up_to >= request.coverage:
+        verdict = OVER
+    elif below >= request.coverage:
+        verdict = UNDER
+    return WireReading(row.line, ohm, uncertainty, inside, verdict)
+
+
+def _asked(
+    request: CableRequest, nets: Sequence[tuple[Place, ...]], rows: Sequence[CableRow]
+) -> tuple[list[Asked], list[int]]:
+    """Measurements between different nets as questions, and the line of each."""
+    net_of = {place: number for number, net in enumerate(nets) for place in net}
+    asked, lines = [], []
+    for row in rows:
+        one, other = (tuple(sorted({net_of[place] for place in side})) for side in (row.one, row.other))
+        if not set(one) & set(other):
+            asked.append(Asked(Question(one, other), is_path(request, row)))
+            lines.append(row.line)
+    return asked, lines
+
+
+def _paths(
+    request: CableRequest,
+    nets: Sequence[tuple[Place, ...]],
+    single: Sequence[CableRow],
+    asked: Sequence[Asked],
+    readings: Mapping[str, WireReading],
+) -> list[tuple[Place, Place]]:
+    """Paths that were found, those that groups of contacts lead to, and wires that nobody read yet taken for sound."""
+    net_of = {place: number for number, net in enumerate(nets) for place in net}
+    found = [(row.one[0], row.other[0]) for row in single if is_path(request, row)]
+    exact = {frozenset((net_of[one], net_of[other])) for one, other in found}
+    led_to = [(nets[a][0], nets[b][0]) for a, b in touching(asked) if frozenset((a, b)) not in exact]
+    unread = [(wire.start, wire.stop) for wire in request.build.wires if wire.name not in readings]
+    return [*found, *led_to, *unread]
+
+
+def _groups(
+    wires: Sequence[Wire], readings: Mapping[str, WireReading], meter: CableMeter
+) -> tuple[Group, ...]:
+    """Wires of one kind between the same ends, those that have a path."""
+    alike: dict[tuple[str, ...], list[tuple[str, float]]] = {}
+    for wire in wires:
+        reading = readings.get(wire.name)
+        if reading is not None and reading.ohm is not None:
+            key = (wire.kind.name, *sorted((wire.start.end, wire.stop.end)))
+            alike.setdefault(key, []).append((wire.name, reading.ohm))
+    groups = []
+    for members in alike.values():
+        ohm = [value for _, value in members]
+        own = meter.independent(sum(ohm) / len(ohm))
+        groups.append(Group(tuple(name for name, _ in members), compare_fellows(ohm, own)))
+    return tuple(groups)
+
+
+def _following(
+    request: CableRequest,
+    nets: Sequence[tuple[Place, ...]],
+    asked: Sequence[Asked],
+    readings: Mapping[str, WireReading],
+    at: Mapping[frozenset[Place], CableRow],
+) -> NextPlaces | None:
+    """Where an open wire ends first, then what nobody read, then what may touch."""
+    wires = request.build.wires
+    lost = [wire for wire in wires if wire.name in readings and readings[wire.name].ohm is None]
+    ended = {place for pair, row in at.items() if is_path(request, row) for place in pair}
+    for wire in lost:
+        for other in lost:
+            pair = frozenset((wire.start, other.stop))
+            free = other is not wire and wire.start not in ended and other.stop not in ended
+            if free and pair not in at and len(pair) == 2:
+                return NextPlaces((wire.start,), (other.stop,), "exchanged")
+    for wire in wires:
+        if wire.name not in readings:
+            return NextPlaces((wire.start,), (wire.stop,), "wire")
+    for link in request.build.links:
+        if frozenset(link) not in at:
+            return NextPlaces((link[0],), (link[1],), "link")
+    question = next_question(len(nets), asked)
+    if question is None:
+        return None
+    return NextPlaces(*places_of(question, nets), "touch")
+
+
+def places_of(
+    question: Question, nets: Sequence[tuple[Place, ...]]
+) -> tuple[tuple[Place, ...], tuple[Place, ...]]:
+    """The contacts to join on either side: of each net its first."""
+    one, other = (tuple(nets[number][0] for number in side) for side in (question.one, question.other))
+    return one, other

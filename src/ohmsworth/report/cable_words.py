@@ -1,0 +1,103 @@
+"""Single things about a cable in words: contacts in short, faults, wires that stand out, places."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import groupby
+
+from ohmsworth.cables.build import Place
+from ohmsworth.cables.wiring import SHELL, WiringFault
+from ohmsworth.report.cable_answer import PlaceAnswer, StandsOutAnswer
+from ohmsworth.report.words import capital, count, estimate, listed
+from ohmsworth.units import show, show_stated
+
+
+def places_in_short(places: Iterable[str]) -> str:
+    """Contacts with runs of three or more told by their ends: ``A:1–4, A:7; B:shell``.
+
+    Examples
+    --------
+    >>> places_in_short(["A:1", "A:2", "A:3", "A:7", "B:shell"])
+    'A:1–3, 7; B:shell'
+    """
+    ends: dict[str, list[str]] = {}
+    for text in places:
+        end, _, contact = text.partition(":")
+        ends.setdefault(end, []).append(contact)
+    return "; ".join(f"{end}:{', '.join(_runs(contacts))}" for end, contacts in ends.items())
+
+
+def _runs(contacts: Sequence[str]) -> list[str]:
+    """Contacts of one end; those that count up in their last number as runs."""
+    told: list[str] = []
+    numbered = [(*_last_number(contact), contact, place) for place, contact in enumerate(contacts)]
+    for _, members in groupby(
+        numbered, key=lambda one: (one[0], None if one[1] is None else one[1] - one[3])
+    ):
+        run = [one[2] for one in members]
+        told += [f"{run[0]}–{_last_number(run[-1])[1]}"] if len(run) > 2 else run
+    return told
+
+
+def _last_number(contact: str) -> tuple[str, int | None]:
+    digits = len(contact) - len(contact.rstrip("0123456789"))
+    head, tail = contact[: len(contact) - digits], contact[len(contact) - digits :]
+    return (head, int(tail)) if tail and tail.isascii() else (contact, None)
+
+
+def fault_words(fault: WiringFault) -> str:
+    """A wiring fault as a person would tell it."""
+    wires, places = list(fault.wires), [str(place) for place in fault.places]
+    if fault.kind == "open":
+        return f"{capital(wires[0])} does not reach from {places[0]} to {places[1]}."
+    if fault.kind == "screen open":
+        return f"{_screen(wires)} does not reach from {places[0]} to {places[1]}."
+    if fault.kind == "screen on shell":
+        shell = next((str(place) for place in fault.places if place.contact == SHELL), places[-1])
+        return f"{_screen(wires)} touches the shell at {shell}."
+    if fault.kind == "crossed":
+        return f"{capital(listed(wires))} are exchanged at one end."
+    if fault.kind == "reversed pair":
+        return f"A pair is reversed: {listed(wires)} are exchanged at one end."
+    if fault.kind == "moved":
+        return f"{capital(listed(wires))} are on each other's contacts at one end, moved round in a ring."
+    if len(wires) > 1:
+        return f"{capital(listed(wires))} touch."
+    return f"{capital(listed(wires)) if wires else 'Something'} touches what it should not: {listed(places)} are joined."
+
+
+def _screen(wires: list[str]) -> str:
+    """A screen by its name, and what it is where the name does not say so."""
+    name = listed(wires)
+    return capital(name) if "screen" in name.lower() else f"The screen {name}"
+
+
+def link_words(link: tuple[Place, Place]) -> str:
+    """A link at which no path was found."""
+    return f"The link between {link[0]} and {link[1]} is missing."
+
+
+def stands_out_words(one: StandsOutAnswer) -> str:
+    """A wire beside its fellows, and where to look."""
+    if one.excess > 0:
+        more, look = "more", "look at its terminations first"
+    else:
+        more, look = "less", "look whether it is another wire, or bridged"
+    low, high = sorted((abs(one.low), abs(one.high)))
+    size = estimate(abs(one.excess), low, high)
+    return f"{capital(one.wire)} has {size} {more} than its {count(one.fellows, 'fellow')}: {look}."
+
+
+def place_words(place: PlaceAnswer, length: float) -> str:
+    """Where a fault lies, and which end to open first."""
+    what = f"The fault of {listed(list(place.wires))}" if place.wires else "The fault"
+    if place.beyond:
+        return (
+            f"{what} would lie {show(place.metres, 'm')} from {place.near}, off a cable of {show_stated(length, 'm')}: something "
+            "taken for granted does not hold. Check the readings, the wire's kind and which wires touch before you open it."
+        )
+    told = f"{what} lies {estimate(place.metres, place.low, place.high, 'm')} from {place.near}. "
+    if place.joints:
+        joints = listed([show_stated(one, "m") for one in place.joints])
+        return f"{told}Open the joint at {joints} first: joints fail before the cable between them does."
+    return f"{told}Open end {place.open_first} first: it is the nearer one, and terminations fail before the cable does."

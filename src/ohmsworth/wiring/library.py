@@ -1,0 +1,69 @@
+"""What other programs call by ``ohmsworth``: from a folder's name to its answer."""
+
+from __future__ import annotations
+
+from os import PathLike
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from ohmsworth.wiring.folders import load_cable
+from ohmsworth.wiring.tones import load_takes as load
+
+if TYPE_CHECKING:
+    from ohmsworth.report.cable_answer import CableAnswer
+    from ohmsworth.report.takes_answer import TakesAnswer
+    from ohmsworth.work.loaded_takes import LoadedTakes
+    from ohmsworth.work.ports import LoadedCable
+
+
+def cable(folder: str | PathLike[str] | LoadedCable) -> CableAnswer:
+    """Say what to measure at a built cable, or whether it is right once it was measured: ohm, metre.
+
+    Parameters
+    ----------
+    folder
+        The folder's name (``cable.toml``, and ``test.csv`` once there is one), or a `LoadedCable`.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of both files in `faults`.
+    ArgumentFault
+        When there are measurements and no meter is stated.
+    """
+    from ohmsworth.work.cable_study import cable_study
+    from ohmsworth.work.ports import LoadedCable
+
+    return cable_study(folder if isinstance(folder, LoadedCable) else load_cable(Path(folder)))
+
+
+def load_takes(folder: str | PathLike[str]) -> LoadedTakes:
+    """Read the folder of a measurement over frequency (``tones.toml``, ``plan.json``), and open its recordings.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of both files in `faults`; a recording that cannot be opened is refused by `takes`.
+    """
+    return load(Path(folder))
+
+
+def takes(folder: str | PathLike[str] | LoadedTakes, at: float | None = None) -> TakesAnswer:
+    """Find the impedance of a contact over frequency from recordings of an audio interface: ohm, hertz.
+
+    Parameters
+    ----------
+    folder
+        The folder's name, or what `load_takes` gave.
+    at
+        Hertz at which the budget of the uncertainty is told, at the nearest tone; None for 1 kHz.
+
+    Raises
+    ------
+    InputRefused
+        With the faults of everything that cannot be used.
+    """
+    from ohmsworth.work.answer_takes import answer_takes
+    from ohmsworth.work.loaded_takes import LoadedTakes
+
+    return answer_takes(folder if isinstance(folder, LoadedTakes) else load_takes(folder), at)

@@ -1,0 +1,267 @@
+"""The use case of a built cable: what to measure before anything is, the verdict after."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from ohmsworth.advice.actions import Action
+from ohmsworth.advice.cables import (
+    look_at_terminations,
+    measure_cable,
+    measure_next,
+    mend_wiring,
+    pass_cable,
+)
+from ohmsworth.cables.fewest import separating
+from ohmsworth.cables.meshed import expected_readings
+from ohmsworth.cables.nets import expected_nets
+from ohmsworth.cables.request import ALLOWANCE, CableRequest
+from ohmsworth.cables.tested import UNDER, CableFound, NextPlaces, judge_rows, places_of
+from ohmsworth.inference.conformity import OPEN, OVER
+from ohmsworth.report.answer import ActionAnswer, SourceAnswer
+from ohmsworth.report.cable_answer import (
+    FORMAT,
+    LOOK,
+    NOT_YET,
+    RIGHT,
+    WRONG,
+    CableAnswer,
+    CableEndAnswer,
+    CableFaultAnswer,
+    CableMeasurementAnswer,
+    CableWireAnswer,
+    FellowAnswer,
+    StandsOutAnswer,
+)
+from ohmsworth.report.cable_pages import cable_report, cable_summary
+from ohmsworth.report.cable_sentences import cable_findings, cable_method, cable_sentence, following_words
+from ohmsworth.report.cable_words import fault_words, link_words
+from ohmsworth.report.document import Document
+from ohmsworth.report.words import listed
+from ohmsworth.sources import source
+from ohmsworth.work.cable_places import located, sources_of_places
+from ohmsworth.work.ports import LoadedCable
+
+_WHY = {
+    "exchanged": "Both wires do not reach: perhaps they are exchanged.",
+    "wire": "This wire was not read from end to end yet.",
+    "link": "This link was not read yet.",
+    "touch": "It rules out the most of what may still touch, or halves where something does.",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ToldCable:
+    """An answer with its report and what of it fits a terminal."""
+
+    answer: CableAnswer
+    report: Document
+    summary: Document
+
+
+def report_cable(loaded: LoadedCable) -> ToldCable:
+    """The answer about a cable, and its report."""
+    answer = cable_study(loaded)
+    return ToldCable(answer, cable_report(answer), cable_summary(answer))
+
+
+def cable_study(loaded: LoadedCable) -> CableAnswer:
+    """Say what to measure at a cable, or what its measurements show.
+
+    Raises
+    ------
+    InputRefused
+        When readings for a distance cannot be used together.
+    ArgumentFault
+        When there are measurements and no meter is stated.
+    """
+    request = loaded.request
+    answer = replace(_described(request), unused=loaded.unused)
+    answer = replace(answer, places=located(request))
+    if loaded.rows is None:
+        actions = measure_cable(len(answer.wires) + len(answer.links) + len(answer.measurements))
+    else:
+        tested = judge_rows(request, loaded.rows)
+        answer = _judged(answer, tested)
+        actions = _actions(answer)
+    answer = replace(answer, actions=tuple(ActionAnswer(a.words, a.why, a.cautions) for a in actions))
+    return replace(
+        answer,
+        sentence=cable_sentence(answer),
+        findings=cable_findings(answer),
+        method=cable_method(answer, request),
+    )
+
+
+def _described(request: CableRequest) -> CableAnswer:
+    """The answer as far as it needs no measurements."""
+    build = request.build
+    nets = expected_nets(build)
+    measurements = (places_of(question, nets) for question in separating(len(nets)))
+    keys = ("IACS", "IEC60228", "GUM", "JCGM106", "Rosner", *sources_of_places(request), "practice")
+    return CableAnswer(
+        format=FORMAT,
+        name=build.name,
+        serial=request.serial,
+        sentence="",
+        verdict=None,
+        findings=(),
+        coverage=request.coverage,
+        length=build.length,
+        length_tolerance=build.length_tolerance,
+        temperature=request.temperature,
+        temperature_tolerance=request.temperature_tolerance,
+        ends=_ends(request),
+        wires=_wires(request),
+        links=tuple((str(one), str(other)) for one, other in build.links),
+        nets=len(nets),
+        pairs=len(nets) * (len(nets) - 1) // 2,
+        pairs_left=len(nets) * (len(nets) - 1) // 2,
+        measurements=tuple(
+            CableMeasurementAnswer(tuple(map(str, one)), tuple(map(str, other)), "touch")
+            for one, other in measurements
+        ),
+        following=None,
+        faults=(),
+        groups=(),
+        stands_out=(),
+        places=(),
+        unused=(),
+        actions=(),
+        method=(),
+        sources=tuple(SourceAnswer(s.key, s.citation, s.standing) for s in map(source, dict.fromkeys(keys))),
+    )
+
+
+def _ends(request: CableRequest) -> tuple[CableEndAnswer, ...]:
+    stated = request.allowances
+    return tuple(
+        CableEndAnswer(
+            end.name, end.connector, end.contacts, end.contact_resistance, end.contact_limit,
+            stated.get(end.name, ALLOWANCE), end.name in stated,
+        )
+        for end in request.build.ends
+    )  # fmt: skip
+
+
+def _wires(request: CableRequest) -> tuple[CableWireAnswer, ...]:
+    build = request.build
+    expected = expected_readings(build, request.temperature, request.temperature_tolerance)
+    told = []
+    for wire in build.wires:
+        reads, together = expected[wire.name]
+        ends = {wire.start.end, wire.stop.end}
+        cut = build.length + sum(request.allowances.get(end, ALLOWANCE) for end in ends)
+        told.append(
+            CableWireAnswer(
+                wire.name, str(wire.start), str(wire.stop), wire.kind.name, wire.kind.role, wire.pair, wire.colour, cut,
+                together, reads.usual, reads.low, reads.high, None, None, None, None, None,
+            )
+        )  # fmt: skip
+    return tuple(told)
+
+
+def _judged(answer: CableAnswer, tested: CableFound) -> CableAnswer:
+    """The answer with what the measurements say."""
+    wires = []
+    for wire in answer.wires:
+        read = tested.readings.get(wire.name)
+        wires.append(
+            wire
+            if read is None
+            else replace(
+                wire,
+                line=read.line,
+                resistance=read.ohm,
+                standard_uncertainty=read.uncertainty,
+                probability_within=read.probability,
+                verdict=read.verdict,
+            )
+        )
+    answer = replace(
+        answer,
+        wires=tuple(wires),
+        pairs_left=tested.pairs_left,
+        following=_following(tested.following),
+        faults=_faults(tested),
+        groups=_groups(tested),
+        stands_out=_stands_out(tested),
+    )
+    return replace(answer, verdict=_verdict(answer))
+
+
+def _following(after: NextPlaces | None) -> CableMeasurementAnswer | None:
+    if after is None:
+        return None
+    return CableMeasurementAnswer(tuple(map(str, after.one)), tuple(map(str, after.other)), after.purpose)
+
+
+def _faults(tested: CableFound) -> tuple[CableFaultAnswer, ...]:
+    told = [
+        CableFaultAnswer(fault.kind, fault.wires, tuple(map(str, fault.places)), fault_words(fault))
+        for fault in tested.faults
+    ]
+    told += [
+        CableFaultAnswer("link open", (), tuple(map(str, link)), link_words(link))
+        for link in tested.open_links
+    ]
+    for line in tested.unexplained:
+        if line in tested.contradicting:
+            words = f"Line {line} found a path that other lines rule out: a loose touch, or a slip. Measure it again."
+        else:
+            words = f"Something touches in the groups of line {line}: halve them to find it."
+        told.append(CableFaultAnswer("touch not found yet", (), (), words))
+    return tuple(told)
+
+
+def _groups(tested: CableFound) -> tuple[FellowAnswer, ...]:
+    return tuple(
+        FellowAnswer(group.wires, None, None, None)
+        if group.fellows is None
+        else FellowAnswer(group.wires, group.fellows.middle, group.fellows.scatter, group.fellows.smallest)
+        for group in tested.groups
+    )
+
+
+def _stands_out(tested: CableFound) -> tuple[StandsOutAnswer, ...]:
+    found = [
+        StandsOutAnswer(
+            group.wires[one.index], one.excess, one.low, one.high, len(group.wires) - len(group.fellows.out)
+        )
+        for group in tested.groups
+        if group.fellows is not None
+        for one in group.fellows.out
+    ]
+    return tuple(sorted(found, key=lambda one: -abs(one.excess)))
+
+
+def _verdict(answer: CableAnswer) -> str:
+    verdicts = {wire.verdict for wire in answer.wires}
+    if answer.faults or verdicts & {OVER, UNDER}:
+        return WRONG
+    if answer.following is not None:
+        return NOT_YET
+    if OPEN in verdicts:
+        return OPEN
+    return LOOK if answer.stands_out else RIGHT
+
+
+def _actions(answer: CableAnswer) -> list[Action]:
+    """What to do, the wiring first."""
+    actions: list[Action] = []
+    if answer.faults:
+        actions += mend_wiring([fault.words for fault in answer.faults])
+    over = [wire.name for wire in answer.wires if wire.verdict == OVER]
+    out = [one.wire for one in answer.stands_out if one.excess > 0 and one.wire not in over]
+    if over:
+        actions += look_at_terminations(listed(over), True)
+    if out:
+        actions += look_at_terminations(listed(out), False)
+    if answer.following is not None:
+        actions += measure_next(following_words(answer), _WHY[answer.following.purpose])
+    close = [wire.name for wire in answer.wires if wire.verdict == OPEN]
+    if close:
+        actions += measure_next(
+            f"Read {listed(close)} again with a better meter.", "Too close to a bound to call."
+        )
+    return actions or pass_cable()
