@@ -151,7 +151,7 @@ def test_hundreds_of_specimens_make_no_endless_report() -> None:
         if isinstance(b, Table) and b.caption == "Specimens"
     ]
     assert len(table.rows) == 60
-    assert "240 more specimens in the JSON answer" in table.note
+    assert "240 more specimens in the answer's data (JSON)" in table.note
     shown = {row[0] for row in table.rows}
     over = [s for s in found.answer.specimens if s.verdict == "over"]
     worst = max(over, key=lambda s: s.resistance)

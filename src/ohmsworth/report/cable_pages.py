@@ -83,7 +83,7 @@ def _wires(wires: Iterable[CableWireAnswer], answer: CableAnswer, whole: int) ->
     )
     note = "± is one standard uncertainty." if answer.verdict else ""
     if len(rows) < whole:
-        note = f"{note} {whole - len(rows)} more in the report and in the JSON answer.".strip()
+        note = f"{note} {whole - len(rows)} more in the report and in the answer's data (JSON).".strip()
     header = ("wire", "reading", "usual", "a good one lies in", "within bounds", "verdict")
     return table("Wires from end to end", header, rows, (1, 2, 3, 4), note)
 

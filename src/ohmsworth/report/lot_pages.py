@@ -76,7 +76,7 @@ def _pieces(answer: LotAnswer, most: int = MOST_ROWS) -> tuple[Block, ...]:
         for s in ranked
     )
     left = len(answer.specimens) - len(rows)
-    note = f"The worst first; {left} more in the JSON answer." if left else ""
+    note = f"The worst first; {left} more in the answer's data (JSON)." if left else ""
     header = ("piece", "resistances", "resistance ± standard uncertainty", "within limit", "verdict")
     figures: list[Block] = [pieces_figure(answer)] if most == MOST_ROWS else []
     if answer.guard_curve and most == MOST_ROWS:

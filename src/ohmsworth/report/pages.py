@@ -110,7 +110,7 @@ def _first_page(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
     blocks.append(ladder)
     steps = [f"{a.words} {a.why}" for a in answer.actions[:_MOST_STEPS]]
     if len(answer.actions) > _MOST_STEPS:
-        steps.append(f"{len(answer.actions) - _MOST_STEPS} more: see 'actions' in the JSON answer.")
+        steps.append(f"{len(answer.actions) - _MOST_STEPS} more stand in the answer's data (JSON).")
     blocks += [Subheading("What to do"), Bullets(tuple(steps), numbered=True)]
     cautions = tuple(dict.fromkeys(c for a in answer.actions for c in a.cautions))
     if cautions:
@@ -276,7 +276,7 @@ def _specimens_table(answer: Answer) -> Table:
     note = "± is one standard uncertainty: in about two of three cases the resistance lies within it."
     if left:
         note += (
-            f" {count(left, 'more specimen')} in the JSON answer; those over or nearest the limit are shown."
+            f" {count(left, 'more specimen')} in the answer's data (JSON); those over or nearest the limit are shown."
         )
     header = (
         "specimen",

@@ -143,7 +143,7 @@ def part_note(answer: Answer) -> str:
         f"{100 * answer.coverage:g} % interval. A part that was read little is drawn towards the middle."
     )
     left = len(answer.parts) - len(shown_parts(answer))
-    return note + (f" {count(left, 'more part')} in the JSON answer." if left else "")
+    return note + (f" {count(left, 'more part')} in the answer's data (JSON)." if left else "")
 
 
 def parts_figure(answer: Answer) -> IntervalFigure | None:

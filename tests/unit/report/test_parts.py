@@ -149,5 +149,5 @@ def test_of_many_parts_the_farthest_are_shown() -> None:
     many = [part(f"P{i}", (1 + 0.01 * i, 0.9, 1.9)) for i in range(MOST_PARTS + 3)]
     told = of(*many)
     assert {p.id for p in many} - {p.id for p in shown_parts(told)} == {"P0", "P1", "P2"}
-    assert part_note(told).endswith(" 3 more parts in the JSON answer.")
-    assert not part_note(of(*many[:5])).endswith("in the JSON answer.")
+    assert part_note(told).endswith(" 3 more parts in the answer's data (JSON).")
+    assert not part_note(of(*many[:5])).endswith("in the answer's data (JSON).")
