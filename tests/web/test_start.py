@@ -226,7 +226,7 @@ def test_a_body_that_stops_coming_is_not_waited_for(monkeypatch: pytest.MonkeyPa
         return {"type": "http.request", "body": b"", "more_body": False}
 
     def first(receive: guard.Receive) -> str:
-        return str(asyncio.run(guard._bounded(receive)())["type"])  # type: ignore[arg-type]
+        return str(asyncio.run(guard._bounded(receive, guard.LARGEST_BODY)())["type"])  # type: ignore[arg-type]
 
     with ThreadPoolExecutor(
         1

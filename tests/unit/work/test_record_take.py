@@ -311,7 +311,10 @@ def test_every_series_says_what_to_put_in_the_contacts_place(
 ) -> None:
     loaded = replace(WITH_LOAD, wishes=replace(WISHES, turned=True))
     here, _ = bench(monkeypatch, tmp_path, loaded)
-    words = {series: " ".join(take_words(here, all_takes(loaded, series)[0])) for series in SERIES}
+    words = {
+        series: " ".join(take_words(here.loaded, here.channels, all_takes(loaded, series)[0]))
+        for series in SERIES
+    }
     assert "Take 1 of 4 (short-straight.wav)" in words["short"]
     assert "shunt on input 1, short on input 2" in words["short"]
     assert "thick piece of copper" in words["short"]
@@ -324,11 +327,13 @@ def test_every_series_says_what_to_put_in_the_contacts_place(
     assert "no bridge: 1.12 V at the peak" in words["open"]
     bridged = replace(WISHES, circuit=replace(WISHES.circuit, bridge=1.0))
     here, _ = bench(monkeypatch, tmp_path, replace(loaded, wishes=bridged))
-    opened = " ".join(take_words(here, all_takes(loaded, "open")[0]))
+    opened = " ".join(take_words(here.loaded, here.channels, all_takes(loaded, "open")[0]))
     assert "the bridge: 23.3 mV at the peak" in opened  # 1.12 V · 1/(47 + 1)
     made = replace(here, loaded=replace(loaded, recordings=("load-straight.wav", "short-straight.wav")))
-    assert "of use only" not in " ".join(take_words(made, all_takes(loaded, "open")[0]))
-    assert "exchange the two plugs" in take_words(here, all_takes(loaded, "short")[1])[0]
+    assert "of use only" not in " ".join(take_words(made.loaded, made.channels, all_takes(loaded, "open")[0]))
+    assert (
+        "exchange the two plugs" in take_words(here.loaded, here.channels, all_takes(loaded, "short")[1])[0]
+    )
 
 
 def test_what_is_expected_at_the_inputs_goes_by_what_is_there(
