@@ -102,6 +102,9 @@ def test_the_report_draws_the_curves(made: Path) -> None:
         "reactance over frequency",
     ]
     assert "all tones at once" in figures[1].band_words
+    assert figures[0].threshold == 0.008
+    assert figures[0].threshold_words == "limit 8 mΩ"
+    assert "limit 8 mΩ" in figures[0].alt
 
 
 def test_nothing_is_analysed_twice_and_nothing_stale_is_believed(

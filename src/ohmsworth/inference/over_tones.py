@@ -78,6 +78,9 @@ def coverage_of_each_tone(correlation: Array, freedom: float, coverage: float, s
     return float(np.clip(each, coverage, 1 - (1 - coverage) / tones))
 
 
-def independent_tones(value: float, coverage: float) -> float:
-    """As many independent tones would need the coverage `value` of each (Šidák)."""
-    return float(np.log(coverage) / np.log(value))
+def independent_tones(value: float, coverage: float, tones: int) -> float:
+    """As many independent tones would need the coverage `value` of each (Šidák), of `tones` that there are.
+
+    Bonferroni's bound, and the draws, may ask for a little more than independence does: more than all of them it cannot be.
+    """
+    return float(min(np.log(coverage) / np.log(value), tones))

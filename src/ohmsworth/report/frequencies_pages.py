@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from ohmsworth.report.answer import AtFrequencyAnswer, FrequenciesAnswer
+from ohmsworth.report.answer import AtFrequencyAnswer, Bound, FrequenciesAnswer
 from ohmsworth.report.document import Axis, Block, Bullets, Line, LineFigure, Subheading, Table
 from ohmsworth.report.frequencies_answer import (
     BesideDirectAnswer,
@@ -13,19 +13,21 @@ from ohmsworth.report.frequencies_answer import (
 )
 from ohmsworth.report.tables import table
 from ohmsworth.report.words import estimate, p_value, times
-from ohmsworth.units import show, show_interval, show_percent
+from ohmsworth.units import show, show_interval, show_percent, show_stated
 
 #: Curves over fewer tones than this are a table.
 _FEWEST = 2
 
 
-def frequency_blocks(answer: FrequenciesAnswer, coverage: float) -> tuple[Block, ...]:
-    """All of it, for the report."""
+def frequency_blocks(
+    answer: FrequenciesAnswer, coverage: float, limit: Bound | None = None
+) -> tuple[Block, ...]:
+    """All of it, for the report; `limit` is what R must not exceed."""
     blocks: list[Block] = [at_table(answer, coverage)]
     comparisons = comparisons_at(answer)
     blocks += [] if comparisons is None else [comparisons]
     if len(answer.frequency) >= _FEWEST:
-        blocks.append(_resistance(answer, coverage))
+        blocks.append(_resistance(answer, coverage, limit))
         blocks += [_compared(answer, one, coverage) for one in answer.comparisons]
         blocks.append(_reactance(answer, coverage))
     if answer.remarks:
@@ -122,14 +124,16 @@ def _gapped(values: tuple[float | None, ...]) -> tuple[float, ...]:
     return tuple(math.nan if value is None else value for value in values)
 
 
-def _resistance(answer: FrequenciesAnswer, coverage: float) -> LineFigure:
+def _resistance(answer: FrequenciesAnswer, coverage: float, limit: Bound | None) -> LineFigure:
     lines = tuple(
         Line(c.condition, answer.frequency, _gapped(c.resistance), _gapped(c.low), _gapped(c.high))
         for c in answer.curves
     )
+    named = "" if limit is None else f"limit {show_stated(limit.resistance, 'Ω')}"
+    ends = " ".join(_ends(answer, c) for c in answer.curves)
     return LineFigure(
         "resistance over frequency",
-        f"Resistance over frequency. {' '.join(_ends(answer, c) for c in answer.curves)}",
+        f"Resistance over frequency{f', {named}' if named else ''}. {ends}",
         f"{answer.curves[0].statistic.capitalize()} R of each condition over frequency.",
         Axis("frequency", "Hz", logarithmic=True),
         Axis(
@@ -138,6 +142,8 @@ def _resistance(answer: FrequenciesAnswer, coverage: float) -> LineFigure:
             logarithmic=all(v > 0 for c in answer.curves for v in c.resistance if v is not None),
         ),
         lines,
+        threshold=None if limit is None else limit.resistance,
+        threshold_words=named or "limit",
         band_words=f"{100 * coverage:g} % interval at each tone by itself",
     )
 

@@ -94,7 +94,9 @@ def report(
 
 def _frequencies(answer: Answer) -> tuple[Section, ...]:
     found = answer.frequencies
-    return () if found is None else (Section("Over frequency", frequency_blocks(found, answer.coverage)),)
+    if found is None:
+        return ()
+    return (Section("Over frequency", frequency_blocks(found, answer.coverage, answer.limit)),)
 
 
 def _first_page(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
@@ -275,9 +277,7 @@ def _specimens_table(answer: Answer) -> Table:
     left = len(answer.specimens) - len(rows)
     note = "± is one standard uncertainty: in about two of three cases the resistance lies within it."
     if left:
-        note += (
-            f" {count(left, 'more specimen')} in the answer's data (JSON); those over or nearest the limit are shown."
-        )
+        note += f" {count(left, 'more specimen')} in the answer's data (JSON); those over or nearest the limit are shown."
     header = (
         "specimen",
         "condition",

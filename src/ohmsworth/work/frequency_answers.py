@@ -13,6 +13,7 @@ from ohmsworth.report.frequencies_answer import (
     ComparisonCurveAnswer,
     ConditionCurveAnswer,
 )
+from ohmsworth.report.frequencies_words import apart_sentence
 from ohmsworth.report.words import listed
 from ohmsworth.resistance.impedance.of_contacts import USUAL, nearest_tone
 from ohmsworth.units import show
@@ -144,25 +145,11 @@ def _remarks(
             f"The {told}, one or another is off by chance. The wider intervals hold at all of them at once with {coverage}: by "
             "the largest of as many Student's t, simulated with the tones' own correlation, taken cautiously."
         )
-    for one in comparisons:
-        beyond = 1.0 if one.quantity == "ratio" else 0.0
-        apart = [
-            show(hertz, "Hz")
-            for hertz, low, high in zip(_listed(frequency), one.low_together, one.high_together, strict=True)
-            if low is not None and high is not None and not low <= beyond <= high
+    if len(frequency) > 1:
+        said += [
+            apart_sentence(_listed(frequency), one, _fewest_freedom(over, number))
+            for number, one in enumerate(comparisons)
         ]
-        if len(frequency) > 1:
-            where = (
-                "at every tone"
-                if len(apart) == len(frequency)
-                else f"at {listed(apart)}"
-                if apart
-                else "at no tone"
-            )
-            said.append(
-                f"'{one.of}' and '{one.against}' differ {where}, having looked at all tones at once "
-                f"(they count as {one.independent_tones:.1f} independent ones)."
-            )
     without = [show(float(frequency[one.tone]), "Hz") for one in over.each if one.measured is None]
     if without:
         said.append(
@@ -170,6 +157,12 @@ def _remarks(
             'or scale = "linear", tell more.'
         )
     return tuple(said)
+
+
+def _fewest_freedom(over: OverTones, number: int) -> float:
+    """The fewest degrees of freedom that a comparison has at any tone."""
+    found = [one.comparisons[number].freedom for one in over.each if number < len(one.comparisons)]
+    return min(math.inf if n is None else n for n in found)
 
 
 def _listed(values: np.ndarray) -> tuple[float, ...]:

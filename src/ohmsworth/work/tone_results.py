@@ -208,7 +208,7 @@ def _coverage(
     departures, freedom = _departures(study, [resistances_at(found, k, used) for k in tones], conditions)
     fewest = min(n if n is not None else np.inf for n in freedoms)
     each = coverage_of_each_tone(tone_correlation(departures, freedom), fewest, study.coverage, SEED)
-    return each, independent_tones(each, study.coverage)
+    return each, independent_tones(each, study.coverage, len(tones))
 
 
 def _departures(study: Study, there: list[Resistances], conditions: tuple[int, ...]) -> tuple[Array, int]:

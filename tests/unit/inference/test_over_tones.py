@@ -14,14 +14,14 @@ def test_tones_that_are_alike_count_as_one() -> None:
     alike = np.full((8, 8), 1 - 1e-9) + 1e-9 * np.eye(8)
     each = coverage_of_each_tone(alike, 6.0, 0.95, 1)
     assert each == pytest.approx(0.95, abs=0.005)
-    assert independent_tones(each, 0.95) == pytest.approx(1.0, abs=0.12)
+    assert independent_tones(each, 0.95, 8) == pytest.approx(1.0, abs=0.12)
 
 
 @pytest.mark.parametrize("freedom", [2.0, 6.0, np.inf])
 def test_independent_tones_need_what_sidak_says(freedom: float) -> None:
     """With own S at each tone the T are independent: 0.95^(1/m) exactly; 20000 draws tell 5 % to 0.15 %."""
     each = coverage_of_each_tone(np.eye(10), freedom, 0.95, 1)
-    assert independent_tones(each, 0.95) == pytest.approx(10.0, rel=0.06)
+    assert independent_tones(each, 0.95, 10) == pytest.approx(10.0, rel=0.06)
     assert each <= 1 - 0.05 / 10
 
 
@@ -47,3 +47,10 @@ def test_a_correlation_is_taken_for_less_than_is_found() -> None:
 @pytest.mark.parametrize("freedom", [0, 1, 2])
 def test_too_few_specimens_say_nothing_of_it(freedom: int) -> None:
     assert (tone_correlation(np.ones((3, 4)), freedom) == np.eye(4)).all()
+
+
+def test_tones_never_count_as_more_than_there_are() -> None:
+    """Bonferroni's bound asks for a little more than Šidák's: ln 0.95/ln(1 − 0.05/11) is 11.26."""
+    bound = 1 - 0.05 / 11
+    assert independent_tones(bound, 0.95, 100) == pytest.approx(11.26, abs=0.005)
+    assert independent_tones(bound, 0.95, 11) == 11.0
