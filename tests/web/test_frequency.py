@@ -13,6 +13,7 @@ import soundfile
 from tests.web.tone_bench import CONTACT, PLACE, SHORT, Bench, hidden, tone_bench
 
 from ohmsworth.adapters.simulated.sound import TrueContact
+from ohmsworth.report.tones_pages import tones_report
 from ohmsworth.web import guard
 
 
@@ -76,6 +77,27 @@ def test_the_plan_is_told_and_handed_over(planned: Bench) -> None:
         assert answer.content.startswith(begins), name
     drive = soundfile.info(io.BytesIO(planned.client.get(f"{PLACE}/drive.wav").content))
     assert (drive.samplerate, drive.channels, drive.frames) == (44_100, 2, planned.tones.plan.length)
+
+
+def test_what_is_played_stands_first_until_a_take_is_kept(planned: Bench) -> None:
+    before = planned.page()
+    assert before.index("drive.wav, to be played") < before.index('id="next"')
+    assert before.count('id="plan"') == 1
+    after = keep(planned)
+    assert after.index("drive.wav, to be played") > after.index("<h2>Takes</h2>")
+    assert after.count('id="plan"') == 1
+
+
+def test_the_card_sends_the_takes_to_the_page_of_the_study(planned: Bench) -> None:
+    card = planned.client.get(f"{PLACE}/wiring.html").text
+    assert "of study 1" in card
+    assert "contact-1-straight.wav" in card
+    assert "a name of its own for each contact" in card
+    for word in ("FOLDER", "beside tones.toml"):
+        assert word not in card
+    folder = "".join(map(str, tones_report(planned.tones.answer).sections))
+    assert "FOLDER" in folder
+    assert "straight.wav (or .flac) beside tones.toml" in folder
 
 
 def test_whoever_knows_it_writes_the_wishes_as_text(bench: Bench) -> None:

@@ -22,8 +22,16 @@ from ohmsworth.units import show, show_percent, show_stated
 _PLUGS = "+ is the tip or pin 2, − the ring or pin 3"
 
 
-def tones_report(answer: TonesAnswer) -> Document:
-    """The whole card."""
+def tones_report(answer: TonesAnswer, study: int | None = None) -> Document:
+    """The whole card.
+
+    Parameters
+    ----------
+    answer
+        What is to be said of the plan.
+    study
+        The study of the records that the takes are sent to; None where they lie in a folder beside the wishes.
+    """
     apart, output, *hot, loud = answer.cautions
     first: list[Block] = [Headline(answer.sentence)]
     if not answer.level.dry_circuit:
@@ -40,7 +48,7 @@ def tones_report(answer: TonesAnswer) -> Document:
         footer="Made with Ohmsworth before anything was recorded. Keep it with the recordings.",
         sections=(
             Section("What to connect", tuple(first)),
-            Section("Step by step", _steps(answer), own_page=True),
+            Section("Step by step", _steps(answer, study), own_page=True),
             Section("What to expect", _expected(answer)),
             Section("Tones", (_tones(answer),)),
             Section("Method and sources", _method(answer)),
@@ -117,7 +125,7 @@ def _parts(answer: TonesAnswer) -> Table:
     return Table("Parts", ("part", "value", "note"), tuple(rows))
 
 
-def _steps(answer: TonesAnswer) -> tuple[Block, ...]:
+def _steps(answer: TonesAnswer, study: int | None) -> tuple[Block, ...]:
     apart, output, *hot, loud = answer.cautions
     blocks: list[Block] = [
         Subheading("Connect, with everything off"),
@@ -127,8 +135,8 @@ def _steps(answer: TonesAnswer) -> tuple[Block, ...]:
         Bullets((loud, *hot), tone="caution"),
         Bullets(_gains(answer), numbered=True),
         Subheading("Record"),
-        Bullets(_recording(answer), numbered=True),
-        _takes(answer.recordings),
+        Bullets(_recording(answer, study), numbered=True),
+        _takes(answer.recordings, study),
     ]
     return tuple(blocks)
 
@@ -160,17 +168,13 @@ def _gains(answer: TonesAnswer) -> tuple[str, ...]:
     )
 
 
-def _recording(answer: TonesAnswer) -> tuple[str, ...]:
-    straight, swapped, *turned = (one.file for one in answer.recordings)
+def _recording(answer: TonesAnswer, study: int | None) -> tuple[str, ...]:
+    straight, swapped, *turned = _names(answer.recordings, study)
     length = show_seconds(answer.length)
     steps = [
         "Leave everything on for ten minutes, so that it is warm.",
         f"Record both inputs into one file of two channels; start before drive.wav, play it to its end ({length}), stop last.",
-        (
-            f"Save it as {straight} (or .flac) beside tones.toml, in no format that loses anything (MP3 and the like). A "
-            "recorder that writes one file an input: -1 and -2 before the ending, as in straight-1.wav and straight-2.wav; "
-            "likewise below."
-        ),
+        _saving(straight, study),
         "Stop playing. Exchange the two plugs at the inputs: the shunt's leads to input 2, the contact's to input 1.",
         f"Touch nothing else, the contact least of all, and record again as {swapped}.",
     ]
@@ -182,14 +186,36 @@ def _recording(answer: TonesAnswer) -> tuple[str, ...]:
     return (
         *steps,
         "Keep the recordings as they are: do not trim, normalise, filter or convert them.",
-        "'ohmsworth takes FOLDER' then finds the impedance; the folder is that of tones.toml.",
+        "'ohmsworth takes FOLDER' then finds the impedance; the folder is that of tones.toml."
+        if study is None
+        else f"Send the contact's recordings on the page 'Over frequency' of study {study}, each in its field.",
     )
 
 
-def _takes(recordings: tuple[RecordingAnswer, ...]) -> Table:
+def _names(recordings: tuple[RecordingAnswer, ...], study: int | None) -> tuple[str, ...]:
+    """What each recording is called: in the records every contact has files of its own."""
+    files = tuple(one.file for one in recordings)
+    return files if study is None else tuple(f"contact-1-{name}" for name in files)
+
+
+def _saving(name: str, study: int | None) -> str:
+    """How the first recording is saved."""
+    if study is None:
+        return (
+            f"Save it as {name} (or .flac) beside tones.toml, in no format that loses anything (MP3 and the like). A "
+            "recorder that writes one file an input: -1 and -2 before the ending, as in straight-1.wav and straight-2.wav; "
+            "likewise below."
+        )
+    return (
+        f"Save it as WAV or FLAC, in no format that loses anything (MP3 and the like), under a name of its own for each "
+        f"contact: {name}, say; likewise below. A recorder that writes one file an input: send both files in the same field."
+    )
+
+
+def _takes(recordings: tuple[RecordingAnswer, ...], study: int | None) -> Table:
     rows = tuple(
-        (one.file, one.first_input, one.second_input, "exchanged" if one.turned else "as drawn")
-        for one in recordings
+        (name, one.first_input, one.second_input, "exchanged" if one.turned else "as drawn")
+        for name, one in zip(_names(recordings, study), recordings, strict=True)
     )
     return Table("Recordings", ("file", "on input 1", "on input 2", "contact's + and −"), rows)
 

@@ -70,14 +70,14 @@ def drive(request: Request, study: int) -> Response:
 @pages.get("/wiring.pdf")
 def card(request: Request, study: int) -> Response:
     """The wiring card."""
-    content = drawing_of(request).pdf(card_of(_planned(request, study)), shop_of(request).clock())
+    content = drawing_of(request).pdf(card_of(_planned(request, study), study), shop_of(request).clock())
     return to_keep(content, "application/pdf", f"study-{study}-wiring.pdf")
 
 
 @pages.get("/wiring.html")
 def card_page(request: Request, study: int) -> Response:
     """The same as a page that needs nothing else."""
-    content = drawing_of(request).html(card_of(_planned(request, study)))
+    content = drawing_of(request).html(card_of(_planned(request, study), study))
     return to_keep(content, "text/html; charset=utf-8", f"study-{study}-wiring.html")
 
 
@@ -85,6 +85,6 @@ def card_page(request: Request, study: int) -> Response:
 def picture(request: Request, study: int, name: str) -> Response:
     """A picture of the page, or its numbers."""
     if not name.startswith("takes-"):
-        return picture_answer(request, card_of(_planned(request, study)), name)
+        return picture_answer(request, card_of(_planned(request, study), study), name)
     rows = rows_of(request, study, study_state(request, study))
     return picture_answer(request, takes_document(curves_of(rows)), name)

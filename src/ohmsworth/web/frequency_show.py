@@ -172,7 +172,7 @@ def _plan(request: Request, study: int, state: StudyState, tones: StudyTones) ->
     """What is said of the plan, once for each plan: its uncertainty takes a moment to reckon."""
 
     def made() -> tuple[Document, PlanPart]:
-        card = card_of(tones)
+        card = card_of(tones, study)
         return replace(card, sections=card.sections[:1]), plan_part(tones.answer, Markup(), state)
 
     card, part = desk_of(request).once(("tones told", study, tones.text), made)

@@ -141,6 +141,6 @@ def write_drive(shop: Shop, tones: StudyTones, path: Path) -> None:
         pass
 
 
-def card_of(tones: StudyTones) -> Document:
-    """The wiring card."""
-    return tones_report(tones.answer)
+def card_of(tones: StudyTones, study: int) -> Document:
+    """The wiring card of a study: its takes are sent, not laid beside the wishes."""
+    return tones_report(tones.answer, study)

@@ -60,7 +60,7 @@ def test_a_plan_is_the_one_of_a_folder(bench: ToneStudy, tmp_path: Path) -> None
     assert tones(bench).text == TONES
     assert {one.name: one.beside for one in bench.state.files} == {"tones.toml": True, "plan.json": True}
     assert tones(bench) is tones(bench)
-    assert card_of(tones(bench)).title
+    assert card_of(tones(bench), bench.study).title
 
 
 def test_there_are_none_before_a_plan(records: Records, folder: Path) -> None:
