@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from ohmsworth.resistance.impedance.drive import one_period
+from ohmsworth.resistance.impedance.drive import peak as peak_of
 from ohmsworth.resistance.impedance.tone_plan import TonePlan, Way
 
 
@@ -37,4 +37,4 @@ def a_plan(
 
     if way == "in turn":
         return made(peak)
-    return made(peak / float(np.abs(one_period(made(1.0))).max()))
+    return made(peak / peak_of(made(1.0)))

@@ -161,6 +161,7 @@ SOURCES: dict[str, Source] = _book(
     Source("Whittle", "P. Whittle, likelihood of a stationary series by its periodogram: Σ ln S + P/S over the frequencies", "memory"),
     Source("IEC60512-2-1-ac", "IEC 60512-2-1:2002, clauses 2 and 3: 20 mV direct or alternating peak, alternating current of at most 2 kHz, direct current governs disputes"),
     Source("Schroeder1970", "M. R. Schroeder, Synthesis of low-peak-factor signals and binary sequences with low autocorrelation, IEEE Trans. Inf. Theory 16 (1970) 85: phases of a flat spectrum, crest factor about 1.7", "memory"),
+    Source("Riesz1914", "M. Riesz, Eine trigonometrische Interpolationsformel, Jber. Dtsch. Math.-Ver. 23 (1914) 354: a sum of tones falls from its largest value no faster than a cosine of its highest", "memory"),
     Source("VanDerOuderaa1988", "E. Van der Ouderaa, J. Schoukens, J. Renneboog, Peak factor minimization using a time-frequency domain swapping algorithm, IEEE Trans. Instrum. Meas. 37 (1988) 145", "memory"),
     Source("Rosner", "B. Rosner, Percentage points for a generalized ESD many-outlier procedure, Technometrics 25 (1983) 165", "memory"),
     Source("Hawkins-loop", "N. Hawkins, Electrical Guide, volume 3, p. 54: the loop test with a bridge"),

@@ -21,6 +21,10 @@ from ohmsworth.cli.app import run
 
 FOLDER = Path(__file__).parent
 TONES, TAKES = FOLDER / "tones_1", FOLDER / "takes_1"
+OF_PEAK = (
+    *("peak", "output_voltage", "current", "crest_factor", "shunt_voltage", "contact_voltage"),
+    *("open_circuit_voltage", "series_power"),
+)
 Both = tuple[dict[str, Any], dict[str, Any]]
 
 
@@ -56,6 +60,9 @@ def test_no_key_of_a_plan_is_lost_and_no_number_moves(tones: Both) -> None:
         assert new[key] == old[key]
     for key in ("period", "seconds", "length", "level_check_frequency", "level_check_seconds"):
         assert new[key] == pytest.approx(old[key], rel=1e-12)
+    # Told as the peak of what sounds, once as the largest sample: here a hair less, in the power twice that.
+    for key in OF_PEAK:
+        assert 1 <= new["level"][key] / old["level"].pop(key) < 1.0001, key
     pairs = [(old[table], new[table]) for table in ("circuit", "level")]
     for before, now in [*zip(old["tones"], new["tones"], strict=True), *pairs]:
         for key, value in before.items():

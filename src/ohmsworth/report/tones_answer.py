@@ -49,7 +49,7 @@ class CircuitAnswer:
 class LevelAnswer:
     """What stands where; peak values, except that `current_rms` is ampere over the tones and `crest_factor` their ratio.
 
-    `peak` is the largest sample, full scale being 1; `series_power` (watt) is during the level check, `shunt_power` during the
+    `peak` is that of what sounds, full scale being 1; `series_power` (watt) is during the level check, `shunt_power` during the
     tones. `bridge_for_dry` is the ohm at most across shunt and contact for a dry circuit; None where none is needed or none
     helps.
     """

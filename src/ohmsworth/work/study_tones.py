@@ -20,7 +20,7 @@ from ohmsworth.work.study_cards import study_face
 from ohmsworth.work.study_desk import Desk
 from ohmsworth.work.study_log import FILE, StudyState
 from ohmsworth.work.tone_files import PLAN, WISHES
-from ohmsworth.work.tones import answer_of, same_plan
+from ohmsworth.work.tones import answer_of, made_earlier, same_plan
 from ohmsworth.work.tones import plan_tones as plan_of
 
 if TYPE_CHECKING:
@@ -85,7 +85,10 @@ def plan_tones(
     plan, _ = plan_of(LoadedTones(wishes, None, None, ()))
     before = tones_of(shop, study, state, desk)
     if before is not None and not same_plan(before.plan, plan):
-        _refuse_kept(state)
+        if made_earlier(before.plan, plan) and (state.counted_takes or state.standard_of):
+            plan = before.plan
+        else:
+            _refuse_kept(state)
     files = {WISHES: text.encode("utf-8", "replace"), PLAN: shop.plan_bytes(plan)}
     old = {} if before is None else {WISHES: before.text.encode(), PLAN: shop.plan_bytes(before.plan)}
     lines = [_file(name, data, key) for name, data in files.items() if data != old.get(name)]

@@ -19,7 +19,7 @@ from ohmsworth.report.tones_answer import (
 )
 from ohmsworth.report.tones_sentences import tones_findings, tones_method, tones_sentence
 from ohmsworth.resistance.impedance.circuit import Circuit
-from ohmsworth.resistance.impedance.drive import level_tone, peak
+from ohmsworth.resistance.impedance.drive import largest_sample, level_tone, peak
 from ohmsworth.resistance.impedance.levels import (
     Level,
     dry_bridge,
@@ -47,7 +47,17 @@ HOT = 0.5
 _NAMED = 6
 #: A series resistor of fewer ohm is no load for an output; none is told of.
 LEAST_LOAD = 8.0
-_SOURCES = ("Schroeder1970", "VanDerOuderaa1988", "Kay", "IEEE1057", "IEC60512-2-1", "IEC60512-4")
+#: Amplitudes that differ by no larger share are alike: plans are written with nine decimals.
+_ALIKE = 1e-6
+_SOURCES = (
+    "Schroeder1970",
+    "VanDerOuderaa1988",
+    "Riesz1914",
+    "Kay",
+    "IEEE1057",
+    "IEC60512-2-1",
+    "IEC60512-4",
+)
 #: Where in tones.toml each wish stands, and how to mend it.
 _KEYS = {
     "tones": ("[tones], key 'number'", "Wish for fewer tones, a wider range, or a longer period."),
@@ -67,6 +77,8 @@ def plan_tones(loaded: LoadedTones) -> tuple[TonePlan, TonesAnswer]:
         Where the wishes cannot be had, or where recordings of another plan are in the folder.
     """
     plan = _plan(loaded.wishes)
+    if _recordings(loaded) and loaded.plan is not None and made_earlier(loaded.plan, plan):
+        plan = loaded.plan
     _refuse_other_recordings(loaded, plan)
     return plan, answer_of(loaded.wishes, plan)
 
@@ -114,13 +126,25 @@ def _crest(wishes: Wishes) -> float:
 
 
 def _refuse_other_recordings(loaded: LoadedTones, plan: TonePlan) -> None:
-    made = (*loaded.recordings, *loaded.contacts)
+    made = _recordings(loaded)
     if not made or (loaded.plan is not None and same_plan(loaded.plan, plan)):
         return
     more = f" and {len(made) - _NAMED} more" if len(made) > _NAMED else ""
     found = f"recordings ({', '.join(made[:_NAMED])}{more}) of another plan than {WISHES} now asks for"
     mend = "Take a new folder for the new plan, or move the recordings away together with their plan.json."
     raise InputRefused((Fault(PLAN, found, "the plan that the recordings were made with", mend),))
+
+
+def _recordings(loaded: LoadedTones) -> tuple[str, ...]:
+    return (*loaded.recordings, *loaded.contacts)
+
+
+def made_earlier(kept: TonePlan, plan: TonePlan) -> bool:
+    """Whether `kept` is `plan` as earlier releases made it: its largest sample, not its peak, reaches the wished current."""
+    if len(kept.cycles) != len(plan.cycles) or not same_plan(replace(kept, amplitudes=plan.amplitudes), plan):
+        return False
+    louder = peak(plan) / largest_sample(plan)
+    return bool(np.allclose(kept.amplitudes, louder * plan.amplitudes, rtol=_ALIKE, atol=0))
 
 
 def same_plan(one: TonePlan, other: TonePlan) -> bool:

@@ -17,6 +17,7 @@ from ohmsworth import wiring
 from ohmsworth.errors import InputRefused, OutputFault
 from ohmsworth.report.tones_answer import RecordingAnswer
 from ohmsworth.resistance.impedance.circuit import Circuit, Shunt
+from ohmsworth.resistance.impedance.drive import largest_sample, peak
 from ohmsworth.resistance.impedance.known import Known
 from ohmsworth.resistance.impedance.wishes import Wishes
 from ohmsworth.work.audio_ports import AudioDevice, Channels
@@ -432,6 +433,10 @@ def test_no_plan_and_one_that_is_too_loud_are_refused() -> None:
             plan_of(loaded)
     with pytest.raises(InputRefused, match=r"peak at 0\.95"):
         plan_of(replace(LOADED, plan=a_plan(peak=0.95)))
+    # One of an earlier release, whose samples reach 0.9 and whose sound goes higher, is played as it was made.
+    earlier = a_plan(peak=0.9 * peak(a_plan()) / largest_sample(a_plan()))
+    assert peak(earlier) > 0.91
+    assert plan_of(replace(LOADED, plan=earlier)) is earlier
 
 
 def named(name: str, inputs: int = 2, system: str = "ALSA") -> AudioDevice:

@@ -11,6 +11,7 @@ from ohmsworth.errors import InputRefused
 from ohmsworth.materials import DRY_VOLTAGE
 from ohmsworth.report.answer import as_json
 from ohmsworth.resistance.impedance.circuit import Circuit, Shunt
+from ohmsworth.resistance.impedance.drive import largest_sample, peak
 from ohmsworth.resistance.impedance.tone_plan import Way
 from ohmsworth.resistance.impedance.wishes import Wishes, plan_for
 from ohmsworth.work.ports import LoadedTones
@@ -114,6 +115,21 @@ def test_a_series_resistor_as_told_is_enough_for_an_rms_current() -> None:
 )
 def test_wishes_that_cannot_be_had_are_refused(more: dict[str, object], words: str) -> None:
     assert words in fault(replace(WISHES, **more))  # type: ignore[arg-type]
+
+
+def test_recordings_keep_a_plan_whose_samples_reach_the_wished_current() -> None:
+    plan = plan_tones(loaded(WISHES))[0]
+    over = peak(plan) / largest_sample(plan)
+    assert over > 1.001
+    earlier = replace(plan, amplitudes=(plan.amplitudes * over).round(9))
+    kept, answer = plan_tones(loaded(WISHES, plan=earlier, recordings=("straight.wav",)))
+    assert kept is earlier
+    # What is told of it is the peak that sounds, above what was wished for.
+    assert answer.level.current == pytest.approx(0.02 * over, rel=1e-6)
+    assert plan_tones(loaded(WISHES, plan=earlier))[0].amplitudes == pytest.approx(plan.amplitudes, abs=0)
+    louder = replace(plan, amplitudes=earlier.amplitudes * 1.0001)
+    with pytest.raises(InputRefused):
+        plan_tones(loaded(WISHES, plan=louder, recordings=("straight.wav",)))
 
 
 def test_recordings_of_another_plan_are_never_left_beside_a_new_one() -> None:

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ohmsworth.resistance.impedance.drive import sum_of_tones
+from ohmsworth.resistance.impedance.peak import peak_of_tones
 
 Array = NDArray[np.float64]
 
@@ -47,13 +48,13 @@ def schroeder_phases(cycles: NDArray[np.int64], amplitudes: Array) -> Array:
     return np.asarray(-2 * np.pi * turns % (2 * np.pi))
 
 
-def crest_factor(period: int, cycles: NDArray[np.int64], amplitudes: Array, phases: Array) -> float:
-    """Peak of the samples of a period over their root mean square ``√(Σ A²/2)``."""
-    peak = np.abs(sum_of_tones(period, cycles, amplitudes, phases)).max()
+def crest_factor(cycles: NDArray[np.int64], amplitudes: Array, phases: Array) -> float:
+    """Peak of what sounds, between samples too, over its root mean square ``√(Σ A²/2)``."""
+    peak = peak_of_tones(cycles, amplitudes * np.exp(1j * phases))
     return float(peak / np.sqrt(np.sum(amplitudes**2) / 2))
 
 
-def low_crest_phases(period: int, cycles: NDArray[np.int64], amplitudes: Array) -> Array:
+def low_crest_phases(cycles: NDArray[np.int64], amplitudes: Array) -> Array:
     """Phases with a low crest factor: Schroeder's or the best of some other starts, improved by swapping.
 
     In each round of the swapping between time and frequency the wave is clipped, its phases are kept and its amplitudes
@@ -64,8 +65,6 @@ def low_crest_phases(period: int, cycles: NDArray[np.int64], amplitudes: Array) 
 
     Parameters
     ----------
-    period
-        Samples of a period.
     cycles
         Of each tone in a period, ascending, shape (tones,).
     amplitudes
@@ -90,8 +89,8 @@ def low_crest_phases(period: int, cycles: NDArray[np.int64], amplitudes: Array) 
 
     start = min([schroeder, *others], key=peak)
     best = _swapped(points, cycles, amplitudes, start)
-    # What is played are the samples of the period, not the points that were looked at.
-    return min(best, schroeder, key=lambda found: crest_factor(period, cycles, amplitudes, found))
+    # What sounds goes on between the points that were looked at.
+    return min(best, schroeder, key=lambda found: crest_factor(cycles, amplitudes, found))
 
 
 def _swapped(points: int, cycles: NDArray[np.int64], amplitudes: Array, start: Array) -> Array:

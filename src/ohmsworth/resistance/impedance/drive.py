@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
+from ohmsworth.resistance.impedance.peak import peak_of_tones
 from ohmsworth.resistance.impedance.tone_plan import Stretch, TonePlan
 
 Array = NDArray[np.float64]
@@ -30,15 +33,23 @@ def one_period(plan: TonePlan, tone: int | None = None) -> Array:
     return sum_of_tones(plan.period, plan.cycles[chosen], plan.amplitudes[chosen], plan.phases[chosen])
 
 
+@lru_cache(maxsize=8)
 def peak(plan: TonePlan) -> float:
-    """Largest sample of the main part, full scale being 1."""
+    """Peak of the main part as it sounds, between its samples too; full scale being 1. See `peak_of_tones`."""
+    if plan.way == "in turn":
+        return float(plan.amplitudes.max())
+    return peak_of_tones(plan.cycles, plan.amplitudes * np.exp(1j * plan.phases))
+
+
+def largest_sample(plan: TonePlan) -> float:
+    """Largest sample of the main part, full scale being 1: plans were once made to reach a current with it."""
     if plan.way == "in turn":
         return float(plan.amplitudes.max())
     return float(np.abs(one_period(plan)).max())
 
 
 def mark(plan: TonePlan) -> Array:
-    """The rising sweep of both marks, its largest sample as the main part's; shape (mark,)."""
+    """The rising sweep of both marks, as strong as the peak of the main part; shape (mark,)."""
     seconds = plan.mark / plan.rate
     high = min(MARK_HIGH, MOST_OF_RATE * plan.rate)
     time = np.arange(plan.mark) / plan.rate

@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from scipy import fft
 
 from ohmsworth.materials.film_breakdown import DRY_VOLTAGE
 from ohmsworth.readings.dry_circuit import DRY_CURRENT
@@ -20,6 +19,7 @@ from ohmsworth.resistance.impedance.circuit import Circuit
 from ohmsworth.resistance.impedance.curve import Complex
 from ohmsworth.resistance.impedance.drive import peak
 from ohmsworth.resistance.impedance.input_scale import levels
+from ohmsworth.resistance.impedance.peak import peak_of_tones
 from ohmsworth.resistance.impedance.phasors import Take
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
 
@@ -27,8 +27,6 @@ from ohmsworth.resistance.impedance.tone_plan import TonePlan
 DRY_FREQUENCY = 2000.0
 #: Half a percent over is a set-up at its limit, not beyond it.
 _AT_LIMIT = 1.005
-#: Points of a cycle of the highest tone at which the sum is looked at: 0.5 % of a peak is missed at most.
-_POINTS = 32
 
 Limit = Literal["voltage", "current", "frequency", "open circuit"]
 
@@ -118,8 +116,5 @@ def swing(phasors: Complex, plan: TonePlan) -> Swing:
     if plan.way == "in turn":
         most = float(size.max())
         return Swing(most / 2**0.5, most, most)
-    points = fft.next_fast_len(_POINTS * int(plan.cycles[-1]), real=True)
-    spectrum = np.zeros(points // 2 + 1, complex)
-    spectrum[plan.cycles] = phasors * points / 2
-    wave = fft.irfft(spectrum, points)
-    return Swing(float(np.sqrt((size**2).sum() / 2)), float(np.abs(wave).max()), float(size.sum()))
+    largest = peak_of_tones(plan.cycles, phasors)
+    return Swing(float(np.sqrt((size**2).sum() / 2)), largest, float(size.sum()))

@@ -16,7 +16,7 @@ from ohmsworth.resistance.impedance.tone_plan import TonePlan
 
 Array = NDArray[np.float64]
 
-#: Largest share of full scale that a drive uses: between two samples the wave may rise above both.
+#: Largest share of full scale that the peak of a drive uses.
 FULLEST = 0.9
 
 

@@ -94,8 +94,8 @@ def plan_for(wishes: Wishes) -> TonePlan:
     period, cycles = _cycles(wishes)
     together = wishes.way == "together"
     weights = np.ones(len(cycles))
-    phases = low_crest_phases(period, cycles, weights) if together else np.zeros(len(cycles))
-    crest = crest_factor(period, cycles, weights, phases) if together else float(np.sqrt(2))
+    phases = low_crest_phases(cycles, weights) if together else np.zeros(len(cycles))
+    crest = crest_factor(cycles, weights, phases) if together else float(np.sqrt(2))
     sounding = weights if together else np.ones(1)
     amplitudes = amplitudes_for(
         wishes.circuit, wishes.contact, wishes.current, crest, sounding, wishes.rms

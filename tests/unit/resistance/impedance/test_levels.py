@@ -46,7 +46,8 @@ def test_the_wished_current_flows(circuit: Circuit, way: str, rms: bool) -> None
         assert np.sqrt(np.mean(currents**2)) == pytest.approx(wished)
     else:
         assert level.current == pytest.approx(wished)
-        assert np.abs(currents).max() == pytest.approx(wished)
+        # The samples come close to the peak of what sounds between them, which test_peak.py looks for, and never above.
+        assert 0.99 * wished < np.abs(currents).max() <= wished * (1 + 1e-6)
     peak_power = solved(circuit, 0.01, level.output)[1]
     assert level.series_power == pytest.approx(peak_power / 2)
     assert level.shunt_power == pytest.approx(level.current_rms**2 * 0.1)

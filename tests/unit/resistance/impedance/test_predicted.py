@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from ohmsworth.resistance.impedance.circuit import Circuit, Shunt
-from ohmsworth.resistance.impedance.drive import one_period
+from ohmsworth.resistance.impedance.drive import one_period, peak
 from ohmsworth.resistance.impedance.levels import level_of
 from ohmsworth.resistance.impedance.predicted import (
     lasting_uncertainty,
@@ -24,7 +24,7 @@ def test_the_scatter_of_simulated_takes_is_as_promised() -> None:
     level = level_of(plan, CIRCUIT, contact)
     promised = random_uncertainty(plan, level, CIRCUIT, contact, noise, 2)
     draw = np.random.default_rng(20261201)
-    current = one_period(plan) * level.current / np.abs(one_period(plan)).max()
+    current = one_period(plan) * level.current / peak(plan)
     sigma = noise * np.sqrt(plan.rate / 2)
     found = []
     for _ in range(300):
