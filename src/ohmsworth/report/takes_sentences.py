@@ -7,6 +7,7 @@ from ohmsworth.materials import DRY_VOLTAGE
 from ohmsworth.readings.dry_circuit import DRY_CURRENT
 from ohmsworth.report.takes_answer import LimitAnswer, ModelAnswer, QuantityAnswer, TakesAnswer
 from ohmsworth.report.words import estimate
+from ohmsworth.resistance.impedance.sound_faults.grave import GRAVE
 from ohmsworth.units import show, show_interval, show_percent, show_pm, show_stated
 
 
@@ -19,9 +20,17 @@ def takes_sentence(answer: TakesAnswer) -> str:
     """The impedance in a sentence, and where it stands against the limit."""
     first, last = (show(tone.frequency, "Hz", 2) for tone in (answer.tones[0], answer.tones[-1]))
     said = _shape(answer.resistance, answer.model, first, last)
+    graves = graves_of(answer)
+    if graves:
+        return f"Look at the recordings first: {graves[0].rstrip('.')}. What they give cannot be relied on: {said}."
     if answer.limit is None:
         return f"{said}."
     return f"{said}: {limit_words(answer.limit)}."
+
+
+def graves_of(answer: TakesAnswer) -> tuple[str, ...]:
+    """What leaves no number to judge by, in words."""
+    return tuple(one.words for one in answer.warnings if one.code in GRAVE)
 
 
 def _shape(resistance: QuantityAnswer, model: ModelAnswer | None, first: str, last: str) -> str:

@@ -42,7 +42,9 @@ def _measured_blocks(use: UseAnswer, conditions: Sequence[str]) -> list[Block]:
     first = replace(told, curves=found.curves[:1])
     blocks += curve_blocks(first, list(conditions), "over the interval of the condition's R")
     more = [curve.words for curve in found.curves[1:]]
-    remarks = (*found.remarks, f"In the answer's data (JSON) as well: {listed(more)}.") if more else found.remarks
+    remarks = (
+        (*found.remarks, f"In the answer's data (JSON) as well: {listed(more)}.") if more else found.remarks
+    )
     return [*blocks, Bullets(remarks)]
 
 

@@ -80,7 +80,7 @@ def _kept_part(form: BenchForm, kept: KeptTake) -> KeptPart:
     tone, sign = TONES.get(kept.verdict, ("", ""))
     name = f"{form.specimen}, contact {form.contact}" if form.contact else form.specimen
     return KeptPart(
-        with_half(kept.resistance, "Ω"),
+        "Look at the recording first" if kept.grave else with_half(kept.resistance, "Ω"),
         kept.verdict,
         tone,
         sign,

@@ -32,7 +32,7 @@ from ohmsworth.report.takes_answer import (
 )
 from ohmsworth.report.takes_budget import budget_lines
 from ohmsworth.report.takes_pages import takes_report, takes_summary
-from ohmsworth.report.takes_sentences import takes_findings, takes_method, takes_sentence
+from ohmsworth.report.takes_sentences import graves_of, takes_findings, takes_method, takes_sentence
 from ohmsworth.resistance.impedance.against_dc import CAUSES
 from ohmsworth.resistance.impedance.estimated import Estimated
 from ohmsworth.resistance.impedance.known import Known
@@ -110,6 +110,8 @@ def answer_takes(loaded: LoadedTakes, at: float | None = None) -> TakesAnswer:
         sources=_sources(found, known),
     )
     doubted = replace(bare, warnings=doubts_of(loaded, found, bare))
+    if graves_of(doubted):
+        doubted = replace(doubted, limit=None)
     return replace(
         doubted,
         sentence=takes_sentence(doubted),

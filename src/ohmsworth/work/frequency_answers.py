@@ -162,7 +162,7 @@ def _remarks(
 def _fewest_freedom(over: OverTones, number: int) -> float:
     """The fewest degrees of freedom that a comparison has at any tone."""
     found = [one.comparisons[number].freedom for one in over.each if number < len(one.comparisons)]
-    return min(math.inf if n is None else n for n in found)
+    return min(found)
 
 
 def _listed(values: np.ndarray) -> tuple[float, ...]:

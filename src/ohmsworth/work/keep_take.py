@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.inference.conformity import probability_within, verdict
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.entries import FIRST_LINE, table_of_entries
@@ -17,6 +17,7 @@ from ohmsworth.report.takes_answer import LimitAnswer
 from ohmsworth.report.takes_sentences import limit_words
 from ohmsworth.resistance.impedance.estimated import Estimated
 from ohmsworth.resistance.impedance.of_contacts import gathered
+from ohmsworth.resistance.impedance.sound_faults.grave import GRAVE
 from ohmsworth.units import show, show_percent, show_pm
 from ohmsworth.work.closed import refuse_closed
 from ohmsworth.work.columns import columns_of
@@ -30,7 +31,7 @@ from ohmsworth.work.records import NOBODY, NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_cards import study_face
 from ohmsworth.work.study_desk import Desk
-from ohmsworth.work.study_log import TAKE, StudyState
+from ohmsworth.work.study_log import SET_ASIDE, TAKE, StudyState
 from ohmsworth.work.study_tones import StudyTones, tones_of
 from ohmsworth.work.take_doubts import take_doubts
 from ohmsworth.work.take_log import RecordedTake, take_fields
@@ -58,7 +59,8 @@ class NewTake:
 class KeptTake:
     """What became of takes: the line that keeps them, R in ohm at the tone of `frequency` hertz in a sentence, and doubts.
 
-    `verdict` is that against the limit, "" where there is none.
+    `verdict` is that against the limit, "" where there is none or where a doubt is `grave`: the number cannot be relied on then,
+    and the take is set aside until somebody puts it back with a reason.
     """
 
     number: int
@@ -67,6 +69,7 @@ class KeptTake:
     frequency: float
     resistance: Estimated
     verdict: str = ""
+    grave: bool = False
 
 
 def keep_take(
@@ -111,6 +114,10 @@ def keep_take(
     fields = take_fields(opened.files, digest_of(opened.files), _basis(shop, tones, state), told)
     line = NewLine(key, TAKE, fields, entry=entry, specimen=state.specimens.get(entry.specimen))
     number = shop.records.add(study, by, [line], study_face)[0].number
+    if graves := _graves(told["state"]["doubts"]):
+        why = f"kept out at once: {', '.join(words for _, words, _ in graves)}"
+        aside = NewLine(f"{key} aside", SET_ASIDE, about=number, reason=shorten(why, 300))
+        shop.records.add(study, by, [aside], study_face)
     return _kept(question, next(one for one in desk.state(study).takes if one.reading.number == number))
 
 
@@ -174,6 +181,11 @@ def _name_faults(question: Study, before: list[Entry], read: list[Entry], entry:
     return list(dict.fromkeys(faults))
 
 
+def _graves(doubts: Sequence[Sequence[str]]) -> list[tuple[str, str, str]]:
+    """Doubts (code, words, what to do) that leave no number to judge by."""
+    return [(code, words.rstrip("."), mend) for code, words, mend in doubts if code in GRAVE]
+
+
 def _basis(shop: Shop, tones: StudyTones, state: StudyState) -> str:
     digests = {series: one.digest for series, one in state.standard_of.items()}
     return basis_of(tones.text.encode("utf-8", "replace"), shop.plan_bytes(tones.plan), digests)
@@ -194,5 +206,13 @@ def _kept(question: Study, take: RecordedTake) -> KeptTake:
         judged = LimitAnswer(limit, question.limit.source, chance, verdict(chance, question.coverage))
         words, held = f"{words}. It is {limit_words(judged)}", judged.verdict
     alone = LoadedImpedances(gathered(table_of_entries([entry]), [curve]), (said,))
+    graves = _graves(said.doubts)
+    if graves:
+        (_, first, mend), *_ = graves
+        words = (
+            f"Look at the recording first: {first}. {mend} What it gives, {told_at(value, frequency, question.coverage)}, cannot "
+            "be relied on; the take is set aside and counts for nothing unless it is put back with a reason"
+        )
+        held = ""
     doubts = take_doubts(alone, Home("records", take_of={FIRST_LINE: nth}, row_word="take"))
-    return KeptTake(take.reading.number, f"{words}.", tuple(doubts), frequency, value, held)
+    return KeptTake(take.reading.number, f"{words}.", tuple(doubts), frequency, value, held, bool(graves))

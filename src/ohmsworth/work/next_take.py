@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ohmsworth.report.sheet import SheetRow
-from ohmsworth.work.study_log import StudyState
+from ohmsworth.work.study_log import StudyState, mating_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,12 +24,8 @@ def next_take(state: StudyState) -> NextTake | None:
     The check standard's rows are left out: direct current and tones are checked each by its own way.
     """
     rows = _matings(state)
-    taken = {
-        (one.reading.entry.specimen, one.reading.entry.condition, one.reading.entry.mating)
-        for one in state.counted_takes
-        if one.reading.number > state.sheet_line
-    }
-    left = [row for row in rows if _cell(row) not in taken and row.step not in state.skipped]
+    recorded = state.recorded
+    left = [row for row in rows if mating_of(row) not in recorded and row.step not in state.skipped]
     if not left:
         return None
     return NextTake(left[0], rows.index(left[0]) + 1, len(rows), len(left))
@@ -40,9 +36,5 @@ def _matings(state: StudyState) -> list[SheetRow]:
     found: dict[tuple[str, str, str], SheetRow] = {}
     for row in state.sheet:
         if not row.note:
-            found.setdefault(_cell(row), row)
+            found.setdefault(mating_of(row), row)
     return list(found.values())
-
-
-def _cell(row: SheetRow) -> tuple[str, str, str]:
-    return row.specimen, row.condition, str(row.mating) if row.mating else ""

@@ -117,12 +117,26 @@ class StudyState:
 
     @property
     def answered(self) -> frozenset[int]:
-        """Steps of the sheet that a reading or a take answers; those of an older sheet answer none of the new one."""
-        return frozenset(
-            one.entry.step
-            for one in (*self.counted, *(take.reading for take in self.counted_takes))
-            if one.entry.step is not None and one.number > self.sheet_line
-        )
+        """Steps of the sheet that a reading or a take answers; those of an older sheet answer none of the new one.
+
+        A take is of a whole mating, by its names: tones flow both ways, so that it answers the step of the reversed current too.
+        The check standard's rows are read with direct current.
+        """
+        read = {one.entry.step for one in self.counted if one.number > self.sheet_line}
+        recorded = self.recorded
+        asked = {row.step for row in self.sheet if not row.note and mating_of(row) in recorded}
+        return frozenset(step for step in read if step is not None) | asked
+
+    @property
+    def recorded(self) -> frozenset[tuple[str, str, str]]:
+        """Specimen, condition and mating of every take that was kept since the sheet was laid and counts."""
+        taken = [take.reading for take in self.counted_takes if take.reading.number > self.sheet_line]
+        return frozenset((one.entry.specimen, one.entry.condition, one.entry.mating) for one in taken)
+
+
+def mating_of(row: SheetRow) -> tuple[str, str, str]:
+    """Specimen, condition and mating of a row of the sheet, as an entry has them."""
+    return row.specimen, row.condition, str(row.mating) if row.mating else ""
 
 
 def fold(lines: Iterable[Line], before: StudyState | None = None) -> StudyState:

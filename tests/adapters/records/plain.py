@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 
+from ohmsworth.errors import OhmsworthError
 from ohmsworth.work.records import (
     Card,
     CardKind,
@@ -61,9 +62,13 @@ class PlainRecords:
             return number
         number = max(self.held, default=0) + 1
         card = PlainCard(kind, self.clock())
-        log = self._longer(number, card, by, lines)
+        self.held[number] = card  # a line may name the card that it opens
+        try:
+            log = self._longer(number, card, by, lines)
+        except OhmsworthError:
+            del self.held[number]
+            raise
         card.face = face(log)
-        self.held[number] = card
         self._keep(number, log, lines)
         return number
 

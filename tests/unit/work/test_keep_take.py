@@ -134,6 +134,14 @@ def test_a_doubt_about_the_sound_is_kept_and_told(bench: ToneStudy) -> None:
     codes = {doubt.code for doubt in kept.doubts}
     assert {"CLIPPED", "NO_SWAPPED_TAKE"} <= codes
     assert "CLIPPED" in {code for code, *_ in bench.state.takes[0].told["state"]["doubts"]}
+    # Nothing is judged by it, and it counts for nothing until somebody puts it back with a reason.
+    assert (kept.grave, kept.verdict) == (True, "")
+    assert kept.sentence.startswith("Look at the recording first: ")
+    assert "within" not in kept.sentence
+    (take,) = bench.state.takes
+    assert take.reading.state == "set aside"
+    change(bench, kept.number, "put back", "k-anyway")
+    assert bench.state.takes[0].reading.state == "used"
     assert bench.keep(flaws=Flaws(flat=0.1), kinds=("straight",)).doubts == kept.doubts
 
 
