@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -22,24 +22,30 @@ if TYPE_CHECKING:
 
     from ohmsworth.cables.request import CableRequest, CableRow
     from ohmsworth.consequence.twoport import OnePort, TwoPort
+    from ohmsworth.resistance.impedance.curve import Curve
     from ohmsworth.resistance.impedance.known import Known
     from ohmsworth.resistance.impedance.of_contacts import Impedances
     from ohmsworth.resistance.impedance.tone_plan import TonePlan
     from ohmsworth.resistance.impedance.wishes import Wishes
     from ohmsworth.work.loaded_takes import LoadedTakes
     from ohmsworth.work.take_state import TakeState
+    from ohmsworth.work.tone_files import Series
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LoadedImpedances:
     """Impedances of a study's contacts, and what the recordings of each said beside.
 
-    `asked` are the frequencies in hertz that the study asks about, as it says them.
+    `asked` are the frequencies in hertz that the study asks about, as it says them. `outdated` are the lines of takes that were
+    analysed otherwise than the others would be now, by the standards that are still in them (none where it was something else),
+    and `short` is what the short told.
     """
 
     found: Impedances
     states: tuple[TakeState, ...]
     asked: tuple[float, ...] = ()
+    outdated: Mapping[tuple[Series, ...], tuple[int, ...]] = field(default_factory=dict)
+    short: Curve | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from ohmsworth.materials import DRY_VOLTAGE
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.home import FOLDER, Home
-from ohmsworth.report.words import count
+from ohmsworth.report.words import count, listed
+from ohmsworth.resistance.impedance.of_contacts import USUAL, nearest_tone
 from ohmsworth.units import show, show_percent, show_stated
 from ohmsworth.work.ports import LoadedImpedances
 from ohmsworth.work.take_state import TakeState
@@ -71,7 +72,26 @@ def take_doubts(loaded: LoadedImpedances, home: Home = FOLDER) -> list[Doubt]:
                 "Play the tones more quietly, or put in the bridge that 'ohmsworth tones' names.",
             )
         )
-    return [*found, *_of_sound(each, home)]
+    return [*found, *_outdated(loaded, home), *_of_sound(each, home)]
+
+
+def _outdated(loaded: LoadedImpedances, home: Home) -> list[Doubt]:
+    """Takes that were kept before a standard, so that what it takes off is still in them."""
+    found = []
+    for series, lines in loaded.outdated.items():
+        named = _takes(lines, home)
+        words = f"{named} analysed with another tones.toml, or other takes of short, load and open, than count now."
+        if series:
+            words = f"{named} kept before the takes of the {listed(series)}: what these take off is still in them."
+        if "short" in series and loaded.short is not None:
+            tone = nearest_tone(loaded.short.frequency, (*loaded.asked, USUAL)[0])
+            value, hertz = float(loaded.short.value[tone].real), float(loaded.short.frequency[tone])
+            words += f" The short reads {show(value, 'Ω', 2)} at {show(hertz, 'Hz')}; that much too high their R may be."
+        mend = "Send their recordings again, so that all takes are analysed alike, and withdraw the ones from before."
+        if not home.kept:
+            mend = "Put their recordings back into the folder: they are then analysed as the others."
+        found.append(Doubt("TAKES_ANALYSED_OTHERWISE", words, (), mend))
+    return found
 
 
 def _of_sound(each: Sequence[tuple[int, TakeState]], home: Home) -> list[Doubt]:

@@ -23,6 +23,7 @@ from ohmsworth.work.records import Records
 from ohmsworth.work.standards_elsewhere import standards_of_other_studies, take_over_standards
 from ohmsworth.work.study_cards import close_study
 from ohmsworth.work.study_tones import plan_tones
+from ohmsworth.work.take_doubts import take_doubts
 from ohmsworth.work.take_resistance import resistance_at
 from ohmsworth.work.take_told import curve_of, entry_of
 from ohmsworth.work.uploads import Upload
@@ -305,3 +306,24 @@ def test_the_check_standard_is_followed_over_studies(records: Records, folder: P
     assert told.agrees is False
     assert "does not agree with the 10 mΩ" in told.sentence
     assert "more than noise explains" in told.sentence
+
+
+def test_takes_from_before_a_short_are_told(bench: ToneStudy) -> None:
+    raw = both(CONTACT)
+    bench.keep("D1", key="first", contact=raw, seed=3)
+    before = bench.desk.loaded(bench.study, bench.state).impedances
+    assert before is not None
+    assert before.outdated == {}
+    bench.standard("short")
+    bench.keep("D2", key="second", contact=raw, seed=4)
+    loaded = bench.desk.loaded(bench.study, bench.state)
+    assert loaded.impedances is not None
+    (doubt,) = [
+        one
+        for one in take_doubts(loaded.impedances, loaded.study.home)
+        if one.code == "TAKES_ANALYSED_OTHERWISE"
+    ]
+    # The leads are 0.3 mΩ, and only the first take still has them.
+    assert doubt.words.startswith("1 take (take 1) kept before the takes of the short")
+    assert "The short reads 300 µΩ at" in doubt.words or "The short reads 0.30 mΩ at" in doubt.words
+    assert "Send their recordings again" in doubt.mend

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import combinations
 from pathlib import Path
 
 import numpy as np
@@ -17,6 +18,7 @@ from ohmsworth.adapters.files.takes_kept import KeptStandard, KeptTake, KeptTake
 from ohmsworth.adapters.files.tones_toml import read_tones
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.readings.table import ReadingTable
+from ohmsworth.resistance.impedance.curve import Curve
 from ohmsworth.resistance.impedance.of_contacts import gathered
 from ohmsworth.resistance.impedance.recording import Recording
 from ohmsworth.work.contact_takes import contact_of
@@ -53,11 +55,15 @@ class ToldTakes:
         Those of short, load and open; only where they were asked for, or a row had to be analysed.
     standard_files
         Which files each of these is made of, of those that are in the folder.
+    outdated, short
+        As of `LoadedImpedances`.
     """
 
     takes: tuple[ToldTake, ...]
     standards: Mapping[Series, KeptStandard]
     standard_files: Mapping[Series, Files]
+    outdated: Mapping[tuple[Series, ...], tuple[int, ...]]
+    short: Curve | None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -105,7 +111,8 @@ def load_impedances(
     told = told_takes(folder, read, open_recording, asked)
     entries = [one.kept.entry for one in told.takes]
     found = gathered(table, [curve for curve, _ in entries])
-    return LoadedImpedances(found, tuple(state for _, state in entries), asked)
+    states = tuple(state for _, state in entries)
+    return LoadedImpedances(found, states, asked, told.outdated, told.short)
 
 
 def told_takes(
@@ -136,7 +143,33 @@ def told_takes(
     if faults:
         raise InputRefused(tuple(faults))
     loaded, bases = LoadedTakes(*wishes, plan, standards.opened, (), ()), _bases(folder, standards)
-    return _told(folder, rows, bases, read.kept, loaded, standards, open_recording, with_standards)
+    told = _told(folder, rows, bases, read.kept, loaded, standards, open_recording, with_standards)
+    known = {**read.kept.standards, **told.standards}.get("short")
+    is_taken_off = known is not None and standards.digests.get("short") == known.digest
+    return replace(
+        told,
+        outdated=_outdated(folder, standards, told.takes),
+        short=known.curve if known is not None and is_taken_off else None,
+    )
+
+
+def _outdated(
+    folder: Path, standards: FolderStandards, takes: Sequence[ToldTake]
+) -> dict[tuple[Series, ...], tuple[int, ...]]:
+    """Lines of takes on another basis than that of now, by the standards that were not there yet when they were analysed."""
+    wishes, plan = (folder / WISHES).read_bytes(), (folder / PLAN).read_bytes()
+    digests = standards.digests
+    lacking: dict[str, tuple[Series, ...]] = {}
+    for number in range(len(digests) + 1):
+        for left in combinations(digests, number):
+            there = {series: digest for series, digest in digests.items() if series not in left}
+            lacking[basis_of(wishes, plan, there)] = left
+    now, found = basis_of(wishes, plan, digests), dict[tuple[Series, ...], tuple[int, ...]]()
+    for take in takes:
+        if take.kept.basis != now:
+            left = lacking.get(take.kept.basis, ())
+            found[left] = (*found.get(left, ()), take.line)
+    return found
 
 
 def _out_of_reach(asked: tuple[float, ...], lowest: float, highest: float) -> list[Fault]:
@@ -226,7 +259,7 @@ def _told(
     if new:
         names = {one.name: one.sha256 for row in rows for files in row.files.values() for one in files}
         keep(folder, KeptTakes(used, names, told))
-    return ToldTakes(takes, told, standards.files)
+    return ToldTakes(takes, told, standards.files, {}, None)
 
 
 def _other_tones(row: _Row, kept: KeptTakes, frequency: np.ndarray) -> bool:
