@@ -214,7 +214,12 @@ def _factors(
 
 def _study_doubts(loaded: LoadedStudy, measured: Measured) -> list[Doubt]:
     """Doubts about the study as a whole."""
-    doubts = [] if loaded.impedances is None else take_doubts(loaded.impedances, loaded.study.home)
+    doubts: list[Doubt] = []
+    if loaded.impedances is not None:
+        aside = (
+            () if loaded.tone is None else loaded.study.set_aside
+        )  # beside readings it numbers their lines
+        doubts += take_doubts(loaded.impedances, loaded.study.home, aside)
     bench, table = loaded.study.bench, loaded.table
     missing = bench.unstated(table.resistance is not None)
     if loaded.tone is None and missing:

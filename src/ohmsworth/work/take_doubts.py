@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from ohmsworth.materials import DRY_VOLTAGE
 from ohmsworth.readings.doubt import Doubt
@@ -19,13 +19,15 @@ _APART = 0.2
 _NAMED = 12
 
 
-def take_doubts(loaded: LoadedImpedances, home: Home = FOLDER) -> list[Doubt]:
+def take_doubts(
+    loaded: LoadedImpedances, home: Home = FOLDER, set_aside: Collection[int] = ()
+) -> list[Doubt]:
     """Each doubt once, with the lines of takes.csv, or the numbers of takes in the records, in its words.
 
-    The rows of a doubt are those of the study's own table.
+    The rows of a doubt are those of the study's own table. Takes on the lines `set_aside` raise none: they do not count.
     """
     lines, states = loaded.found.table.line.tolist(), loaded.states
-    each = list(zip(lines, states, strict=True))
+    each = [pair for pair in zip(lines, states, strict=True) if pair[0] not in set_aside]
     alone = [line for line, one in each if not one.swapped]
     apart = [line for line, one in each if one.gains is not None and one.gains > _APART]
     restless = [line for line, one in each if one.rest not in (None, "at rest")]
@@ -82,7 +84,7 @@ def _outdated(loaded: LoadedImpedances, home: Home) -> list[Doubt]:
         named = _takes(lines, home)
         words = f"{named} analysed with another tones.toml, or other takes of short, load and open, than count now."
         if series:
-            words = f"{named} kept before the takes of the {listed(series)}: what these take off is still in them."
+            words = f"{named} kept before the takes of the {listed(list(series))}: what these take off is still in them."
         if "short" in series and loaded.short is not None:
             tone = nearest_tone(loaded.short.frequency, (*loaded.asked, USUAL)[0])
             value, hertz = float(loaded.short.value[tone].real), float(loaded.short.frequency[tone])

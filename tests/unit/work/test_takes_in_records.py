@@ -230,6 +230,9 @@ def test_doubts_name_takes_by_their_number(tmp_path: Path) -> None:
     kept.add(NewLine("w", WITHDRAWN, about=kept.takes[0].reading.number, reason="another plug"))
     (words,) = [one.words for one in kept.answer().warnings if one.code == "NO_SWAPPED_TAKE"]
     assert words.startswith("5 takes (takes 2, 3, 4, 5, 6)")
+    kept.add(NewLine("a", SET_ASIDE, about=kept.takes[1].reading.number, reason="it moved"))
+    (words,) = [one.words for one in kept.answer().warnings if one.code == "NO_SWAPPED_TAKE"]
+    assert words.startswith("4 takes (takes 3, 4, 5, 6)")
 
 
 def test_a_further_row_is_analysed_with_the_short_that_was_kept(
