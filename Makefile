@@ -20,10 +20,10 @@ help: ## print this list
 demo: .venv/run.stamp ## from invented readings to an answer and a report, in one go
 	$(PY) -m ohmsworth demo
 
-# Tests that compute, several at a time; then, one at a time, those that start servers, browsers and other programs of
-# their own, which would wait for each other.
-AT_ONCE := src tests/unit tests/published tests/properties tests/frozen tests/web
-IN_TURN := tests/house tests/adapters tests/browser tests/reliability tests/journeys
+# Most tests several at a time; then, one at a time, those that drive a browser, or kill servers under way: they need the
+# processor for themselves.
+AT_ONCE := src tests/unit tests/published tests/properties tests/frozen tests/web tests/house tests/adapters tests/journeys
+IN_TURN := tests/browser tests/reliability
 
 test: .venv/dev.stamp ## run the tests; a part of them with ARGS='tests/unit -k name'
 ifeq ($(ARGS),)

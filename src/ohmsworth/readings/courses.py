@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy import stats
 
+from ohmsworth.readings.once import once_each
 from ohmsworth.readings.slips import row_resistance
 from ohmsworth.readings.table import Array, Codes, ReadingTable, number_cells
 
@@ -41,6 +42,7 @@ class Courses:
     rounding: Array
 
 
+@once_each
 def read_courses(table: ReadingTable) -> Courses | None:
     """The course of every mating; None where fewer than three readings have a logarithm.
 

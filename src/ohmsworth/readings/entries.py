@@ -106,6 +106,8 @@ def _numbers(entries: Sequence[Entry], name: str) -> Array | None:
 
 def _names(entries: Sequence[Entry], name: str) -> Labels | None:
     """A column of names; None where every entry leaves it empty."""
+    if name not in _OWN and not any(entry.others for entry in entries):
+        return None
     find: Callable[[Entry], str] = (
         (lambda entry: getattr(entry, name)) if name in _OWN else (lambda entry: _further(entry, name))
     )

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from operator import attrgetter
 
 import numpy as np
 
@@ -23,13 +24,14 @@ _OFF_SHARE = 0.5
 
 def find_entry_faults(study: Study, earlier: Sequence[Entry], entry: Entry) -> list[Fault]:
     """Every fault of `entry`, which follows `earlier`; `where` names the field."""
-    faults = [*_unread(entry), *_names(earlier, entry), *_new_names(earlier, entry), *_kinds(earlier, entry)]
+    before = _names_of(earlier)
+    faults = [*_unread(entry), *_names(before, entry), *_new_names(before, entry), *_kinds(earlier, entry)]
     return faults or _figures(study, earlier, entry)
 
 
 def find_correction_faults(study: Study, others: Sequence[Entry], entry: Entry) -> list[Fault]:
     """The same for what a reading is corrected to, among the `others`: it may be the first that is named otherwise."""
-    faults = [*_unread(entry), *_names(others, entry), *_kinds(others, entry)]
+    faults = [*_unread(entry), *_names(_names_of(others), entry), *_kinds(others, entry)]
     return faults or _figures(study, others, entry)
 
 
@@ -60,10 +62,14 @@ def _unread(entry: Entry) -> Iterator[Fault]:
             )
 
 
-def _names(earlier: Sequence[Entry], entry: Entry) -> Iterator[Fault]:
-    for name in _NAMES:
+def _names_of(entries: Sequence[Entry]) -> dict[str, dict[str, None]]:
+    """The names that `entries` have in each column, in their order."""
+    return {name: dict.fromkeys(map(attrgetter(name), entries)) for name in _NAMES}
+
+
+def _names(before: Mapping[str, Mapping[str, None]], entry: Entry) -> Iterator[Fault]:
+    for name, others in before.items():
         text = clean_name(getattr(entry, name))
-        others = dict.fromkeys(getattr(one, name) for one in earlier)
         if not text and (name == "specimen" or any(others)):
             yield Fault(name, "nothing", f"the {name}, as in every reading of the study", "Fill it in.")
         if len(text) > _LONGEST or not text.isprintable():
@@ -71,11 +77,10 @@ def _names(earlier: Sequence[Entry], entry: Entry) -> Iterator[Fault]:
             yield Fault(name, shorten(text), expected, "Write another name.")
 
 
-def _new_names(earlier: Sequence[Entry], entry: Entry) -> Iterator[Fault]:
+def _new_names(before: Mapping[str, Mapping[str, None]], entry: Entry) -> Iterator[Fault]:
     """Names that the earlier readings do not have, or write in another way."""
-    for name in _NAMES:
+    for name, others in before.items():
         text = clean_name(getattr(entry, name))
-        others = dict.fromkeys(getattr(one, name) for one in earlier)
         if text and others and not any(others) and name != "specimen":
             found = f"{shorten(text)}, where earlier readings have no {name}"
             yield Fault(

@@ -10,6 +10,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from ohmsworth.readings.once import once_each
+
 Array = NDArray[np.float64]
 Codes = NDArray[np.int64]
 
@@ -54,7 +56,7 @@ class Labels:
         return Labels(self.codes[rows], self.names)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class ReadingTable:
     """Every reading of a study; all columns have one entry a row.
 
@@ -115,10 +117,13 @@ class ReadingTable:
                 picked[name] = column.take(rows) if isinstance(column, Labels) else column[rows]
         return replace(self, **picked)
 
+    @once_each
     def cells(self) -> Codes:
         """Number the cells: rows of one specimen, condition, contact, mating and whatever else scatters share a number."""
         columns = [self.specimen, self.condition, self.contact, self.mating, *self.others.values()]
-        return number_cells([column.codes for column in columns if column is not None])
+        numbers = number_cells([column.codes for column in columns if column is not None])
+        numbers.flags.writeable = False
+        return numbers
 
 
 def take_each(columns: Mapping[str, Labels], rows: Codes) -> dict[str, Labels]:

@@ -22,17 +22,15 @@ def find_notes(
     moved: bool,
 ) -> Iterator[str]:
     """The notes on `entry`, which made entry `own` of `resistances`; `moved`: its mating moved while it was read."""
-    mates = [one for one in earlier if one.cell == entry.cell]
+    mate = next((one for one in reversed(earlier) if one.cell == entry.cell), None)
     if own is not None and entry.current is not None and entry.polarity in ("+", "-"):
         if resistances.form[own] == SINGLE:
             yield TURN
-        elif (
-            mates and mates[-1].current is not None and _differ(entry.current.value, mates[-1].current.value)
-        ):
+        elif mate and mate.current is not None and _differ(entry.current.value, mate.current.value):
             yield "Forward and reversed current differ by more than 2 %: set the same current both ways."
     if moved:
         yield "This mating moved while it was read; its first readings are not yet its resistance."
-    if mates and _digits(mates[-1]) == _digits(entry):
+    if mate and _digits(mate) == _digits(entry):
         yield "The same digits as the reading before. Was it read afresh?"
     missing = study.bench.unstated(entry.resistance is not None)
     if missing:

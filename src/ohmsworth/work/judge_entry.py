@@ -27,7 +27,7 @@ from ohmsworth.work.entry_notes import find_notes
 from ohmsworth.work.left_out import left_out_before_last
 
 #: So many of the last entries are looked at, beside all of the same contact.
-_RECENT = 200
+_RECENT = 120
 
 
 @dataclass(frozen=True, slots=True, eq=False)

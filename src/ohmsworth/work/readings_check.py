@@ -82,7 +82,7 @@ def look_at_readings(
 
 
 def _without(table: ReadingTable, lines: set[int]) -> ReadingTable:
-    return table.take(np.flatnonzero(~np.isin(table.line, list(lines))))
+    return table.take(np.flatnonzero(~np.isin(table.line, list(lines)))) if lines else table
 
 
 def _spared(table: ReadingTable, suspects: set[int]) -> set[int]:

@@ -46,6 +46,10 @@ class Database:
         self.patience = patience
         self.engine = _sqlite(place, patience) if place.path else _postgres(place, patience)
         self._writer = self.engine.execution_options(**{WRITES: True})
+        # A server's transaction that only reads would cost two more ways there and back, and promise nothing more.
+        self._reader = (
+            self.engine if place.path else self.engine.execution_options(isolation_level="AUTOCOMMIT")
+        )
         self._file = same_file(place.path) if place.path else None
         self._turns = Turns(place.path) if place.path else None
         self._closed = False
@@ -60,7 +64,7 @@ class Database:
 
         `at_once` tells right away that a server is not there.
         """
-        return self._run(self.engine, work, 0.0 if at_once else self.patience)
+        return self._run(self._reader, work, 0.0 if at_once else self.patience)
 
     def snapshot(self, work: Callable[[Connection], T]) -> T:
         """Return what `work` reads, all of it from one moment on either system."""
@@ -102,7 +106,7 @@ class Database:
             self._turns.close()
 
     def _run(self, engine: Engine, work: Callable[[Connection], T], patience: float) -> T:
-        """In a transaction; again where that is safe.
+        """In a transaction; again where that is safe, as where a server ended the connection since it was last used.
 
         A commit whose answer was lost is done again too: keys of lines make sure that nothing is kept twice.
         """
@@ -215,7 +219,6 @@ def _postgres(place: Place, patience: float) -> Engine:
     try:
         engine = create_engine(
             place.url,
-            pool_pre_ping=True,
             pool_timeout=patience,
             json_serializer=to_json,
             connect_args={
