@@ -59,6 +59,15 @@ def check_rows(rows: Sequence[int], words: str, still_in: bool, home: Home = FOL
     return Action(f"Check {what} {against}.", why)
 
 
+def check_takes(rows: Sequence[int], words: str, mend: str, home: Home = FOLDER) -> Action:
+    """Look at recordings whose sound leaves no number to rely on; `mend` says what to do about it."""
+    what = rows_named(home, rows)
+    return Action(
+        f"Before you use this answer, look at the recordings of {what}. {mend}",
+        f"{words[:1].upper()}{words[1:]}",
+    )
+
+
 def settle_contacts(specimens: Sequence[str]) -> Action:
     """Read contacts again that would not settle."""
     return Action(

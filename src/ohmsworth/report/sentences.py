@@ -26,6 +26,7 @@ from ohmsworth.report.history import history_sentences
 from ohmsworth.report.parts import part_sentences
 from ohmsworth.report.sensitivity import sensitivity_sentences
 from ohmsworth.report.states import (
+    answered_at,
     does_not_settle,
     helped,
     in_doubt,
@@ -95,12 +96,8 @@ def leading_sentence(answer: Answer) -> str:
 
 def _at_tone(answer: Answer) -> str:
     """Where the answer stands, of takes."""
-    found = answer.frequencies
-    return (
-        ""
-        if found is None or found.answered_at is None
-        else f"By tones, at {show(found.answered_at, 'Hz')}: "
-    )
+    hertz = answered_at(answer)
+    return "" if hertz is None else f"By tones, at {show(hertz, 'Hz')}: "
 
 
 def bench_in_doubt(bench: BenchAnswer | None) -> bool:
@@ -131,10 +128,11 @@ def bench_warning(bench: BenchAnswer | None) -> list[str]:
 def _doubted(answer: Answer) -> list[str]:
     if not in_doubt(answer):
         return []
+    read = "readings" if answered_at(answer) is None else "takes"
     if mostly_in_doubt(answer):
-        told = "Check the readings before anything else: most of them are in grave doubt"
+        told = f"Check the {read} before anything else: most of them are in grave doubt"
         return [f"{told}, and what follows holds only if they are right."]
-    return ["Look at the warnings first: some readings in this answer are in doubt."]
+    return [f"Look at the warnings first: some {read} in this answer are in doubt."]
 
 
 def main_comparison(answer: Answer) -> ComparisonAnswer | None:

@@ -6,6 +6,7 @@ from collections import Counter
 
 from ohmsworth.inference.equivalence import ENOUGH
 from ohmsworth.report.answer import MOVING, Answer, ComparisonAnswer, ConditionAnswer, WarningAnswer
+from ohmsworth.resistance.impedance.sound_faults.grave import GRAVE as GRAVE_SOUND
 
 #: Doubts that turn an answer around when the readings they are about stay in it.
 GRAVE = (
@@ -25,7 +26,17 @@ _SIGNAL_CURRENT = 0.1005
 
 def in_doubt(answer: Answer) -> list[WarningAnswer]:
     """Grave doubts about readings that are still in the answer, though their owner has not said to keep them."""
-    return [w for w in answer.warnings if w.code in GRAVE and not w.set_aside and w.what_to_do != "Nothing."]
+    return [w for w in answer.warnings if _is_grave(w) and not w.set_aside and w.what_to_do != "Nothing."]
+
+
+def _is_grave(warning: WarningAnswer) -> bool:
+    """Takes that have no rows stand beside readings of direct current: their sound turns nothing around."""
+    return warning.code in GRAVE or (warning.code in GRAVE_SOUND and bool(warning.rows))
+
+
+def answered_at(answer: Answer) -> float | None:
+    """The tone in hertz that an answer from takes stands at; None where readings of direct current make it."""
+    return None if answer.frequencies is None else answer.frequencies.answered_at
 
 
 def mostly_in_doubt(answer: Answer) -> bool:

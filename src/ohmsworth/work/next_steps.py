@@ -8,6 +8,7 @@ from ohmsworth.advice import (
     Action,
     Compared,
     check_rows,
+    check_takes,
     for_bound,
     for_circuit,
     for_comparisons,
@@ -41,6 +42,7 @@ from ohmsworth.report.sentences import (
     is_past,
 )
 from ohmsworth.report.states import (
+    GRAVE,
     best_condition,
     better,
     does_not_settle,
@@ -71,7 +73,12 @@ def next_steps(answer: Answer, home: Home = FOLDER) -> tuple[ActionAnswer, ...]:
     Where most readings are in grave doubt there is nothing to do but to check them. `home` is where the study is kept.
     """
     actions = [bench_moved(home)] if bench_in_doubt(answer.bench) else []
-    actions += [check_rows(w.rows, w.words, True, home) for w in in_doubt(answer)]
+    actions += [
+        check_rows(w.rows, w.words, True, home)
+        if w.code in GRAVE
+        else check_takes(w.rows, w.words, w.what_to_do, home)
+        for w in in_doubt(answer)
+    ]
     actions += [
         check_rows(w.rows, w.words, False, home)
         for w in answer.warnings

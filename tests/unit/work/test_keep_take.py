@@ -14,14 +14,19 @@ from tests.unit.work.tone_studies import BY, CONTACT, LEADS, TONES, ToneStudy
 from ohmsworth import wiring
 from ohmsworth.adapters.simulated.sound import Flaws, TrueContact
 from ohmsworth.errors import InputRefused
+from ohmsworth.readings.entry import Entry, Typed
+from ohmsworth.report.answer import Answer
+from ohmsworth.report.heading import heading
 from ohmsworth.units import show_pm
+from ohmsworth.work.answer_study import answer_study
 from ohmsworth.work.check_takes import check_takes
 from ohmsworth.work.keep_standard import keep_standard, put_back_standard, withdraw_standard
 from ohmsworth.work.keep_take import NewTake, keep_take
 from ohmsworth.work.reading_changes import change_reading, correct_reading, undo_last
-from ohmsworth.work.records import Records
+from ohmsworth.work.records import NewLine, Records
 from ohmsworth.work.standards_elsewhere import standards_of_other_studies, take_over_standards
-from ohmsworth.work.study_cards import close_study
+from ohmsworth.work.study_cards import close_study, study_face
+from ohmsworth.work.study_log import TAKEN
 from ohmsworth.work.study_tones import plan_tones
 from ohmsworth.work.take_doubts import take_doubts
 from ohmsworth.work.take_resistance import resistance_at
@@ -144,6 +149,45 @@ def test_a_doubt_about_the_sound_is_kept_and_told(bench: ToneStudy) -> None:
     change(bench, kept.number, "put back", "k-anyway")
     assert bench.state.takes[0].reading.state == "used"
     assert bench.keep(flaws=Flaws(flat=0.1), kinds=("straight",)).doubts == kept.doubts
+
+
+def answered(bench: ToneStudy) -> Answer:
+    return answer_study(bench.desk.loaded(bench.study, bench.state))
+
+
+def test_a_take_in_grave_doubt_that_was_put_back_leads_the_answer(bench: ToneStudy) -> None:
+    for i in range(2, 5):
+        bench.keep(f"D{i}", key=f"good {i}", seed=i)
+    clean = "By tones, at 2.00 kHz: "
+    assert answered(bench).sentence.startswith(clean)
+    assert "doubt" not in answered(bench).sentence
+    bad = bench.keep(flaws=Flaws(flat=0.1), kinds=("straight",))
+    assert "doubt" not in answered(bench).sentence
+    change(bench, bad.number, "put back", "k-anyway")
+    told = answered(bench)
+    assert told.sentence.startswith(
+        f"{clean}Look at the warnings first: some takes in this answer are in doubt."
+    )
+    assert heading(told)[0].startswith("check the readings; ")
+    (first, *_) = told.actions
+    assert first.words.startswith("Before you use this answer, look at the recordings of take 4. ")
+    # Whoever says why it is kept all the same has answered the doubt.
+    change(bench, bad.number, "keep", "k-keep")
+    kept = answered(bench)
+    assert "doubt" not in kept.sentence
+    assert any(w.code == "CLIPPED" and w.words.endswith("Kept by the owner.") for w in kept.warnings)
+
+
+def test_takes_in_grave_doubt_beside_direct_current_turn_no_headline_around(bench: ToneStudy) -> None:
+    bad = bench.keep(flaws=Flaws(flat=0.1), kinds=("straight",))
+    change(bench, bad.number, "put back", "k-anyway")
+    assert "most of them are in grave doubt" in answered(bench).sentence
+    ohm = Typed("8.1", "mΩ", "resistance")
+    line = NewLine("dc", TAKEN, entry=Entry("D1", "dark", resistance=ohm))
+    bench.records.add(bench.study, BY, [line], study_face)
+    told = answered(bench)
+    assert "doubt" not in told.sentence
+    assert {w.code: w.rows for w in told.warnings}["CLIPPED"] == ()
 
 
 def test_names_are_held_to_those_before(bench: ToneStudy) -> None:
