@@ -16,7 +16,7 @@ from ohmsworth.adapters.files.contacts_folder import contact_of
 from ohmsworth.cli.app import run
 from ohmsworth.errors import InputRefused
 from ohmsworth.report.answer import Answer, as_json
-from ohmsworth.report.document import LineFigure
+from ohmsworth.report.document import LineFigure, Table
 from ohmsworth.resistance.impedance.recording import recorded
 from ohmsworth.work.answer_study import answer_study
 from ohmsworth.work.report_study import report_study
@@ -77,6 +77,21 @@ def test_the_answer_stands_at_the_first_frequency_asked(answer: Answer) -> None:
 def test_the_answer_meets_the_schema(answer: Answer) -> None:
     schema = json.loads((ROOT / "src/ohmsworth/report/answer.schema.json").read_text("utf-8"))
     jsonschema.Draft202012Validator(schema).validate(as_json(answer))
+
+
+def test_it_is_told_how_the_takes_were_measured(made: Path, answer: Answer) -> None:
+    assert answer.frequencies is not None
+    told = answer.frequencies.measured
+    assert told is not None
+    assert (told.tones, told.swapped, told.turned) == (len(PLAN.frequencies), 16, 0)
+    assert (told.lowest, told.highest) == (21.0, 2517.0)
+    assert [one.verdict for one in told.dry][:2] == ["within", "within"]
+    assert answer.largest_current == max(one.current or 0.0 for one in told.takes) > 0
+    assert any(one.startswith(f"Measured with {told.tones} tones from 21.0 Hz") for one in answer.method)
+    report = report_study(wiring.load_study(made)).report
+    section = next(one for one in report.sections if one.title == "Over frequency")
+    tables = [block for block in section.blocks if isinstance(block, Table)]
+    assert "How the takes were measured" in {one.caption for one in tables}
 
 
 def test_circuits_take_the_impedance(answer: Answer) -> None:

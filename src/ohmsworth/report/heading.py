@@ -11,10 +11,10 @@ from ohmsworth.report.document import Tone
 from ohmsworth.report.hazards import STOP, hazard_sentences
 from ohmsworth.report.sentences import is_past, main_comparison
 from ohmsworth.report.states import (
+    beyond_signal,
     helped,
     in_doubt,
     mostly_in_doubt,
-    over_signal_current,
     present_conditions,
     worst_condition,
 )
@@ -76,8 +76,9 @@ def _limited(answer: Answer, alone: bool) -> list[Judgement]:
         told = "over the limit before, within it now"
     elif not alone and word in (OVER, WITHIN):
         told = f"{word} the limit"
-    if word == WITHIN and over_signal_current(answer):
-        told += " at the current used"
+    beyond = beyond_signal(answer)
+    if word == WITHIN and beyond:
+        told += f" at the {' and '.join(beyond)} used"
     return [(told, tones.get(word, "open"))]
 
 

@@ -27,14 +27,15 @@ from ohmsworth.report.parts import part_sentences
 from ohmsworth.report.sensitivity import sensitivity_sentences
 from ohmsworth.report.states import (
     answered_at,
+    beyond_signal,
     does_not_settle,
     helped,
     in_doubt,
     mostly_in_doubt,
     moving_conditions,
-    over_signal_current,
     worst_condition,
 )
+from ohmsworth.report.takes_measured import wet_sentences
 from ohmsworth.report.use_answers import UseAnswer
 from ohmsworth.report.use_words import provisos, unmet, unmet_words
 from ohmsworth.report.words import (
@@ -77,11 +78,10 @@ def leading_sentence(answer: Answer) -> str:
         parts += [_plain(c) for c in answer.conditions[:_MOST_CONDITIONS] if c.state != MOVING]
     if answer.limit is not None:
         parts.append(limit_sentence(answer) if known else _unjudged(answer, answer.limit))
-        if over_signal_current(answer) and any(s.verdict == WITHIN and s.latest for s in answer.specimens):
-            parts.append(
-                f"Within is meant at the current used, up to {show(answer.largest_current or 0.0, 'A', 2)}; "
-                "a small signal may meet another resistance."
-            )
+        beyond = beyond_signal(answer)
+        if beyond and any(s.verdict == WITHIN and s.latest for s in answer.specimens):
+            used = ", and ".join(f"at the {what} used, up to {size}" for what, size in beyond.items())
+            parts.append(f"Within is meant {used}; a small signal may meet another resistance.")
     if answer.margin is not None and answer.margin.source != STATED_MARGIN:
         worst = worst_condition(answer)
         past = is_past(answer.margin, worst)
@@ -264,6 +264,7 @@ def findings(answer: Answer) -> tuple[str, ...]:
     found += factor_sentences(answer)
     found += _comparison_sentences(answer)
     found += [*sensitivity_sentences(answer), *part_sentences(answer)]
+    found += wet_sentences(answer.frequencies.measured) if answer.frequencies else []
     found += [use_sentence(use, answer) for use in answer.uses]
     return (*found, *history_sentences(answer))
 

@@ -45,19 +45,18 @@ from ohmsworth.report.states import (
     GRAVE,
     best_condition,
     better,
+    beyond_signal,
     does_not_settle,
     former,
     helped,
     in_doubt,
     mostly_in_doubt,
     moving_conditions,
-    over_signal_current,
     worst_condition,
 )
 from ohmsworth.report.use_answers import UseAnswer
 from ohmsworth.report.use_words import unmet, unmet_words
 from ohmsworth.report.words import listed, natural
-from ohmsworth.units import show
 
 #: Left out for a reason that needs no look at the bench sheet.
 _EXPLAINED = ("SET_ASIDE", "STILL_MOVING", "CHECK_STANDARD")
@@ -98,9 +97,9 @@ def _done(answer: Answer, home: Home) -> Action:
     """What to say when nothing has to be done."""
     if answer.limit is None:
         return for_nothing(home)
-    current = show(answer.largest_current or 0.0, "A", 2) if over_signal_current(answer) else ""
     one_mating = any(w.code == "ONE_MATING" for w in answer.warnings)
-    return for_passed(len(answer.specimens), current, one_mating, any(use.proviso for use in answer.uses))
+    bound = any(use.proviso for use in answer.uses)
+    return for_passed(len(answer.specimens), beyond_signal(answer), one_mating, bound)
 
 
 def _for_contacts(answer: Answer, home: Home) -> list[Action]:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from tests.unit.work.tone_studies import BY, CONTACT, LEADS, TONES, ToneStudy
+from tests.unit.work.tone_studies import BY, CONTACT, LEADS, QUESTION, TONES, ToneStudy
 
 from ohmsworth import wiring
 from ohmsworth.adapters.simulated.sound import Flaws, TrueContact
@@ -30,7 +30,7 @@ from ohmsworth.work.study_log import TAKEN
 from ohmsworth.work.study_tones import plan_tones
 from ohmsworth.work.take_doubts import take_doubts
 from ohmsworth.work.take_resistance import resistance_at
-from ohmsworth.work.take_told import curve_of, entry_of
+from ohmsworth.work.take_told import curve_of, entry_of, told_of
 from ohmsworth.work.uploads import Upload
 
 
@@ -81,6 +81,10 @@ def test_the_kept_value_covers_what_is_true(bench: ToneStudy) -> None:
     assert "within the limit of 9 mΩ" in kept.sentence
     curve, state = entry_of(take.told)
     assert state.swapped
+    # 30 mA are asked for, as a peak; the inputs read 2 % too much and 3 % too little, and the shunt is 0.3 % more than stated.
+    assert state.current == pytest.approx(0.03 * 1.02 * 1.003, rel=3e-3)
+    assert state.voltage == pytest.approx(0.03 * 0.97 * CONTACT.resistance, rel=0.02)
+    assert state.open_circuit is not None
     z = CONTACT.impedance(curve.frequency)
     spread = np.sqrt(curve.covariance()[:, [0, 1], [0, 1]])
     assert (np.abs(curve.value.real - z.real) < 4 * spread[:, 0]).all()
@@ -371,3 +375,45 @@ def test_takes_from_before_a_short_are_told(bench: ToneStudy) -> None:
     assert doubt.words.startswith("1 take (take 1) kept before the takes of the short")
     assert "The short reads 300 µΩ at" in doubt.words or "The short reads 0.30 mΩ at" in doubt.words
     assert "Send their recordings again" in doubt.mend
+
+
+def test_how_the_takes_were_measured_is_answered(records: Records, folder: Path) -> None:
+    bench = ToneStudy(records, folder, f'reference = "dark"\n{QUESTION}')
+    bench.standard("short")
+    bench.now += timedelta(days=1)
+    bench.standard("load", seed=2)
+    for i in range(1, 4):
+        bench.keep(f"D{i}", key=f"take {i}", contact=both(CONTACT), seed=10 + i)
+    bench.keep("bar A", "bar A", key="bar", contact=both(CONTACT), seed=20, kinds=("straight",))
+    found = answered(bench).frequencies
+    assert found is not None
+    told = found.measured
+    assert told is not None
+    assert (told.tones, told.shunt, told.shunt_tolerance) == (4, 0.1, 0.005)
+    # A rectangle's half-width over √3 (JCGM 100:2008, 4.3.7).
+    assert told.shunt_uncertainty == pytest.approx(0.1 * 0.005 / 3**0.5)
+    assert (told.load, told.load_tolerance) == (0.01, 0.005)
+    assert (told.swapped, told.turned, len(told.takes)) == (3, 0, 4)
+    days = {one.standard: (one.takes, one.days) for one in told.standards}
+    assert set(days) == {"short", "load", "check"}
+    # A take says when it was made; of a standard it is known when it was kept.
+    assert days["check"] == (1, (bench.now.astimezone().date().isoformat(),))
+    kept = {one.series: (1, (one.at.astimezone().date().isoformat(),)) for one in bench.state.standards}
+    assert kept == {series: days[series] for series in ("short", "load")}
+    assert all(one.current == pytest.approx(0.03 * 1.02 * 1.003, rel=3e-3) for one in told.takes)
+    volts, amperes, opened = told.dry
+    assert (volts.verdict, volts.over, volts.known, amperes.verdict) == ("within", 0, 4, "within")
+    # 20 Ω in the row and no bridge: an open contact sees the whole output, some 0.6 V.
+    assert (opened.verdict, opened.over) == ("over", 4)
+    assert opened.largest == pytest.approx(0.03 * (20 + 0.1 + 0.008), rel=0.01)
+
+
+def test_takes_from_before_the_current_was_kept_still_open(bench: ToneStudy) -> None:
+    bench.keep()
+    (take,) = bench.state.takes
+    state = {k: v for k, v in take.told["state"].items() if k not in ("current", "open_circuit")}
+    old = {**take.told, "state": state}
+    curve, said = entry_of(old)
+    assert (said.current, said.open_circuit) == (None, None)
+    assert told_of(curve, said) == old
+    assert told_of(*entry_of(take.told)) == take.told
