@@ -65,6 +65,7 @@ def test_the_answer_stands_at_the_first_frequency_asked(answer: Answer) -> None:
     assert found.answered_at == 79.0
     assert [one.tone for one in found.at] == [79.0, 2517.0]
     assert answer.sentence.startswith("By tones, at 79.0 Hz: 'dark' contacts have")
+    assert "At 2.52 kHz it is otherwise: the typical resistance (median) of 'dark': within" in answer.sentence
     verdicts = {c.condition: c.verdict for c in answer.conditions}
     assert verdicts == {"clean": "within", "dark": "over"}
     # At 2.5 kHz the film is bridged, and the dark contacts are within.

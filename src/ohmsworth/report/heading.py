@@ -8,6 +8,7 @@ from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
 from ohmsworth.report.against_limit import UNKNOWN, verdict_word
 from ohmsworth.report.answer import MOVING, STATED_MARGIN, Answer, ComparisonAnswer
 from ohmsworth.report.document import Tone
+from ohmsworth.report.frequencies_lead import otherwise
 from ohmsworth.report.hazards import STOP, hazard_sentences
 from ohmsworth.report.sentences import is_past, main_comparison
 from ohmsworth.report.states import (
@@ -43,6 +44,7 @@ def heading(answer: Answer) -> Judgement:
         *_limited(answer, alone=main is None),
         *_used(answer, main),
     ]
+    found += [("otherwise at other frequencies", "mixed")] if otherwise(answer.frequencies) else []
     if hazard_sentences(answer):
         return "; ".join([STOP, *(word for word, _ in found if word != TOO_SMALL)]), "bad"
     words = "; ".join(word for word, _ in found)

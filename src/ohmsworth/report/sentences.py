@@ -21,6 +21,7 @@ from ohmsworth.report.answer import (
     NeededAnswer,
 )
 from ohmsworth.report.factors import averaged_comparisons, averaged_over, factor_sentences, one_contact
+from ohmsworth.report.frequencies_lead import lead_words, otherwise_sentences
 from ohmsworth.report.hazards import hazard_sentences
 from ohmsworth.report.history import history_sentences
 from ohmsworth.report.parts import part_sentences
@@ -90,14 +91,9 @@ def leading_sentence(answer: Answer) -> str:
         elif main.verdict != ENOUGH and (past or (past is None and worst.state != MOVING)):
             own = "itself" if worst.specimens == 1 else "themselves"
             parts.append(f"By {own} {_past_words(answer.margin, worst)}.")
-    told = f"{_at_tone(answer)}{' '.join(parts)}"
+    parts += otherwise_sentences(answer.frequencies)
+    told = f"{lead_words(answer.frequencies)}{' '.join(parts)}"
     return " ".join([told, *provisos(answer.uses, told)])
-
-
-def _at_tone(answer: Answer) -> str:
-    """Where the answer stands, of takes."""
-    hertz = answered_at(answer)
-    return "" if hertz is None else f"By tones, at {show(hertz, 'Hz')}: "
 
 
 def bench_in_doubt(bench: BenchAnswer | None) -> bool:
