@@ -136,6 +136,16 @@ def test_nothing_is_analysed_twice_and_nothing_stale_is_believed(
     monkeypatch.setattr("ohmsworth.adapters.files.contacts_folder.contact_of", counted)
     assert answer_study(wiring.load_study(folder)) == answer
     assert not analysed
+    # What was kept before takes told their current is completed once, where the recordings are there.
+    whole = json.loads((folder / takes_kept.FILE).read_text("utf-8"))
+    lacking = json.loads((folder / takes_kept.FILE).read_text("utf-8"))
+    for take in lacking["takes"].values():
+        del take["told"]["state"]["current"]
+    (folder / takes_kept.FILE).write_text(json.dumps(lacking), "utf-8")
+    assert answer_study(wiring.load_study(folder)) == answer
+    assert len(analysed) == 16
+    assert json.loads((folder / takes_kept.FILE).read_text("utf-8")) == whole
+    analysed.clear()
     # A recording that becomes another is analysed again, it alone.
     path = folder / "clean-1-1-straight.flac"
     take = wiring.open_recording([path])

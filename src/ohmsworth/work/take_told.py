@@ -74,6 +74,11 @@ def told_of(curve: Curve, state: TakeState | None = None) -> dict[str, Any]:
     return {**told, "state": said}
 
 
+def is_whole(told: Mapping[str, Any]) -> bool:
+    """Whether the takes of a contact told all that they would tell today: what was kept earlier says less of them."""
+    return all(name in told["state"] for name in _LATER)
+
+
 def entry_of(told: Mapping[str, Any]) -> tuple[Curve, TakeState]:
     """What the takes of a contact told.
 

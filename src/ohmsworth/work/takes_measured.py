@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 
 import numpy as np
@@ -31,7 +32,7 @@ def takes_measured(results: Results, over: OverTones) -> TakesMeasuredAnswer | N
     if setup is None:
         return None
     rows = over.used.tolist()
-    states = [over.loaded.states[row] for row in rows]
+    states = [_whole(over, row, setup) for row in rows]
     tone = nearest_tone(found.frequency, (*over.loaded.asked, USUAL)[0])
     load = setup.load
     return TakesMeasuredAnswer(
@@ -59,6 +60,16 @@ def takes_measured(results: Results, over: OverTones) -> TakesMeasuredAnswer | N
             for row, one in zip(rows, states, strict=True)
         ),
     )
+
+
+def _whole(over: OverTones, row: int, setup: TakesSetup) -> TakeState:
+    """What a take told; where it told no open-circuit voltage, that of today's circuit, if it was analysed with it."""
+    state = over.loaded.states[row]
+    line = int(over.loaded.found.table.line[row])
+    otherwise = {one for lines in over.loaded.outdated.values() for one in lines}
+    if state.open_circuit is not None or line in otherwise:
+        return state
+    return replace(state, open_circuit=setup.open_circuit)
 
 
 def _dry(states: Sequence[TakeState]) -> tuple[DryLimitAnswer, ...]:

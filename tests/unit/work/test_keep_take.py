@@ -417,3 +417,15 @@ def test_takes_from_before_the_current_was_kept_still_open(bench: ToneStudy) -> 
     assert (said.current, said.open_circuit) == (None, None)
     assert told_of(curve, said) == old
     assert told_of(*entry_of(take.told)) == take.told
+    loaded = bench.desk.loaded(bench.study, bench.state)
+    assert loaded.impedances is not None
+    before = replace(loaded, impedances=replace(loaded.impedances, states=(said,)))
+    found, whole = answer_study(before).frequencies, answered(bench).frequencies
+    assert found is not None
+    assert found.measured is not None
+    assert whole is not None
+    assert whole.measured is not None
+    volts, amperes, opened = found.measured.dry
+    assert (amperes.verdict, amperes.known, amperes.largest) == ("within", 0, None)
+    # What tones.toml states tells what the open contact sees; it is what the take was analysed with.
+    assert (volts, opened) == (whole.measured.dry[0], whole.measured.dry[2])

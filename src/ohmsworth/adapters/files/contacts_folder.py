@@ -26,7 +26,7 @@ from ohmsworth.work.loaded_takes import LoadedTakes
 from ohmsworth.work.ports import LoadedImpedances
 from ohmsworth.work.recordings import OpenRecording
 from ohmsworth.work.take_log import Files, TakeFile
-from ohmsworth.work.take_told import basis_of, digest_of, told_of
+from ohmsworth.work.take_told import basis_of, digest_of, is_whole, told_of
 from ohmsworth.work.takes_setup import TakesSetup, setup_of
 from ohmsworth.work.tone_files import PLAN, WISHES, Kind, Series
 
@@ -249,7 +249,7 @@ def _told(
     basis, used = bases[0], dict[str, KeptTake]()
     for row in rows:
         one = kept.takes.get(row.digest)
-        if one is not None and (one.basis == basis or not row.here):
+        if one is not None and ((one.basis == basis and is_whole(one.told)) or not row.here):
             used[row.digest] = one
     new = [row for row in rows if row.digest not in used]
     told: Mapping[Series, KeptStandard] = {}
