@@ -16,7 +16,7 @@ from ohmsworth.adapters.files.contacts_folder import contact_of
 from ohmsworth.cli.app import run
 from ohmsworth.errors import InputRefused
 from ohmsworth.report.answer import Answer, as_json
-from ohmsworth.report.document import LineFigure
+from ohmsworth.report.document import LineFigure, Table
 from ohmsworth.resistance.impedance.recording import recorded
 from ohmsworth.work.answer_study import answer_study
 from ohmsworth.work.report_study import report_study
@@ -65,6 +65,7 @@ def test_the_answer_stands_at_the_first_frequency_asked(answer: Answer) -> None:
     assert found.answered_at == 79.0
     assert [one.tone for one in found.at] == [79.0, 2517.0]
     assert answer.sentence.startswith("By tones, at 79.0 Hz: 'dark' contacts have")
+    assert "At 2.52 kHz it is otherwise: the typical resistance (median) of 'dark': within" in answer.sentence
     verdicts = {c.condition: c.verdict for c in answer.conditions}
     assert verdicts == {"clean": "within", "dark": "over"}
     # At 2.5 kHz the film is bridged, and the dark contacts are within.
@@ -77,6 +78,21 @@ def test_the_answer_stands_at_the_first_frequency_asked(answer: Answer) -> None:
 def test_the_answer_meets_the_schema(answer: Answer) -> None:
     schema = json.loads((ROOT / "src/ohmsworth/report/answer.schema.json").read_text("utf-8"))
     jsonschema.Draft202012Validator(schema).validate(as_json(answer))
+
+
+def test_it_is_told_how_the_takes_were_measured(made: Path, answer: Answer) -> None:
+    assert answer.frequencies is not None
+    told = answer.frequencies.measured
+    assert told is not None
+    assert (told.tones, told.swapped, told.turned) == (len(PLAN.frequencies), 16, 0)
+    assert (told.lowest, told.highest) == (21.0, 2517.0)
+    assert [one.verdict for one in told.dry][:2] == ["within", "within"]
+    assert answer.largest_current == max(one.current or 0.0 for one in told.takes) > 0
+    assert any(one.startswith(f"Measured with {told.tones} tones from 21.0 Hz") for one in answer.method)
+    report = report_study(wiring.load_study(made)).report
+    section = next(one for one in report.sections if one.title == "Over frequency")
+    tables = [block for block in section.blocks if isinstance(block, Table)]
+    assert "How the takes were measured" in {one.caption for one in tables}
 
 
 def test_circuits_take_the_impedance(answer: Answer) -> None:
@@ -120,6 +136,16 @@ def test_nothing_is_analysed_twice_and_nothing_stale_is_believed(
     monkeypatch.setattr("ohmsworth.adapters.files.contacts_folder.contact_of", counted)
     assert answer_study(wiring.load_study(folder)) == answer
     assert not analysed
+    # What was kept before takes told their current is completed once, where the recordings are there.
+    whole = json.loads((folder / takes_kept.FILE).read_text("utf-8"))
+    lacking = json.loads((folder / takes_kept.FILE).read_text("utf-8"))
+    for take in lacking["takes"].values():
+        del take["told"]["state"]["current"]
+    (folder / takes_kept.FILE).write_text(json.dumps(lacking), "utf-8")
+    assert answer_study(wiring.load_study(folder)) == answer
+    assert len(analysed) == 16
+    assert json.loads((folder / takes_kept.FILE).read_text("utf-8")) == whole
+    analysed.clear()
     # A recording that becomes another is analysed again, it alone.
     path = folder / "clean-1-1-straight.flac"
     take = wiring.open_recording([path])

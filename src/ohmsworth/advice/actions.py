@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ohmsworth.advice.cautions import CLEANER, HIGH_CURRENT, SOLDERING, UNPOWERED
@@ -14,6 +14,8 @@ from ohmsworth.readings.home import FOLDER, Home, rows_named, stated_in, to_ask
 
 #: More comparisons than this are told by the first of them and a number.
 _MOST_PAIRS = 4
+#: What a dry circuit allows of it.
+_DRY = {"current": "100 mA or less", "voltage": "20 mV or less across the contact"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +59,15 @@ def check_rows(rows: Sequence[int], words: str, still_in: bool, home: Home = FOL
         return Action(f"Before you use this answer, check {what}, and how the leads were put.", why)
     against = "under Readings" if home.kept else "against the bench sheet"
     return Action(f"Check {what} {against}.", why)
+
+
+def check_takes(rows: Sequence[int], words: str, mend: str, home: Home = FOLDER) -> Action:
+    """Look at recordings whose sound leaves no number to rely on; `mend` says what to do about it."""
+    what = rows_named(home, rows)
+    return Action(
+        f"Before you use this answer, look at the recordings of {what}. {mend}",
+        f"{words[:1].upper()}{words[1:]}",
+    )
 
 
 def settle_contacts(specimens: Sequence[str]) -> Action:
@@ -320,15 +331,15 @@ def for_bound(
     return Action(f"Leave '{use}' to a licensed electrician, whatever stands here.", " ".join(why), cautions)
 
 
-def for_passed(contacts: int, current: str, one_mating: bool, bound: bool = False) -> Action:
+def for_passed(contacts: int, beyond: Mapping[str, str], one_mating: bool, bound: bool = False) -> Action:
     """What to say of contacts that are all within the limit.
 
     Parameters
     ----------
     contacts
         How many there are.
-    current
-        The current in the readings, in words, where it is more than a signal contact ever carries; else "".
+    beyond
+        The "current" and the "voltage" in the readings, in words, as far as they are more than a signal contact ever meets.
     one_mating
         Whether none was mated a second time, so that the scatter of re-mating is not known.
     bound
@@ -337,15 +348,15 @@ def for_passed(contacts: int, current: str, one_mating: bool, bound: bool = Fals
     one = contacts == 1
     who, are, them = ("this contact", "is", "it") if one else ("these contacts", "are", "them")
     why = "It is judged within the limit" if one else "Each is judged within the limit"
-    if not current and not one_mating:
+    if not beyond and not one_mating:
         words = "Nothing, as far as the limit goes." if bound else f"Nothing: {who} may be passed."
         return Action(words, f"{why}.")
     why += " as mated" if one_mating else ""
-    why += f" at the current used, up to {current}" if current else ""
+    why += "".join(f" at the {what} used, up to {size}" for what, size in beyond.items())
     steps, bounds = [], []
-    if current:
-        steps.append("for a signal contact repeat at 100 mA or less")
-        bounds.append("at the current used")
+    if beyond:
+        steps.append(f"for a signal contact repeat at {' and '.join(_DRY[what] for what in beyond)}")
+        bounds.append(f"at the {' and '.join(beyond)} used")
     if one_mating:
         steps.append(f"mate and read {them} again if {'it is' if one else 'they are'} to be unplugged in use")
         bounds.append("as mated now; re-mating scatter is not in it")

@@ -52,12 +52,12 @@ FOLDER = Home()
 
 
 def rows_named(home: Home, rows: Sequence[int]) -> str:
-    """Readings in a sentence: ``line 25 of readings.csv``, ``readings 12, 13``; "every reading" for none."""
+    """Readings in a sentence: ``line 25 of readings.csv``, ``takes 12, 13``; "every reading" for none."""
     if not rows:
         return f"every {home.row_word}"
     several = "s" if len(rows) > 1 else ""
     if not home.kept:
-        return f"line{several} {row_numbers(home, rows, _MOST)} of readings.csv"
+        return f"line{several} {row_numbers(home, rows, _MOST)} of {home.row_word}s.csv"
     if home.number_of.keys().isdisjoint(rows):
         return f"these {home.row_word}s" if several else f"this {home.row_word}"
     return f"{home.row_word}{several} {row_numbers(home, rows, _MOST)}"

@@ -15,6 +15,7 @@ from ohmsworth.report.frequencies_answer import (
     BesideDirectAnswer,
     ComparisonCurveAnswer,
     ConditionCurveAnswer,
+    TakesMeasuredAnswer,
 )
 from ohmsworth.report.use_answers import UseAnswer
 
@@ -375,7 +376,7 @@ class FrequenciesAnswer:
     """What `takes` recordings of contacts say at the tones `frequency` (hertz).
 
     `answered_at` is the tone at which the answer itself stands, null where readings of direct current make it. `remarks` say
-    what is to be known when reading the curves.
+    what is to be known when reading the curves; `measured` is how the takes were made, null where that is not known.
     """
 
     takes: int
@@ -386,6 +387,7 @@ class FrequenciesAnswer:
     comparisons: tuple[ComparisonCurveAnswer, ...]
     direct: tuple[BesideDirectAnswer, ...]
     remarks: tuple[str, ...]
+    measured: TakesMeasuredAnswer | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -393,7 +395,7 @@ class Answer:
     """Everything that one study says.
 
     `sentence` is the answer in words, `ambient` the bench's temperature in kelvin, `largest_current` the largest current in
-    the readings in ampere, null where resistances were read directly. `bench` is null where no check standard was read.
+    the readings or takes in ampere, null where resistances were read directly. `bench` is null where no check standard was read.
     `sensitivity` is empty where no specimen was left out (the study is too large, or has too few), `parts` where plugs and
     sockets are not re-paired, `factors` where there is one factor only; `history` is null unless the study names past ones, and
     `frequencies` unless its contacts were measured with tones.

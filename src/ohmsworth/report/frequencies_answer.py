@@ -60,3 +60,79 @@ class BesideDirectAnswer:
     p_value: float
     explained: bool
     causes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DryLimitAnswer:
+    """A `limit` of a dry circuit (peak, in volt or ampere) and the takes that the answer rests on.
+
+    `quantity` is "voltage across the contact", "current" or "open-circuit voltage". Of `takes` so many as `over` says exceed
+    it; `verdict` is "within" or "over". `largest` is the largest of the `known` ones, null where none was kept.
+    """
+
+    quantity: str
+    unit: str
+    limit: float
+    takes: int
+    over: int
+    verdict: str
+    known: int
+    largest: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class TakeMeasuredAnswer:
+    """The takes of one row of takes.csv: its `line`, how the contact was connected, and peak volts and amperes.
+
+    `current` and `open_circuit_voltage` are null of takes that were analysed before these were kept.
+    """
+
+    line: int
+    ways: tuple[str, ...]
+    voltage: float
+    current: float | None
+    open_circuit_voltage: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class StandardAnswer:
+    """Takes of a standard: of a "short", "load" or "open" that is taken off, or of the "check" standard.
+
+    `days` are those on which they were recorded or kept (ISO 8601), empty where nobody knows.
+    """
+
+    standard: str
+    takes: int
+    days: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TakesMeasuredAnswer:
+    """How the takes that the answer rests on were measured.
+
+    So many `tones` from `lowest` to `highest` hertz, played as `way` says. `shunt` is in ohm as it is stated, `shunt_tolerance`
+    the half-width as a fraction, `shunt_uncertainty` the standard uncertainty in ohm; `load` and `load_tolerance` are those of
+    the known resistor, null where none is stated. `resolution` is the standard uncertainty in ohm that noise alone leaves R of
+    one take at the tone `resolution_at` (hertz), the largest of all. `swapped` and `turned` count the takes with the inputs,
+    and with the sense leads, exchanged too. `by_drive` says that volts and amperes are those that the drive should give;
+    `calibrated` is the day of the takes of short, load and open as it was stated.
+    """
+
+    tones: int
+    lowest: float
+    highest: float
+    way: str
+    shunt: float
+    shunt_tolerance: float
+    shunt_uncertainty: float
+    load: float | None
+    load_tolerance: float | None
+    resolution: float
+    resolution_at: float
+    swapped: int
+    turned: int
+    standards: tuple[StandardAnswer, ...]
+    calibrated: str | None
+    by_drive: bool
+    dry: tuple[DryLimitAnswer, ...]
+    takes: tuple[TakeMeasuredAnswer, ...]

@@ -12,6 +12,7 @@ from ohmsworth.report.frequencies_answer import (
     ConditionCurveAnswer,
 )
 from ohmsworth.report.tables import table
+from ohmsworth.report.takes_measured import measured_table
 from ohmsworth.report.words import estimate, p_value, times
 from ohmsworth.units import show, show_interval, show_percent, show_stated
 
@@ -32,6 +33,7 @@ def frequency_blocks(
         blocks.append(_reactance(answer, coverage))
     if answer.remarks:
         blocks.append(Bullets(answer.remarks))
+    blocks += [] if answer.measured is None else [measured_table(answer.measured)]
     direct = direct_table(answer.direct)
     if direct is not None:
         blocks += [Subheading("Tones beside direct current"), direct]
@@ -45,6 +47,7 @@ def frequency_summary(answer: FrequenciesAnswer, coverage: float) -> tuple[Block
     blocks: list[Block] = [Subheading("Over frequency"), at_table(answer, coverage)]
     comparisons, direct = comparisons_at(answer), direct_table(answer.direct)
     blocks += [one for one in (comparisons, direct) if one is not None]
+    blocks += [] if answer.measured is None else [measured_table(answer.measured)]
     return (*blocks, *([Bullets(answer.remarks)] if answer.remarks else []))
 
 

@@ -8,13 +8,14 @@ from ohmsworth.inference.equivalence import ENOUGH, OPEN, TOO_SMALL
 from ohmsworth.report.against_limit import UNKNOWN, verdict_word
 from ohmsworth.report.answer import MOVING, STATED_MARGIN, Answer, ComparisonAnswer
 from ohmsworth.report.document import Tone
+from ohmsworth.report.frequencies_lead import otherwise
 from ohmsworth.report.hazards import STOP, hazard_sentences
 from ohmsworth.report.sentences import is_past, main_comparison
 from ohmsworth.report.states import (
+    beyond_signal,
     helped,
     in_doubt,
     mostly_in_doubt,
-    over_signal_current,
     present_conditions,
     worst_condition,
 )
@@ -43,6 +44,7 @@ def heading(answer: Answer) -> Judgement:
         *_limited(answer, alone=main is None),
         *_used(answer, main),
     ]
+    found += [("otherwise at other frequencies", "mixed")] if otherwise(answer.frequencies) else []
     if hazard_sentences(answer):
         return "; ".join([STOP, *(word for word, _ in found if word != TOO_SMALL)]), "bad"
     words = "; ".join(word for word, _ in found)
@@ -76,8 +78,9 @@ def _limited(answer: Answer, alone: bool) -> list[Judgement]:
         told = "over the limit before, within it now"
     elif not alone and word in (OVER, WITHIN):
         told = f"{word} the limit"
-    if word == WITHIN and over_signal_current(answer):
-        told += " at the current used"
+    beyond = beyond_signal(answer)
+    if word == WITHIN and beyond:
+        told += f" at the {' and '.join(beyond)} used"
     return [(told, tones.get(word, "open"))]
 
 

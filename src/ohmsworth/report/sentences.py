@@ -21,19 +21,22 @@ from ohmsworth.report.answer import (
     NeededAnswer,
 )
 from ohmsworth.report.factors import averaged_comparisons, averaged_over, factor_sentences, one_contact
+from ohmsworth.report.frequencies_lead import lead_words, otherwise_sentences
 from ohmsworth.report.hazards import hazard_sentences
 from ohmsworth.report.history import history_sentences
 from ohmsworth.report.parts import part_sentences
 from ohmsworth.report.sensitivity import sensitivity_sentences
 from ohmsworth.report.states import (
+    answered_at,
+    beyond_signal,
     does_not_settle,
     helped,
     in_doubt,
     mostly_in_doubt,
     moving_conditions,
-    over_signal_current,
     worst_condition,
 )
+from ohmsworth.report.takes_measured import wet_sentences
 from ohmsworth.report.use_answers import UseAnswer
 from ohmsworth.report.use_words import provisos, unmet, unmet_words
 from ohmsworth.report.words import (
@@ -76,11 +79,10 @@ def leading_sentence(answer: Answer) -> str:
         parts += [_plain(c) for c in answer.conditions[:_MOST_CONDITIONS] if c.state != MOVING]
     if answer.limit is not None:
         parts.append(limit_sentence(answer) if known else _unjudged(answer, answer.limit))
-        if over_signal_current(answer) and any(s.verdict == WITHIN and s.latest for s in answer.specimens):
-            parts.append(
-                f"Within is meant at the current used, up to {show(answer.largest_current or 0.0, 'A', 2)}; "
-                "a small signal may meet another resistance."
-            )
+        beyond = beyond_signal(answer)
+        if beyond and any(s.verdict == WITHIN and s.latest for s in answer.specimens):
+            used = ", and ".join(f"at the {what} used, up to {size}" for what, size in beyond.items())
+            parts.append(f"Within is meant {used}; a small signal may meet another resistance.")
     if answer.margin is not None and answer.margin.source != STATED_MARGIN:
         worst = worst_condition(answer)
         past = is_past(answer.margin, worst)
@@ -89,18 +91,9 @@ def leading_sentence(answer: Answer) -> str:
         elif main.verdict != ENOUGH and (past or (past is None and worst.state != MOVING)):
             own = "itself" if worst.specimens == 1 else "themselves"
             parts.append(f"By {own} {_past_words(answer.margin, worst)}.")
-    told = f"{_at_tone(answer)}{' '.join(parts)}"
+    parts += otherwise_sentences(answer.frequencies)
+    told = f"{lead_words(answer.frequencies)}{' '.join(parts)}"
     return " ".join([told, *provisos(answer.uses, told)])
-
-
-def _at_tone(answer: Answer) -> str:
-    """Where the answer stands, of takes."""
-    found = answer.frequencies
-    return (
-        ""
-        if found is None or found.answered_at is None
-        else f"By tones, at {show(found.answered_at, 'Hz')}: "
-    )
 
 
 def bench_in_doubt(bench: BenchAnswer | None) -> bool:
@@ -131,10 +124,11 @@ def bench_warning(bench: BenchAnswer | None) -> list[str]:
 def _doubted(answer: Answer) -> list[str]:
     if not in_doubt(answer):
         return []
+    read = "readings" if answered_at(answer) is None else "takes"
     if mostly_in_doubt(answer):
-        told = "Check the readings before anything else: most of them are in grave doubt"
+        told = f"Check the {read} before anything else: most of them are in grave doubt"
         return [f"{told}, and what follows holds only if they are right."]
-    return ["Look at the warnings first: some readings in this answer are in doubt."]
+    return [f"Look at the warnings first: some {read} in this answer are in doubt."]
 
 
 def main_comparison(answer: Answer) -> ComparisonAnswer | None:
@@ -266,6 +260,7 @@ def findings(answer: Answer) -> tuple[str, ...]:
     found += factor_sentences(answer)
     found += _comparison_sentences(answer)
     found += [*sensitivity_sentences(answer), *part_sentences(answer)]
+    found += wet_sentences(answer.frequencies.measured) if answer.frequencies else []
     found += [use_sentence(use, answer) for use in answer.uses]
     return (*found, *history_sentences(answer))
 

@@ -5,7 +5,17 @@ from __future__ import annotations
 from collections import Counter
 
 from ohmsworth.inference.equivalence import ENOUGH
-from ohmsworth.report.answer import MOVING, Answer, ComparisonAnswer, ConditionAnswer, WarningAnswer
+from ohmsworth.report.answer import (
+    MOVING,
+    Answer,
+    ComparisonAnswer,
+    ConditionAnswer,
+    FrequenciesAnswer,
+    WarningAnswer,
+)
+from ohmsworth.report.frequencies_answer import DryLimitAnswer, TakesMeasuredAnswer
+from ohmsworth.resistance.impedance.sound_faults.grave import GRAVE as GRAVE_SOUND
+from ohmsworth.units import show
 
 #: Doubts that turn an answer around when the readings they are about stay in it.
 GRAVE = (
@@ -25,7 +35,17 @@ _SIGNAL_CURRENT = 0.1005
 
 def in_doubt(answer: Answer) -> list[WarningAnswer]:
     """Grave doubts about readings that are still in the answer, though their owner has not said to keep them."""
-    return [w for w in answer.warnings if w.code in GRAVE and not w.set_aside and w.what_to_do != "Nothing."]
+    return [w for w in answer.warnings if _is_grave(w) and not w.set_aside and w.what_to_do != "Nothing."]
+
+
+def _is_grave(warning: WarningAnswer) -> bool:
+    """Takes that have no rows stand beside readings of direct current: their sound turns nothing around."""
+    return warning.code in GRAVE or (warning.code in GRAVE_SOUND and bool(warning.rows))
+
+
+def answered_at(answer: Answer) -> float | None:
+    """The tone in hertz that an answer from takes stands at; None where readings of direct current make it."""
+    return None if answer.frequencies is None else answer.frequencies.answered_at
 
 
 def mostly_in_doubt(answer: Answer) -> bool:
@@ -38,6 +58,31 @@ def mostly_in_doubt(answer: Answer) -> bool:
 def over_signal_current(answer: Answer) -> bool:
     """Whether the readings were taken at a current that a signal contact never carries."""
     return answer.largest_current is not None and answer.largest_current > _SIGNAL_CURRENT
+
+
+def current_of_takes(found: FrequenciesAnswer | None) -> float | None:
+    """The largest current, in ampere, of the takes that an answer stands on; None where it does not, or that is not known."""
+    one = None if found is None or found.answered_at is None else dry_limit(found.measured, "current")
+    return None if one is None else one.largest
+
+
+def beyond_signal(answer: Answer) -> dict[str, str]:
+    """What a signal contact never meets and the readings or takes had: "current" and "voltage", each with its size in words.
+
+    Of takes the voltage counts as well: it is what breaks a film through.
+    """
+    found = answer.frequencies
+    measured = None if found is None or found.answered_at is None else found.measured
+    volts = dry_limit(measured, "voltage across the contact")
+    said = {"current": show(answer.largest_current or 0.0, "A", 2)} if over_signal_current(answer) else {}
+    if volts is not None and volts.over and volts.largest is not None:
+        said["voltage"] = show(volts.largest, "V", 2)
+    return said
+
+
+def dry_limit(found: TakesMeasuredAnswer | None, quantity: str) -> DryLimitAnswer | None:
+    """How the takes stand to one limit of a dry circuit."""
+    return next((one for one in (found.dry if found else ()) if one.quantity == quantity), None)
 
 
 def moving_conditions(answer: Answer) -> list[ConditionAnswer]:

@@ -35,6 +35,7 @@ from ohmsworth.work.study_again import do_again, want_retest
 from ohmsworth.work.study_cards import change_question, close_study, lay_sheet, name_job, open_again
 from ohmsworth.work.study_form import StudyForm
 from ohmsworth.work.study_log import StudyState
+from ohmsworth.work.tone_files import PLAN
 
 pages = APIRouter()
 
@@ -136,7 +137,7 @@ def _question_page(
         form=form or shop.form_of(state.question),
         faults=by_field,
         others=others,
-        choosing=chosen or choosing(request),
+        choosing=replace(chosen or choosing(request), takes=_has_takes(state)),
         text=state.question if text is None else text,
         key=shop.new_key(),
         steps=len(state.sheet),
@@ -144,6 +145,11 @@ def _question_page(
         job=state.job,
         retest=state.retest,
     )
+
+
+def _has_takes(state: StudyState) -> bool:
+    """Whether takes are kept, or their tones are planned."""
+    return bool(state.takes) or any(one.beside and one.name == PLAN for one in state.files)
 
 
 @pages.post("/studies/{study}/question")

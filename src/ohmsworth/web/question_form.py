@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -56,12 +57,13 @@ class Planned:
 
 @dataclass(frozen=True, slots=True)
 class Choosing:
-    """What the form offers to choose from, and what was chosen."""
+    """What the form offers to choose from, and what was chosen; `takes` says that the study has tones, or takes of them."""
 
     cards: Mapping[str, Options]
     picked: Mapping[str, str]
     planned: Planned
     past: tuple[tuple[int, str], ...]
+    takes: bool = False
     goals: Mapping[str, str] = field(default_factory=lambda: dict(GOALS))
     plan_words: tuple[tuple[str, str, str], ...] = PLAN_WORDS
     uses: tuple[str, ...] = OFFERED_USES
@@ -119,6 +121,7 @@ def read_study_form(sent: Sent, before: StudyForm | None = None) -> StudyForm:
         ammeter=_meter(sent, "ammeter", before),
         ohmmeter=_meter(sent, "ohmmeter", before),
         open_circuit_voltage=sent.text("open_circuit_voltage"),
+        frequencies=_frequencies(sent, before),
         check_name=sent.text("check_name"),
         check_value=sent.text("check_value"),
         check_uncertainty=sent.text("check_uncertainty"),
@@ -133,6 +136,15 @@ def read_study_form(sent: Sent, before: StudyForm | None = None) -> StudyForm:
 
 def _lines(text: str) -> tuple[str, ...]:
     return tuple(" ".join(line.split()) for line in text.splitlines() if line.strip())
+
+
+def _frequencies(sent: Sent, before: StudyForm | None) -> tuple[str, ...]:
+    """Those that were typed, with a comma or a semicolon between; where the form does not show them, those `before`."""
+    if "frequencies" not in sent.first:
+        return before.frequencies if before else ()
+    # A comma between digits is a decimal one.
+    each = re.split(r"[;\n]|(?<![0-9]),|,(?![0-9])", sent.text("frequencies"))
+    return tuple(" ".join(one.split()) for one in each if one.strip())
 
 
 def _blocks(text: str) -> tuple[tuple[str, ...], ...]:

@@ -34,6 +34,8 @@ from ohmsworth.report.answer import (
 )
 from ohmsworth.report.method import method_sentences, single_sentences, source_keys, told_level
 from ohmsworth.report.sentences import findings, leading_sentence
+from ohmsworth.report.states import current_of_takes
+from ohmsworth.report.takes_measured import measured_method
 from ohmsworth.sources import source
 from ohmsworth.work.condition_answers import comparison_answer, condition_answer, known, together
 from ohmsworth.work.frequency_answers import frequencies_answer, unexplained
@@ -105,11 +107,12 @@ def compose(results: Results, history: History | None = None) -> Answer:
                 results.margin is not None,
             ),
             *single_sentences(sensitivity, parts),
+            *measured_method(None if frequencies is None else frequencies.measured),
         ),
         sources=tuple(
             _source(key) for key in source_keys(results.measured, results.resistances, study, uses)
         ),
-        largest_current=largest_current(table),
+        largest_current=largest_current(table) or current_of_takes(frequencies),
         factors=tuple(_factor(one) for one in results.factors),
         interactions=tuple(_interaction(one) for one in results.interactions),
         bench=results.day.bench,

@@ -100,8 +100,16 @@ def _state(
     gains = None if measured.inputs is None else float(np.abs(np.abs(measured.inputs).mean() - 1))
     beyond = tuple(one for one in dry.exceeded if one != "frequency")
     told = tuple((one.doubt.code, f"{one.file}: {one.doubt.words}", one.doubt.mend) for one in doubts)
+    rest = _rest(loaded.plan, straight)
     return TakeState(
-        gains is not None, gains, dry.voltage.largest, beyond, _rest(loaded.plan, straight), told
+        gains is not None,
+        gains,
+        dry.voltage.largest,
+        beyond,
+        rest,
+        told,
+        dry.current.largest,
+        dry.open_circuit,
     )
 
 

@@ -20,6 +20,7 @@ from ohmsworth.units import show
 from ohmsworth.work.beside_direct import beside_direct, without_direct
 from ohmsworth.work.condition_answers import comparison_answer, condition_answer, known
 from ohmsworth.work.results import Results
+from ohmsworth.work.takes_measured import takes_measured
 from ohmsworth.work.tone_results import (
     OverTones,
     Together,
@@ -46,6 +47,7 @@ def frequencies_answer(results: Results, over: OverTones) -> FrequenciesAnswer:
         comparisons,
         beside_direct(results, over),
         (*_remarks(results, over, comparisons), *without_direct(results, over)),
+        takes_measured(results, over),
     )
 
 

@@ -200,7 +200,11 @@ def _standard_lines(key: str, standards: Sequence[FolderStandard]) -> list[NewLi
         NewLine(
             key_of(key, "standard", one.series, one.digest),
             STANDARD,
-            {"imported": key, **standard_fields(one.series, one.files, one.digest, one.told)},
+            {
+                "imported": key,
+                **standard_fields(one.series, one.files, one.digest, one.told),
+                **({"at": one.at} if one.at else {}),
+            },
         )
         for one in standards
     ]

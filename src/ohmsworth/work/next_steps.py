@@ -8,6 +8,7 @@ from ohmsworth.advice import (
     Action,
     Compared,
     check_rows,
+    check_takes,
     for_bound,
     for_circuit,
     for_comparisons,
@@ -41,21 +42,21 @@ from ohmsworth.report.sentences import (
     is_past,
 )
 from ohmsworth.report.states import (
+    GRAVE,
     best_condition,
     better,
+    beyond_signal,
     does_not_settle,
     former,
     helped,
     in_doubt,
     mostly_in_doubt,
     moving_conditions,
-    over_signal_current,
     worst_condition,
 )
 from ohmsworth.report.use_answers import UseAnswer
 from ohmsworth.report.use_words import unmet, unmet_words
 from ohmsworth.report.words import listed, natural
-from ohmsworth.units import show
 
 #: Left out for a reason that needs no look at the bench sheet.
 _EXPLAINED = ("SET_ASIDE", "STILL_MOVING", "CHECK_STANDARD")
@@ -71,7 +72,12 @@ def next_steps(answer: Answer, home: Home = FOLDER) -> tuple[ActionAnswer, ...]:
     Where most readings are in grave doubt there is nothing to do but to check them. `home` is where the study is kept.
     """
     actions = [bench_moved(home)] if bench_in_doubt(answer.bench) else []
-    actions += [check_rows(w.rows, w.words, True, home) for w in in_doubt(answer)]
+    actions += [
+        check_rows(w.rows, w.words, True, home)
+        if w.code in GRAVE
+        else check_takes(w.rows, w.words, w.what_to_do, home)
+        for w in in_doubt(answer)
+    ]
     actions += [
         check_rows(w.rows, w.words, False, home)
         for w in answer.warnings
@@ -91,9 +97,9 @@ def _done(answer: Answer, home: Home) -> Action:
     """What to say when nothing has to be done."""
     if answer.limit is None:
         return for_nothing(home)
-    current = show(answer.largest_current or 0.0, "A", 2) if over_signal_current(answer) else ""
     one_mating = any(w.code == "ONE_MATING" for w in answer.warnings)
-    return for_passed(len(answer.specimens), current, one_mating, any(use.proviso for use in answer.uses))
+    bound = any(use.proviso for use in answer.uses)
+    return for_passed(len(answer.specimens), beyond_signal(answer), one_mating, bound)
 
 
 def _for_contacts(answer: Answer, home: Home) -> list[Action]:

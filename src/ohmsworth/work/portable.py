@@ -74,12 +74,13 @@ class FolderTake:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class FolderStandard:
-    """The recordings of a short, a load or of nothing in a folder, and what they told."""
+    """The recordings of a short, a load or of nothing in a folder, what they told, and when (ISO 8601) where that is known."""
 
     series: Series
     files: Files
     digest: str
     told: Mapping[str, Any]
+    at: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from ohmsworth.resistance.impedance.wishes import Wishes
     from ohmsworth.work.loaded_takes import LoadedTakes
     from ohmsworth.work.take_state import TakeState
+    from ohmsworth.work.takes_setup import TakesSetup
     from ohmsworth.work.tone_files import Series
 
 
@@ -38,7 +39,7 @@ class LoadedImpedances:
 
     `asked` are the frequencies in hertz that the study asks about, as it says them. `outdated` are the lines of takes that were
     analysed otherwise than the others would be now, by the standards that are still in them (none where it was something else),
-    and `short` is what the short told.
+    and `short` is what the short told. `setup` is how they were made; None for a single take.
     """
 
     found: Impedances
@@ -46,6 +47,7 @@ class LoadedImpedances:
     asked: tuple[float, ...] = ()
     outdated: Mapping[tuple[Series, ...], tuple[int, ...]] = field(default_factory=dict)
     short: Curve | None = None
+    setup: TakesSetup | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -216,10 +216,9 @@ def _study_doubts(loaded: LoadedStudy, measured: Measured) -> list[Doubt]:
     """Doubts about the study as a whole."""
     doubts: list[Doubt] = []
     if loaded.impedances is not None:
-        aside = (
-            () if loaded.tone is None else loaded.study.set_aside
-        )  # beside readings it numbers their lines
-        doubts += take_doubts(loaded.impedances, loaded.study.home, aside)
+        beside = loaded.tone is None  # rows, and marks, are then those of the readings
+        found = take_doubts(loaded.impedances, loaded.study.home, () if beside else loaded.study.set_aside)
+        doubts += [replace(one, rows=()) for one in found] if beside else found
     bench, table = loaded.study.bench, loaded.table
     missing = bench.unstated(table.resistance is not None)
     if loaded.tone is None and missing:

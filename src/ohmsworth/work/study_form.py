@@ -48,6 +48,8 @@ class StudyForm:
         The meters.
     open_circuit_voltage
         Of the current source.
+    frequencies
+        At which takes are asked about, each with its unit; the answer stands at the first.
     check_name, check_value, check_uncertainty
         The check standard and its calibration.
     specimens, matings
@@ -76,6 +78,7 @@ class StudyForm:
     ammeter: MeterForm = field(default_factory=MeterForm)
     ohmmeter: MeterForm = field(default_factory=MeterForm)
     open_circuit_voltage: str = ""
+    frequencies: tuple[str, ...] = ()
     check_name: str = ""
     check_value: str = ""
     check_uncertainty: str = ""

@@ -24,7 +24,8 @@ def take_doubts(
 ) -> list[Doubt]:
     """Each doubt once, with the lines of takes.csv, or the numbers of takes in the records, in its words.
 
-    The rows of a doubt are those of the study's own table. Takes on the lines `set_aside` raise none: they do not count.
+    What may be put right take by take, the sound and the volts, has those lines as its rows. Takes on the lines `set_aside`
+    raise none: they do not count.
     """
     lines, states = loaded.found.table.line.tolist(), loaded.states
     each = [pair for pair in zip(lines, states, strict=True) if pair[0] not in set_aside]
@@ -70,7 +71,7 @@ def take_doubts(
                 "NOT_A_DRY_CIRCUIT",
                 f"{_takes(wet, home)} beyond a dry circuit ({', '.join(limits)}): up to {show(most, 'V')} lay across the "
                 f"contact, {show_stated(DRY_VOLTAGE, 'V')} are allowed; a film may not be what it was.",
-                (),
+                tuple(wet),
                 "Play the tones more quietly, or put in the bridge that 'ohmsworth tones' names.",
             )
         )
@@ -102,15 +103,11 @@ def _of_sound(each: Sequence[tuple[int, TakeState]], home: Home) -> list[Doubt]:
     for line, one in each:
         for code, words, mend in one.doubts:
             by_code.setdefault(code, []).append((line, words, mend))
-    return [
-        Doubt(
-            code,
-            f"{_takes(list(dict.fromkeys(line for line, _, _ in told)), home)}: {told[0][1]}",
-            (),
-            told[0][2],
-        )
-        for code, told in by_code.items()
-    ]
+    found = []
+    for code, told in by_code.items():
+        lines = list(dict.fromkeys(line for line, _, _ in told))
+        found.append(Doubt(code, f"{_takes(lines, home)}: {told[0][1]}", tuple(lines), told[0][2]))
+    return found
 
 
 def _takes(lines: Sequence[int], home: Home) -> str:

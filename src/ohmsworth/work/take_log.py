@@ -43,6 +43,8 @@ class RecordedTake:
         Over what they were analysed with: the wishes, the plan, the takes of short, load and open, the number of the analysis.
     told
         The impedance at every tone with its uncertainty, and what else the recordings say, as takes.analysed.json has it.
+    dated
+        Whether they were kept when they were recorded, and not taken in from a folder later.
     """
 
     reading: TakenReading
@@ -50,6 +52,13 @@ class RecordedTake:
     digest: str
     basis: str
     told: Mapping[str, Any]
+    dated: bool = True
+
+    @property
+    def at(self) -> datetime | None:
+        """When they were recorded, or else kept; None where nobody knows. A time without a zone is that of this computer."""
+        at = self.reading.entry.time or (self.reading.at if self.dated else None)
+        return at if at is None or at.tzinfo else at.astimezone()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -57,7 +66,8 @@ class StandardTakes:
     """Takes of a short, of a known resistor or of nothing in the contact's place: a calibration, which carries its date.
 
     The last of each series that is not withdrawn is taken off the contacts that come after it. `at` is when they were kept
-    first, in the study `of` where they were taken over from another; None for this study's own.
+    first, in the study `of` where they were taken over from another; None for this study's own. They are `dated` unless they
+    came from a folder that does not say when.
     """
 
     number: int
@@ -71,6 +81,7 @@ class StandardTakes:
     state: Literal["used", "withdrawn"] = "used"
     reason: str = ""
     of: int | None = None
+    dated: bool = True
 
 
 def take_fields(files: Files, digest: str, basis: str, told: Mapping[str, Any]) -> dict[str, Any]:
@@ -86,13 +97,15 @@ def standard_fields(series: Series, files: Files, digest: str, told: Mapping[str
 def taken_over_fields(standard: StandardTakes, study: int) -> dict[str, Any]:
     """The fields of a line that takes a standard over from another study, with the date of its own."""
     fields = standard_fields(standard.series, standard.files, standard.digest, standard.told)
-    return {**fields, "of": standard.of or study, "at": standard.at.isoformat()}
+    undated = {} if standard.dated else {"dated": False}
+    return {**fields, "of": standard.of or study, "at": standard.at.isoformat(), **undated}
 
 
 def recorded_take(line: Line, reading: TakenReading) -> RecordedTake:
     """The takes that a line keeps."""
     fields = line.fields
-    return RecordedTake(reading, _files(fields["files"]), fields["digest"], fields["basis"], fields["told"])
+    files, dated = _files(fields["files"]), "imported" not in fields
+    return RecordedTake(reading, files, fields["digest"], fields["basis"], fields["told"], dated)
 
 
 def standard_takes(line: Line) -> StandardTakes:
@@ -108,6 +121,7 @@ def standard_takes(line: Line) -> StandardTakes:
         line.by,
         datetime.fromisoformat(fields["at"]) if "at" in fields else line.at,
         of=fields.get("of"),
+        dated=fields.get("dated", "at" in fields or "imported" not in fields),
     )
 
 

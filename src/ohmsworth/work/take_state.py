@@ -23,6 +23,9 @@ class TakeState:
         "at rest", or what it did instead; None where too little was recorded to tell.
     doubts
         About the sound of its recordings: code, words, what to do.
+    current, open_circuit
+        Largest amperes through the contact, and peak volts that it would see if it opened; None of takes that were analysed
+        before this was kept.
     """
 
     swapped: bool
@@ -31,3 +34,5 @@ class TakeState:
     exceeded: tuple[str, ...]
     rest: str | None
     doubts: tuple[tuple[str, str, str], ...] = ()
+    current: float | None = None
+    open_circuit: float | None = None

@@ -24,6 +24,8 @@ from ohmsworth.work.tone_files import KINDS, PLAN, SERIES, WISHES, Series
 
 #: Goes up whenever the same recordings give other numbers.
 ANALYSIS = 1
+#: What is told of a contact since, and is not there in what was kept before.
+_LATER = ("current", "open_circuit")
 
 
 def digest_of(files: Files) -> str:
@@ -66,7 +68,15 @@ def told_of(curve: Curve, state: TakeState | None = None) -> dict[str, Any]:
         "exceeded": list(state.exceeded),
         "doubts": [list(one) for one in state.doubts],
     }
+    for name in _LATER:
+        value = said.pop(name)
+        said |= {} if value is None else {name: repr(float(value))}
     return {**told, "state": said}
+
+
+def is_whole(told: Mapping[str, Any]) -> bool:
+    """Whether the takes of a contact told all that they would tell today: what was kept earlier says less of them."""
+    return all(name in told["state"] for name in _LATER)
 
 
 def entry_of(told: Mapping[str, Any]) -> tuple[Curve, TakeState]:
@@ -85,6 +95,7 @@ def entry_of(told: Mapping[str, Any]) -> tuple[Curve, TakeState]:
         tuple(str(one) for one in said["exceeded"]),
         None if said["rest"] is None else str(said["rest"]),
         tuple((str(code), str(words), str(mend)) for code, words, mend in said["doubts"]),
+        **{name: _finite(said[name]) for name in _LATER if name in said},
     )
     return curve_of(told), state
 

@@ -30,6 +30,7 @@ FULL = StudyForm(
     voltmeter=MeterForm("0.05 % + 5 counts", "0.1 µV", "bench voltmeter"),
     ammeter=MeterForm("0.2 % + 3 counts", "10 µA"),
     open_circuit_voltage="20 mV",
+    frequencies=("1 kHz", "2,5 kHz"),
     check_name="check bar",
     check_value="1.0023 mΩ",
     check_uncertainty="0.5 µΩ",
@@ -56,6 +57,7 @@ FIELDS = st.builds(
         max_size=3,
     ).map(tuple),
     voltmeter=st.builds(MeterForm, WORDS, WORDS, WORDS),
+    frequencies=st.lists(WORDS, max_size=3).map(tuple),
     check_name=WORDS,
     specimens=WORDS,
     reversal=st.booleans(),
@@ -79,8 +81,11 @@ def plain(form: StudyForm) -> StudyForm:
         for u in form.uses
     )
     meter = MeterForm(*(line(getattr(form.voltmeter, key)) for key in ("accuracy", "resolution", "note")))
-    conditions = tuple(line(c) for c in form.conditions if line(c))
-    return replace(form, **changed, uses=uses, voltmeter=meter, conditions=conditions)
+    lists = {
+        name: tuple(line(one) for one in getattr(form, name) if line(one))
+        for name in ("conditions", "frequencies")
+    }
+    return replace(form, **changed, **lists, uses=uses, voltmeter=meter)
 
 
 def test_a_whole_form_is_a_study() -> None:
@@ -93,6 +98,7 @@ def test_a_whole_form_is_a_study() -> None:
     assert (study.sheet.conditions, study.sheet.specimens, study.sheet.matings) == (("new", "old"), 6, 3)
     assert (study.sheet.reversal, study.sheet.assignment, study.sheet.seed) == (False, "before and after", 17)
     assert study.uses[0].values["contacts_near"] == 4
+    assert study.frequencies == (1000.0, 2500.0)
     assert study.check.value == 0.0010023
     assert study.bench.voltmeter is not None
     assert study.bench.voltmeter.gain == 0.0005
@@ -136,6 +142,7 @@ def test_a_revised_text_says_what_the_form_says(old: StudyForm, new: StudyForm) 
         ({"check_uncertainty": ""}, "check_value"),
         ({"check_name": "old"}, "check_name"),
         ({"plating": "sliver"}, "plating"),
+        ({"frequencies": ("1 kHz", "3 mΩ")}, "frequencies"),
         ({"voltmeter": MeterForm("good", "1 µV")}, "voltmeter.accuracy"),
         ({"voltmeter": MeterForm("0.5 % + 3 counts", "1 mA")}, "voltmeter.resolution"),
         ({"voltmeter": MeterForm("", "")}, None),

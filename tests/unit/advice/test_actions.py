@@ -73,9 +73,13 @@ def test_what_holds_for_every_work_on_contacts_is_said_with_the_first(
 
 
 def test_contacts_that_pass_are_told_with_what_bounds_it() -> None:
-    assert for_passed(1, "", False).words == "Nothing: this contact may be passed."
-    assert for_passed(2, "", False).words == "Nothing: these contacts may be passed."
-    current, once, both = for_passed(2, "10 A", False), for_passed(1, "", True), for_passed(2, "1.0 A", True)
+    assert for_passed(1, {}, False).words == "Nothing: this contact may be passed."
+    assert for_passed(2, {}, False).words == "Nothing: these contacts may be passed."
+    current, once, both = (
+        for_passed(2, {"current": "10 A"}, False),
+        for_passed(1, {}, True),
+        for_passed(2, {"current": "1.0 A"}, True),
+    )
     assert current.words == (
         "These contacts are within the limit at the current used: for a signal contact repeat at 100 mA or less."
     )

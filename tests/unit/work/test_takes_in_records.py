@@ -378,6 +378,10 @@ def test_pages_of_a_study_of_takes(tmp_path: Path, original: Path) -> None:
     assert "6 takes kept." in live
     assert f"/studies/{found.study}/answer" in live
     assert "By tones, at 79.0 Hz" in shop.client.get(f"/studies/{found.study}/answer").text
+    report = shop.client.get(f"/studies/{found.study}/report").text
+    assert "How the takes were measured" in report
+    # The folder does not say when the short was recorded; the day of the import is not that.
+    assert "short (day not kept)" in report
     for page in ("/", "/records", f"/studies/{found.study}/bench", f"/studies/{found.study}/report"):
         assert shop.client.get(page).status_code == 200, page
     assert shop.records.count_readings() == 6

@@ -26,7 +26,8 @@ from ohmsworth.work.loaded_takes import LoadedTakes
 from ohmsworth.work.ports import LoadedImpedances
 from ohmsworth.work.recordings import OpenRecording
 from ohmsworth.work.take_log import Files, TakeFile
-from ohmsworth.work.take_told import basis_of, digest_of, told_of
+from ohmsworth.work.take_told import basis_of, digest_of, is_whole, told_of
+from ohmsworth.work.takes_setup import TakesSetup, setup_of
 from ohmsworth.work.tone_files import PLAN, WISHES, Kind, Series
 
 #: An asked frequency may lie so many times beyond the lowest or highest tone.
@@ -55,7 +56,7 @@ class ToldTakes:
         Those of short, load and open; only where they were asked for, or a row had to be analysed.
     standard_files
         Which files each of these is made of, of those that are in the folder.
-    outdated, short
+    outdated, short, setup
         As of `LoadedImpedances`.
     """
 
@@ -64,6 +65,7 @@ class ToldTakes:
     standard_files: Mapping[Series, Files]
     outdated: Mapping[tuple[Series, ...], tuple[int, ...]]
     short: Curve | None
+    setup: TakesSetup | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -112,7 +114,7 @@ def load_impedances(
     entries = [one.kept.entry for one in told.takes]
     found = gathered(table, [curve for curve, _ in entries])
     states = tuple(state for _, state in entries)
-    return LoadedImpedances(found, states, asked, told.outdated, told.short)
+    return LoadedImpedances(found, states, asked, told.outdated, told.short, told.setup)
 
 
 def told_takes(
@@ -150,6 +152,14 @@ def told_takes(
         told,
         outdated=_outdated(folder, standards, told.takes),
         short=known.curve if known is not None and is_taken_off else None,
+        setup=setup_of(
+            wishes[0].circuit,
+            wishes[1],
+            plan,
+            standards.days(read.kept),
+            tuple(tuple(one.files) for one in told.takes),
+            tuple(one.kept.at for one in told.takes),
+        ),
     )
 
 
@@ -239,7 +249,7 @@ def _told(
     basis, used = bases[0], dict[str, KeptTake]()
     for row in rows:
         one = kept.takes.get(row.digest)
-        if one is not None and (one.basis == basis or not row.here):
+        if one is not None and ((one.basis == basis and is_whole(one.told)) or not row.here):
             used[row.digest] = one
     new = [row for row in rows if row.digest not in used]
     told: Mapping[Series, KeptStandard] = {}
@@ -250,7 +260,8 @@ def _told(
         for row in new:
             try:
                 recordings = _opened(row, loaded, open_recording)
-                used[row.digest] = KeptTake(basis, told_of(*contact_of(loaded, recordings, curves)))
+                at = kept.takes[row.digest].at if row.digest in kept.takes else ""
+                used[row.digest] = KeptTake(basis, told_of(*contact_of(loaded, recordings, curves)), at)
             except InputRefused as refused:
                 faults += [_at(row.line, fault) for fault in refused.faults]
     if faults:

@@ -122,6 +122,7 @@ def _takes_alone(
     loaded = load_impedances(folder, takes, takes.table, study.frequencies, open_recording)
     tone = nearest_tone(loaded.found.frequency, (*study.frequencies, USUAL)[0])
     table = replace(takes.table, resistance=loaded.found.value[:, tone].real.copy())
+    study = replace(study, home=replace(study.home, row_word="take"))
     return LoadedStudy(study, table, takes.unused, impedances=loaded, tone=tone)
 
 

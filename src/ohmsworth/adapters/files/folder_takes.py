@@ -66,7 +66,7 @@ def read_folder_takes(
         for at in (resistance_at(study.frequencies, curve_of(one.kept.told))[1],)
     )
     standards = tuple(
-        FolderStandard(series, told.standard_files.get(series, {}), one.digest, one.told)
+        FolderStandard(series, told.standard_files.get(series, {}), one.digest, one.told, one.at)
         for series, one in told.standards.items()
     )
     return FolderTakes(tuple(take.row for take in takes), takes, standards), []

@@ -25,6 +25,7 @@ PLACES: dict[str, Path] = {
         for meter in METERS
         for key in ("accuracy", "resolution", "note")
     },
+    "frequencies": ("frequencies", "at"),
     "check_name": ("check_standard", "name"),
     "check_value": ("check_standard", "value"),
     "check_uncertainty": ("check_standard", "standard_uncertainty"),
@@ -35,6 +36,8 @@ PLACES: dict[str, Path] = {
     "reversal": ("sheet", "reversal"),
     "seed": ("sheet", "seed"),
 }
+#: Fields that hold several texts.
+LISTS = ("conditions", "frequencies")
 #: Keys that say in another way what a field says.
 _ALSO: dict[Path, str] = {
     **{("bench", m, key): f"{m}.accuracy" for m in METERS for key in ("percent_of_reading", "counts")},
@@ -81,7 +84,8 @@ def told(form: StudyForm) -> dict[str, Value]:
         if isinstance(value, MeterForm):
             value = getattr(value, key)
         said[name] = _one_line(value) if isinstance(value, str) else value
-    said["conditions"] = tuple(name for one in form.conditions if (name := _one_line(one)))
+    for name in LISTS:
+        said[name] = tuple(text for one in getattr(form, name) if (text := _one_line(one)))
     return said
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, cast
 
 from ohmsworth.adapters.files.form_fields import (
+    LISTS,
     METERS,
     PLACES,
     Value,
@@ -25,6 +26,7 @@ _REMARKS = {
     "margin": "The smallest change that matters; left out, the uses below say it.",
     "limit": "Not to be exceeded, and who says so.",
     "bench": "The meters as their specifications state them: ± (per cent of reading + counts of the last digit).",
+    "frequencies": "Where takes over frequency are asked about; the answer stands at the first.",
     "check_standard": "One stable low resistor, read again and again to see whether the bench is as it was.",
     "sheet": "What the bench sheet holds: of each condition so many specimens, each mated so many times.",
     "use": "A circuit in which the contacts are used.",
@@ -85,7 +87,8 @@ def form_of(toml: str) -> StudyForm:
     table = parsed(toml) or {}
     plan = _inside(table, ("plan",))
     said: dict[str, Any] = {name: _typed(_at(table, place)) for name, place in PLACES.items()}
-    said["conditions"] = _names(_at(table, PLACES["conditions"]) or plan.get("conditions"))
+    said |= {name: _names(_at(table, PLACES[name])) for name in LISTS}
+    said["conditions"] = said["conditions"] or _names(plan.get("conditions"))
     said["assignment"] = said["assignment"] or _typed(plan.get("assignment"))
     said["check_name"] = said["check_name"] or _typed(plan.get("check_standard"))
     said["reversal"] = _at(table, PLACES["reversal"]) is not False

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import replace
+from datetime import datetime
 from pathlib import PurePosixPath
 
 from ohmsworth.adapters.files.plain_names import is_plain
@@ -30,9 +31,12 @@ def take_files(state: StudyState, named: Collection[str] = ()) -> dict[str, byte
         return {}
     cells, recordings = _called(takes)
     kept = KeptTakes(
-        {one.digest: KeptTake(one.basis, one.told) for one in takes},
+        {one.digest: KeptTake(one.basis, one.told, _moment(one.at)) for one in takes},
         recordings,
-        {series: KeptStandard(one.digest, one.told) for series, one in standards.items()},
+        {
+            series: KeptStandard(one.digest, one.told, at=_moment(one.at if one.dated else None))
+            for series, one in standards.items()
+        },
     )
     files = {KEPT: kept_bytes(kept)}
     if takes:
@@ -42,6 +46,10 @@ def take_files(state: StudyState, named: Collection[str] = ()) -> dict[str, byte
         columns |= {column: each for column, each in texts.items() if any(each)}
         files[TAKES] = sheet_bytes(columns)
     return files
+
+
+def _moment(at: datetime | None) -> str:
+    return "" if at is None else at.isoformat()
 
 
 def _bare(entry: Entry) -> Entry:

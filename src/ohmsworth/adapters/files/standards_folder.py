@@ -65,8 +65,20 @@ class FolderStandards:
         if known.keys() == digests.keys():
             return {**self.kept, **known}
         curves = standards_of(loaded, {series: one.curve for series, one in self.kept.items()})
-        made = {series: KeptStandard(digests[series], told_of(curves[series]), basis) for series in digests}
+        days = self.days(before)
+        made = {
+            series: KeptStandard(digests[series], told_of(curves[series]), basis, days[series])
+            for series in digests
+        }
         return {**self.kept, **made}
+
+    def days(self, before: KeptTakes) -> dict[Series, str]:
+        """When the takes of each were kept, where what was kept `before` says so of the very same recordings; else ""."""
+        found = before.standards
+        return {
+            series: found[series].at if series in found and found[series].digest == digest else ""
+            for series, digest in self.digests.items()
+        }
 
 
 def standards_in(

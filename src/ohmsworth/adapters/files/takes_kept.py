@@ -11,6 +11,7 @@ import json
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
+from datetime import datetime
 from pathlib import Path
 from typing import Any, cast
 
@@ -30,10 +31,11 @@ Entry = tuple[Curve, TakeState]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class KeptTake:
-    """What the takes of a contact told: as plain data, and on which basis."""
+    """What the takes of a contact told: as plain data, on which basis, and when they were recorded, where that is known."""
 
     basis: str
     told: Mapping[str, Any]
+    at: str = ""
 
     @property
     def entry(self) -> Entry:
@@ -43,11 +45,12 @@ class KeptTake:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class KeptStandard:
-    """What the takes of short, load or open told, the digest of their recordings, and the basis where that is known."""
+    """What the takes of short, load or open told, the digest of their recordings; basis and time where these are known."""
 
     digest: str
     told: Mapping[str, Any]
     basis: str = ""
+    at: str = ""
 
     @property
     def curve(self) -> Curve:
@@ -86,10 +89,15 @@ def read_kept(folder: Path) -> KeptTakes:
         if data["format"] != FORMAT:
             return KeptTakes()
         kept = KeptTakes(
-            {str(digest): KeptTake(str(one["basis"]), one["told"]) for digest, one in data["takes"].items()},
+            {
+                str(digest): KeptTake(str(one["basis"]), one["told"], _moment(one))
+                for digest, one in data["takes"].items()
+            },
             {str(name): str(sha) for name, sha in data["recordings"].items()},
             {
-                cast(Series, series): KeptStandard(str(one["digest"]), one["told"], str(one.get("basis", "")))
+                cast(Series, series): KeptStandard(
+                    str(one["digest"]), one["told"], str(one.get("basis", "")), _moment(one)
+                )
                 for series, one in data["standards"].items()
                 if series in SERIES
             },
@@ -103,13 +111,29 @@ def read_kept(folder: Path) -> KeptTakes:
         return KeptTakes()  # it is made anew
 
 
+def _moment(one: Mapping[str, Any]) -> str:
+    """When it was recorded, as it is kept; "" where that is not told, or is no time with its zone."""
+    try:
+        at = datetime.fromisoformat(str(one.get("at", "")))
+    except ValueError:
+        return ""
+    return at.isoformat() if at.tzinfo else ""
+
+
 def kept_bytes(kept: KeptTakes) -> bytes:
     """The file: always the same for the same takes, a line each."""
     parts: dict[str, Mapping[str, Any]] = {
-        "takes": {digest: {"basis": one.basis, "told": one.told} for digest, one in kept.takes.items()},
+        "takes": {
+            digest: {"basis": one.basis, "told": one.told, **({"at": one.at} if one.at else {})}
+            for digest, one in kept.takes.items()
+        },
         "recordings": kept.recordings,
         "standards": {
-            series: {"digest": one.digest, "told": one.told, **({"basis": one.basis} if one.basis else {})}
+            series: {
+                "digest": one.digest,
+                "told": one.told,
+                **{name: text for name, text in (("basis", one.basis), ("at", one.at)) if text},
+            }
             for series, one in kept.standards.items()
         },
     }
