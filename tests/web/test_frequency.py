@@ -15,6 +15,9 @@ from tests.web.tone_bench import CONTACT, PLACE, SHORT, Bench, hidden, tone_benc
 from ohmsworth.adapters.simulated.sound import TrueContact
 from ohmsworth.report.tones_pages import tones_report
 from ohmsworth.web import guard
+from ohmsworth.work.records import NewLine
+from ohmsworth.work.study_cards import study_face
+from ohmsworth.work.study_log import SKIPPED
 
 
 @pytest.fixture
@@ -153,6 +156,7 @@ def test_what_cannot_be_used_is_said_with_the_names_still_there(planned: Bench) 
         "/takes",
         {"straight": [noise]},
         422,
+        alone="yes",
         key="k",
         volunteered="yes",
         specimen="9",
@@ -172,6 +176,76 @@ def test_what_cannot_be_used_is_said_with_the_names_still_there(planned: Bench) 
     assert "no such recording" in nothing
     field = nothing[nothing.index('for="label-specimen"') :][:400]
     assert 'class="fault"' in field
+
+
+def test_a_straight_take_alone_is_asked_about_before_it_is_kept(planned: Bench) -> None:
+    straight = planned.recorded(1, kinds=("straight",))
+    fields = {
+        "key": "k",
+        "volunteered": "yes",
+        "specimen": "9",
+        "condition": "new",
+        "mating": "3",
+        "note": "odd",
+    }
+    asked = planned.send("/takes", straight, 422, **fields)
+    assert planned.state.takes == ()
+    form = asked[asked.index('id="next"') :]
+    assert "The swapped take is missing" in form
+    assert "stays in the result" in form
+    assert 'name="alone" value="yes">' in form
+    assert "Keep it without the swapped take" in form
+    assert 'value="9"' in form
+    assert 'name="note" value="odd"' in form
+    assert "Choose the files again" in form
+    assert hidden(asked, "key", 'id="next"') == "k"
+    # What was agreed to stays ticked while something else is mended.
+    assert 'name="alone" value="yes" checked' in planned.send(
+        "/takes", straight, 422, **(fields | {"alone": "yes", "specimen": ""})
+    )
+    kept = planned.send("/takes", straight, **fields, alone="yes")
+    assert "without one with the inputs exchanged" in kept
+    (take,) = planned.state.takes
+    assert list(take.files) == ["straight"]
+    # Sent again because its answer had not come: it is kept already, and nobody is asked.
+    planned.send("/takes", straight, **fields)
+    assert len(planned.state.takes) == 1
+
+
+def test_nobody_is_asked_where_both_takes_are_sent(planned: Bench) -> None:
+    assert 'name="alone"' not in planned.page()
+    assert 'name="alone"' not in keep(planned)
+
+
+def test_when_the_sheet_is_done_the_page_leads_to_the_answer(planned: Bench) -> None:
+    keep(planned, 1)
+    done = keep(planned, 2)
+    section = done[done.index('<section aria-labelledby="next">') :]
+    assert "Every mating that the sheet asks for is recorded</p>" in section
+    assert "The sheet is done" in section
+    assert "/studies/1/answer" in section[: section.index("</section>")]
+    folded = section[section.index("<details>") :]
+    assert "<summary>Record a contact that the sheet does not ask for</summary>" in folded
+    assert f'action="{PLACE}/takes"' in folded[: folded.index("<h2>Takes")]
+    assert "Look for an interface" in folded
+    # Whoever asks for another contact, or has typed one, sees the form.
+    for text in (
+        planned.page(f"{PLACE}?do=free"),
+        planned.page(f"{PLACE}?do=check"),
+        planned.send("/takes", {}, 422, key="k", volunteered="yes", specimen="7", condition="", mating=""),
+    ):
+        assert "The sheet is done" not in text
+        assert "A contact that the sheet does not ask for" in text
+
+
+def test_a_mating_that_was_left_out_is_not_said_to_be_recorded(planned: Bench) -> None:
+    keep(planned, 1)
+    (took,) = planned.state.takes
+    other = took.reading.entry.specimen
+    left = [row.step for row in planned.state.sheet if not row.note and row.specimen != other]
+    lines = [NewLine(f"skip {step}", SKIPPED, {"step": step}, reason="broken") for step in left]
+    planned.records.add(1, "Ada", lines, study_face)
+    assert "Every mating that the sheet asks for is recorded or left out" in planned.page()
 
 
 def test_two_mono_files_a_take(planned: Bench) -> None:
