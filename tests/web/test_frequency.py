@@ -128,7 +128,7 @@ def test_the_sheet_leads_and_takes_are_kept_with_what_they_told(planned: Bench) 
     assert take.reading.entry.step == 3  # the first two check the check standard by direct current
     # The next mating of the sheet leads.
     assert "Mating 2 of 2 of the sheet" in answer
-    row = answer[answer.index("<h2>Takes</h2>") :]
+    row = re.sub(r"</?span[^>]*>", "", answer[answer.index("<h2>Takes</h2>") :])
     assert f"{value}" in row
     assert re.search(r"[34]\d(\.\d+)? ± [\d.]+ nH", row)
     assert "pictures/takes-resistance.svg" in answer
@@ -310,7 +310,7 @@ def test_a_short_is_kept_listed_and_withdrawn(planned: Bench) -> None:
     text = planned.send("/standards", planned.recorded(7, short), series="short", key="s")
     assert "The short leaves" in text
     (standard,) = planned.state.standards
-    row = text[text.index('<th scope="row">short</th>') :]
+    row = text[text.index(">short</th>") :]
     assert "<strong>counts</strong>" in row[: row.index("</tr>")]
     refused = planned.post(f"/standards/{standard.number}", 422, change="withdraw", reason="", key="w")
     assert "the reason" in refused
