@@ -99,7 +99,9 @@ def test_the_tables_of_takes_fit_their_screen(wide: int, tones: Bench, browser: 
     context = browser.new_context(viewport={"width": wide, "height": 1000})
     page = context.new_page()
     page.goto(tones.served.address + PLACE)
-    page.evaluate("document.querySelectorAll('.takes .remark td + td').forEach(one => one.prepend('doubtful '.repeat(60)))")
+    page.evaluate(
+        "document.querySelectorAll('.takes .remark td + td').forEach(one => one.prepend('doubtful '.repeat(60)))"
+    )
     tables = page.locator(".scroll:has(> .takes)")
     assert tables.count() == 2
     for number in range(2):

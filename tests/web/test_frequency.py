@@ -15,6 +15,7 @@ from tests.web.tone_bench import CONTACT, PLACE, SHORT, Bench, hidden, tone_benc
 from ohmsworth.adapters.simulated.sound import TrueContact
 from ohmsworth.report.tones_pages import tones_report
 from ohmsworth.web import guard
+from ohmsworth.web.filters import sentence
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.study_cards import study_face
 from ohmsworth.work.study_log import SKIPPED
@@ -286,7 +287,7 @@ def test_a_take_is_withdrawn_put_back_and_set_aside_with_a_reason(planned: Bench
     assert "Set aside" in planned.page(PLACE + page)
     for change, state in (("withdraw", "withdrawn"), ("put back", "used"), ("set aside", "set aside")):
         refused = planned.post(page, 422, change=change, reason="")
-        assert "why the reading is changed" in refused
+        assert "why the take is changed" in refused
         planned.post(page, 303, change=change, reason="plug was loose", key=change)
         assert planned.state.takes[0].reading.state == state
     text = planned.page()
@@ -368,6 +369,38 @@ def test_a_plan_of_other_tones_is_refused_while_takes_are_kept(planned: Bench) -
     assert "other tones" in text
     assert 'name="number" value="5"' in text
     planned.post("", 303, **(SHORT | {"tolerance": "±1 %"}))
+
+
+def test_pages_speak_of_takes_where_there_are_no_readings(planned: Bench) -> None:
+    keep(planned)
+    (took,) = planned.state.takes
+    specimens = planned.page("/studies/1/specimens")
+    own = specimens[specimens.index(f"<h2>{took.reading.entry.specimen} ") :]
+    assert own.startswith(f"<h2>{took.reading.entry.specimen} <small>1 take</small>")
+    assert "0 readings" not in own[: own.index("</li>")]
+    assert "study.toml and takes.csv, which" in planned.page("/studies/1/report")
+    assert "takes.csv" in planned.page("/records")
+    number = took.reading.number
+    planned.post(f"/takes/{number}", 303, change="withdraw", reason="loose", key="w")
+    page = planned.page(f"{PLACE}/takes/{number}")
+    assert "<strong>take withdrawn</strong>: loose" in page
+
+
+def test_a_file_that_was_replaced_is_listed_below_the_one_that_counts(planned: Bench) -> None:
+    planned.plan(tolerance="±1 %")
+    readings = planned.page("/studies/1/readings")
+    now, earlier = readings[readings.index("Photos and files") :].split("<details>")
+    assert now.count(">tones.toml</a>") == 1
+    assert now.count(">plan.json</a>") == 1
+    assert earlier.count(">tones.toml</a>") == 1
+    latest = max(one.number for one in planned.state.files if one.name == "tones.toml")
+    assert f"/files/{latest}" in now
+
+
+def test_a_file_keeps_its_name_at_the_beginning_of_a_sentence() -> None:
+    assert sentence("straight.wav: it clips") == "straight.wav: it clips"
+    assert sentence("a-1.wav and a-2.wav: lost") == "a-1.wav and a-2.wav: lost"
+    assert sentence("input 1 clips.") == "Input 1 clips."
 
 
 def test_a_closed_study_shows_what_it_has_and_no_forms(planned: Bench) -> None:
