@@ -93,6 +93,27 @@ def test_with_takes_it_is_for_everybody(tones: Bench, browser: Any) -> None:
     assert wrong == [], "\n".join(wrong)
 
 
+@pytest.mark.parametrize("wide", [800, 390])
+def test_the_tables_of_takes_fit_their_screen(wide: int, tones: Bench, browser: Any) -> None:
+    """A tablet and a telephone: nothing is scrolled sideways, no date is broken, and a remark stretches no column."""
+    context = browser.new_context(viewport={"width": wide, "height": 1000})
+    page = context.new_page()
+    page.goto(tones.served.address + PLACE)
+    page.evaluate(
+        "document.querySelectorAll('.takes .remark td + td').forEach(one => one.prepend('doubtful '.repeat(60)))"
+    )
+    tables = page.locator(".scroll:has(> .takes)")
+    assert tables.count() == 2
+    for number in range(2):
+        inside, shown = tables.nth(number).evaluate("one => [one.scrollWidth, one.clientWidth]")
+        assert inside <= shown
+    days = page.locator(".takes .day")
+    assert days.count() > 3
+    for number in range(days.count()):
+        assert days.nth(number).evaluate("one => one.getClientRects().length") == 1
+    context.close()
+
+
 def test_levels_move_escape_is_silence_and_a_take_is_recorded(tones: Bench, browser: Any) -> None:
     context = browser.new_context(viewport={"width": 1180, "height": 820})
     page = context.new_page()

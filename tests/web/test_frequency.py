@@ -15,6 +15,10 @@ from tests.web.tone_bench import CONTACT, PLACE, SHORT, Bench, hidden, tone_benc
 from ohmsworth.adapters.simulated.sound import TrueContact
 from ohmsworth.report.tones_pages import tones_report
 from ohmsworth.web import guard
+from ohmsworth.web.filters import sentence
+from ohmsworth.work.records import NewLine
+from ohmsworth.work.study_cards import study_face
+from ohmsworth.work.study_log import SKIPPED
 
 
 @pytest.fixture
@@ -125,7 +129,7 @@ def test_the_sheet_leads_and_takes_are_kept_with_what_they_told(planned: Bench) 
     assert take.reading.entry.step == 3  # the first two check the check standard by direct current
     # The next mating of the sheet leads.
     assert "Mating 2 of 2 of the sheet" in answer
-    row = answer[answer.index("<h2>Takes</h2>") :]
+    row = re.sub(r"</?span[^>]*>", "", answer[answer.index("<h2>Takes</h2>") :])
     assert f"{value}" in row
     assert re.search(r"[34]\d(\.\d+)? ± [\d.]+ nH", row)
     assert "pictures/takes-resistance.svg" in answer
@@ -153,6 +157,7 @@ def test_what_cannot_be_used_is_said_with_the_names_still_there(planned: Bench) 
         "/takes",
         {"straight": [noise]},
         422,
+        alone="yes",
         key="k",
         volunteered="yes",
         specimen="9",
@@ -172,6 +177,76 @@ def test_what_cannot_be_used_is_said_with_the_names_still_there(planned: Bench) 
     assert "no such recording" in nothing
     field = nothing[nothing.index('for="label-specimen"') :][:400]
     assert 'class="fault"' in field
+
+
+def test_a_straight_take_alone_is_asked_about_before_it_is_kept(planned: Bench) -> None:
+    straight = planned.recorded(1, kinds=("straight",))
+    fields = {
+        "key": "k",
+        "volunteered": "yes",
+        "specimen": "9",
+        "condition": "new",
+        "mating": "3",
+        "note": "odd",
+    }
+    asked = planned.send("/takes", straight, 422, **fields)
+    assert planned.state.takes == ()
+    form = asked[asked.index('id="next"') :]
+    assert "The swapped take is missing" in form
+    assert "stays in the result" in form
+    assert 'name="alone" value="yes">' in form
+    assert "Keep it without the swapped take" in form
+    assert 'value="9"' in form
+    assert 'name="note" value="odd"' in form
+    assert "Choose the files again" in form
+    assert hidden(asked, "key", 'id="next"') == "k"
+    # What was agreed to stays ticked while something else is mended.
+    assert 'name="alone" value="yes" checked' in planned.send(
+        "/takes", straight, 422, **(fields | {"alone": "yes", "specimen": ""})
+    )
+    kept = planned.send("/takes", straight, **fields, alone="yes")
+    assert "without one with the inputs exchanged" in kept
+    (take,) = planned.state.takes
+    assert list(take.files) == ["straight"]
+    # Sent again because its answer had not come: it is kept already, and nobody is asked.
+    planned.send("/takes", straight, **fields)
+    assert len(planned.state.takes) == 1
+
+
+def test_nobody_is_asked_where_both_takes_are_sent(planned: Bench) -> None:
+    assert 'name="alone"' not in planned.page()
+    assert 'name="alone"' not in keep(planned)
+
+
+def test_when_the_sheet_is_done_the_page_leads_to_the_answer(planned: Bench) -> None:
+    keep(planned, 1)
+    done = keep(planned, 2)
+    section = done[done.index('<section aria-labelledby="next">') :]
+    assert "Every mating that the sheet asks for is recorded</p>" in section
+    assert "The sheet is done" in section
+    assert "/studies/1/answer" in section[: section.index("</section>")]
+    folded = section[section.index("<details>") :]
+    assert "<summary>Record a contact that the sheet does not ask for</summary>" in folded
+    assert f'action="{PLACE}/takes"' in folded[: folded.index("<h2>Takes")]
+    assert "Look for an interface" in folded
+    # Whoever asks for another contact, or has typed one, sees the form.
+    for text in (
+        planned.page(f"{PLACE}?do=free"),
+        planned.page(f"{PLACE}?do=check"),
+        planned.send("/takes", {}, 422, key="k", volunteered="yes", specimen="7", condition="", mating=""),
+    ):
+        assert "The sheet is done" not in text
+        assert "A contact that the sheet does not ask for" in text
+
+
+def test_a_mating_that_was_left_out_is_not_said_to_be_recorded(planned: Bench) -> None:
+    keep(planned, 1)
+    (took,) = planned.state.takes
+    other = took.reading.entry.specimen
+    left = [row.step for row in planned.state.sheet if not row.note and row.specimen != other]
+    lines = [NewLine(f"skip {step}", SKIPPED, {"step": step}, reason="broken") for step in left]
+    planned.records.add(1, "Ada", lines, study_face)
+    assert "Every mating that the sheet asks for is recorded or left out" in planned.page()
 
 
 def test_two_mono_files_a_take(planned: Bench) -> None:
@@ -212,7 +287,7 @@ def test_a_take_is_withdrawn_put_back_and_set_aside_with_a_reason(planned: Bench
     assert "Set aside" in planned.page(PLACE + page)
     for change, state in (("withdraw", "withdrawn"), ("put back", "used"), ("set aside", "set aside")):
         refused = planned.post(page, 422, change=change, reason="")
-        assert "why the reading is changed" in refused
+        assert "why the take is changed" in refused
         planned.post(page, 303, change=change, reason="plug was loose", key=change)
         assert planned.state.takes[0].reading.state == state
     text = planned.page()
@@ -236,7 +311,7 @@ def test_a_short_is_kept_listed_and_withdrawn(planned: Bench) -> None:
     text = planned.send("/standards", planned.recorded(7, short), series="short", key="s")
     assert "The short leaves" in text
     (standard,) = planned.state.standards
-    row = text[text.index('<th scope="row">short</th>') :]
+    row = text[text.index(">short</th>") :]
     assert "<strong>counts</strong>" in row[: row.index("</tr>")]
     refused = planned.post(f"/standards/{standard.number}", 422, change="withdraw", reason="", key="w")
     assert "the reason" in refused
@@ -294,6 +369,38 @@ def test_a_plan_of_other_tones_is_refused_while_takes_are_kept(planned: Bench) -
     assert "other tones" in text
     assert 'name="number" value="5"' in text
     planned.post("", 303, **(SHORT | {"tolerance": "±1 %"}))
+
+
+def test_pages_speak_of_takes_where_there_are_no_readings(planned: Bench) -> None:
+    keep(planned)
+    (took,) = planned.state.takes
+    specimens = planned.page("/studies/1/specimens")
+    own = specimens[specimens.index(f"<h2>{took.reading.entry.specimen} ") :]
+    assert own.startswith(f"<h2>{took.reading.entry.specimen} <small>1 take</small>")
+    assert "0 readings" not in own[: own.index("</li>")]
+    assert "study.toml and takes.csv, which" in planned.page("/studies/1/report")
+    assert "takes.csv" in planned.page("/records")
+    number = took.reading.number
+    planned.post(f"/takes/{number}", 303, change="withdraw", reason="loose", key="w")
+    page = planned.page(f"{PLACE}/takes/{number}")
+    assert "<strong>take withdrawn</strong>: loose" in page
+
+
+def test_a_file_that_was_replaced_is_listed_below_the_one_that_counts(planned: Bench) -> None:
+    planned.plan(tolerance="±1 %")
+    readings = planned.page("/studies/1/readings")
+    now, earlier = readings[readings.index("Photos and files") :].split("<details>")
+    assert now.count(">tones.toml</a>") == 1
+    assert now.count(">plan.json</a>") == 1
+    assert earlier.count(">tones.toml</a>") == 1
+    latest = max(one.number for one in planned.state.files if one.name == "tones.toml")
+    assert f"/files/{latest}" in now
+
+
+def test_a_file_keeps_its_name_at_the_beginning_of_a_sentence() -> None:
+    assert sentence("straight.wav: it clips") == "straight.wav: it clips"
+    assert sentence("a-1.wav and a-2.wav: lost") == "a-1.wav and a-2.wav: lost"
+    assert sentence("input 1 clips.") == "Input 1 clips."
 
 
 def test_a_closed_study_shows_what_it_has_and_no_forms(planned: Bench) -> None:

@@ -53,6 +53,9 @@ def test_without_the_library_it_says_how_to_install_it_and_sending_still_works(
     monkeypatch.setitem(sys.modules, "sounddevice", None)
     text = bench.page(HERE)
     assert "pip install ohmsworth[audio]" in text
+    assert "an optional part" in text
+    assert "from files works without it" in text
+    assert "No module named" not in text
     assert f'action="{PLACE}/takes"' in text
     assert "record/begin" not in text
 

@@ -117,6 +117,21 @@ def where_said(home: Home, text: str) -> str:
     return text
 
 
+def words_said(home: Home, text: str) -> str:
+    """What was expected, or how to mend it, without the names of files where nobody has seen them.
+
+    Examples
+    --------
+    >>> words_said(Home("records"), "a condition in takes.csv: dark, light")
+    'a condition of the takes: dark, light'
+    """
+    if not home.kept:
+        return text
+    for file, said in _FILES.items():
+        text = text.replace(f"condition in {file}", f"condition of {said}").replace(file, said)
+    return text
+
+
 def _own(home: Home, file: str) -> Home:
     """The records as the rows of one of the two files are numbered in them."""
     return replace(home, number_of=home.take_of, row_word="take") if file == "takes" else home

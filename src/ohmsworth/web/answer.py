@@ -21,8 +21,10 @@ from ohmsworth.web.study_frame import StudyPage, study_frame
 from ohmsworth.work.answer_record import answer_record, steps_left
 from ohmsworth.work.export_study import export_study
 from ohmsworth.work.particulars import record_particulars
+from ohmsworth.work.results import READINGS, TAKES
 from ohmsworth.work.shop_settings import read_settings, signed
-from ohmsworth.work.study_lines import rows_of
+from ohmsworth.work.study_lines import rows_of, takes_in_file
+from ohmsworth.work.study_log import StudyState
 
 pages = APIRouter(prefix="/studies/{study}")
 
@@ -47,6 +49,7 @@ class Report(StudyPage):
     sentence: str
     faults: tuple[Fault, ...]
     left: int
+    tables: tuple[str, ...]
 
 
 @pages.get("/answer")
@@ -82,10 +85,20 @@ def report(request: Request, study: int) -> Response:
         faults = refused.faults
     left = steps_left(state)
     frame = study_frame(study, state, "Report")
-    return show(
-        request,
-        Report(title=f"Report of study {study}", study=frame, sentence=sentence, faults=faults, left=left),
+    page = Report(
+        title=f"Report of study {study}",
+        study=frame,
+        sentence=sentence,
+        faults=faults,
+        left=left,
+        tables=_tables(state),
     )
+    return show(request, page)
+
+
+def _tables(state: StudyState) -> tuple[str, ...]:
+    """What the folder of the study holds beside its question."""
+    return (*((READINGS,) if state.counted else ()), *((TAKES,) if takes_in_file(state) else ()))
 
 
 @pages.get("/pictures/{name}")

@@ -62,8 +62,9 @@ def named(who: str) -> str:
 
 
 def sentence(text: str) -> str:
-    """A text with its first letter large, and the rest as it is."""
-    return text[:1].upper() + text[1:]
+    """A text with its first letter large, and the rest as it is; a file at its beginning keeps the name that it has."""
+    first = text.split(" ", 1)[0]
+    return text if re.fullmatch(r"\S+\.\w{2,4}[,:]?", first) else text[:1].upper() + text[1:]
 
 
 def fault_words(fault: Fault | QuantityFault) -> str:

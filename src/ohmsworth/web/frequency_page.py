@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, Literal
 
 from markupsafe import Markup
 
@@ -26,7 +26,7 @@ from ohmsworth.work.keep_standard import standard_sentence
 from ohmsworth.work.next_take import NextTake
 from ohmsworth.work.ports import LoadedTones
 from ohmsworth.work.record_take import all_takes, take_words
-from ohmsworth.work.study_log import StudyState
+from ohmsworth.work.study_log import StudyState, mating_of
 from ohmsworth.work.take_rows import TakeRow
 from ohmsworth.work.taken_reading import ReadingState
 from ohmsworth.work.tone_files import NEEDS, STEMS, Kind, Series
@@ -36,6 +36,13 @@ if TYPE_CHECKING:
     from ohmsworth.resistance.impedance.estimated import Estimated
     from ohmsworth.resistance.impedance.known import Known
 
+#: A straight take that was sent without the swapped one: whether to keep it so is asked, or was agreed to.
+Alone = Literal["", "asked", "agreed"]
+#: What is lost without the swapped take.
+ALONE = (
+    "The swapped take is missing. Without it the difference between the two inputs, in gain and in phase, stays in the result, "
+    "which is less certain for it. Exchange the two plugs, record again and send both; or keep the straight take alone."
+)
 #: What stands for each series in a choice.
 IN_PLACE: tuple[tuple[Series, str], ...] = (
     ("short", "a short: a solid piece in the contact's place"),
@@ -96,6 +103,12 @@ class ContactPart:
         What is wrong: of no field, and by field.
     again
         Whether it was sent before and is still there.
+    alone, lost
+        Whether a straight take was sent without the swapped one; what is lost by that.
+    finished
+        Whether every mating of the sheet is recorded or left out, and nothing else was asked for: the form is folded then.
+    do
+        What was asked for in place of the sheet's contact.
     """
 
     key: str
@@ -111,6 +124,10 @@ class ContactPart:
     faults: tuple[str, ...] = ()
     field_faults: Mapping[str, str] = field(default_factory=dict)
     again: bool = False
+    alone: Alone = ""
+    lost: str = ALONE
+    finished: bool = False
+    do: str = ""
     cautions: tuple[str, ...] = CAUTIONS
     limits: str = LIMITS
 
@@ -229,9 +246,8 @@ def contact_part(
     check: str,
     key: str,
     faults: Sequence[Fault] = (),
-    again: bool = False,
 ) -> ContactPart:
-    """The contact of `form`, which is that of `step` where the sheet leads."""
+    """The contact of `form`, which is that of `step` where the sheet leads; as nobody has asked for it yet."""
     led = step is not None and form.step == step.row.step
     labels = label_fields(form, columns)
     names = {name for name, _, _ in labels}
@@ -253,8 +269,17 @@ def contact_part(
         take_fields(loaded),
         tuple(str(one) for one in faults if led or one.where not in names),
         {name: words for name, words in by_field.items() if name in names},
-        again,
     )
+
+
+def as_asked(part: ContactPart, state: StudyState, do: str, typed: bool, alone: Alone) -> ContactPart:
+    """The contact as somebody has asked for it by `do`, or has `typed` it already."""
+    do = do if do in ("free", "check") else ""
+    asked = any(not row.note for row in state.sheet)
+    finished = asked and not (part.sheet or typed or do)
+    where = _all_recorded(state) if finished else part.where
+    again = bool(part.faults or part.field_faults or alone)
+    return replace(part, where=where, again=again, alone=alone, finished=finished, do=do)
 
 
 def _where(step: NextTake | None, state: StudyState) -> str:
@@ -264,6 +289,13 @@ def _where(step: NextTake | None, state: StudyState) -> str:
     if not state.sheet:
         return ""
     return "A contact that the sheet does not ask for"
+
+
+def _all_recorded(state: StudyState) -> str:
+    """That nothing of the sheet is left, and whether all of it was recorded."""
+    rows = [row for row in state.sheet if not row.note]
+    left_out = any(row.step in state.skipped and mating_of(row) not in state.recorded for row in rows)
+    return f"Every mating that the sheet asks for is recorded{' or left out' if left_out else ''}"
 
 
 def take_fields(loaded: LoadedTones) -> tuple[TakeField, ...]:

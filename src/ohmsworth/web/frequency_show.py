@@ -18,6 +18,7 @@ from ohmsworth.web.bench_show import columns_asked
 from ohmsworth.web.drawing import report_fragment
 from ohmsworth.web.filters import counted, fault_words
 from ohmsworth.web.frequency_page import (
+    Alone,
     CheckPart,
     ContactPart,
     Frequency,
@@ -25,6 +26,7 @@ from ohmsworth.web.frequency_page import (
     PlanPart,
     RowPart,
     StandardsPart,
+    as_asked,
     check_parts,
     contact_part,
     plan_part,
@@ -60,6 +62,8 @@ class Shown:
         The wishes as they were sent, what is wrong with them, and whether as text.
     contact, contact_wrong, key
         What was connected as it was sent, what is wrong, and the key of its line.
+    alone
+        Where a straight take was sent without the swapped one: whether to keep it so is "asked", or was "agreed".
     kept
         What the takes that were just kept told.
     series, standard_wrong, standard_told
@@ -78,6 +82,7 @@ class Shown:
     contact: BenchForm | None = None
     contact_wrong: tuple[Fault, ...] = ()
     key: str = ""
+    alone: Alone = ""
     kept: KeptPart | None = None
     series: str = ""
     standard_wrong: tuple[Fault, ...] = ()
@@ -193,7 +198,7 @@ def _contact(request: Request, study: int, state: StudyState, tones: StudyTones,
         before = sum(one.reading.entry.condition == check for one in state.takes)
         form = BenchForm(None, check, check, mating=str(before + 1), free=True)
     columns = columns_asked(request, study, state)
-    return contact_part(
+    part = contact_part(
         state,
         columns,
         form if shown.contact else replace(form, others=columns.last_said(_last_said(state))),
@@ -202,8 +207,8 @@ def _contact(request: Request, study: int, state: StudyState, tones: StudyTones,
         check,
         shown.key or shop_of(request).new_key(),
         shown.contact_wrong,
-        bool(shown.contact_wrong),
     )
+    return as_asked(part, state, shown.do, shown.contact is not None, shown.alone)
 
 
 def _form_of(state: StudyState, step: NextTake | None) -> BenchForm:

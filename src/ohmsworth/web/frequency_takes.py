@@ -16,11 +16,11 @@ from ohmsworth.web.at_hand import desk_of, go_to, shop_of, study_state, who
 from ohmsworth.web.bench_form import BenchForm, read_bench_form
 from ohmsworth.web.bench_page import TONES
 from ohmsworth.web.forms import Posted
-from ohmsworth.web.frequency_page import KeptPart, RowPart, row_part, with_half
+from ohmsworth.web.frequency_page import Alone, KeptPart, RowPart, row_part, with_half
 from ohmsworth.web.frequency_show import Shown, asked_of, frequency_page
 from ohmsworth.web.pages import show
 from ohmsworth.web.readings import Change, history_of
-from ohmsworth.web.sound_files import PostedSounds
+from ohmsworth.web.sound_files import PostedSounds, SentSounds
 from ohmsworth.web.study_frame import StudyPage, study_frame
 from ohmsworth.work.drafts import LABELS
 from ohmsworth.work.keep_standard import KeptStandard, keep_standard, put_back_standard, withdraw_standard
@@ -54,17 +54,25 @@ def keep(request: Request, study: int, sent: PostedSounds) -> Response:
     """Find the impedance in the recordings of a contact and keep it; or say what cannot be used, with what was typed."""
     shop = shop_of(request)
     form, key = read_bench_form(sent.form), sent.form.text("key") or shop.new_key()
-    return kept_page(request, study, form, sent.uploads, key)
-
-
-def kept_page(request: Request, study: int, form: BenchForm, uploads: Uploads, key: str) -> Response:
-    """The page after takes were sent or recorded here."""
+    alone = _alone(sent)
+    known = shop.records.card_of(key) == study  # sent again because its answer had not come
     try:
-        kept = keep_here(request, study, form, uploads, key)
+        if alone == "asked" and not known:
+            return show(
+                request, frequency_page(request, study, Shown(contact=form, key=key, alone=alone)), 422
+            )
+        kept = keep_here(request, study, form, sent.uploads, key)
     except InputRefused as refused:
-        shown = Shown(contact=form, contact_wrong=refused.faults, key=key)
+        shown = Shown(contact=form, contact_wrong=refused.faults, key=key, alone=alone)
         return show(request, frequency_page(request, study, shown), 422)
     return show(request, frequency_page(request, study, Shown(kept=kept, do="free" if form.free else "")))
+
+
+def _alone(sent: SentSounds) -> Alone:
+    """Whether takes were sent without one in which the inputs are exchanged, and somebody has agreed to that."""
+    if not sent.uploads.get("straight") or sent.uploads.get("swapped"):
+        return ""
+    return "agreed" if sent.form.text("alone") == "yes" else "asked"
 
 
 def keep_here(request: Request, study: int, form: BenchForm, uploads: Uploads, key: str) -> KeptPart:

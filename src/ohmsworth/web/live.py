@@ -10,10 +10,11 @@ from fastapi.responses import Response
 
 from ohmsworth.errors import InputRefused
 from ohmsworth.report.live_answer import LiveAnswer
+from ohmsworth.units import show as show_value
 from ohmsworth.web.at_hand import desk_of, study_state
 from ohmsworth.web.dots import Dots, dots_of
 from ohmsworth.web.pages import Fragment, show
-from ohmsworth.work.live_study import live_study
+from ohmsworth.work.live_study import live_study, live_tone
 
 pages = APIRouter(prefix="/studies/{study}")
 STOP_SIGNS = {"stop": "✓", "go on": "…", "cannot be settled here": "?", "check the readings": "!"}
@@ -23,7 +24,7 @@ STOP_SIGNS = {"stop": "✓", "go on": "…", "cannot be settled here": "?", "che
 class Live(Fragment):
     """The dots, the intervals and the sentence; `faults` where the study cannot be read.
 
-    `takes` counts those of a study without readings: they are answered whole, not while they arrive.
+    `tone` says at which frequency R is told, of a study of takes alone; "" of one of direct current.
     """
 
     template: ClassVar[str] = "live.html.j2"
@@ -33,7 +34,7 @@ class Live(Fragment):
     dots: Dots | None
     sign: str
     faults: tuple[str, ...]
-    takes: int = 0
+    tone: str = ""
 
 
 @pages.get("/bench/live")
@@ -42,11 +43,13 @@ def live(request: Request, study: int) -> Response:
     desk, state = desk_of(request), study_state(request, study)
     try:
         answer = desk.once(("live", study, state.last), lambda: live_study(desk, study, state))
+        hertz = live_tone(desk, study, state)
     except InputRefused as refused:
         faults = tuple(str(fault) for fault in refused.faults)
         return show(request, Live(study=study, answer=None, dots=None, sign="", faults=faults))
     if answer is None:
-        takes = len(state.counted_takes)
-        return show(request, Live(study=study, answer=None, dots=None, sign="", faults=(), takes=takes))
+        return show(request, Live(study=study, answer=None, dots=None, sign="", faults=()))
     sign, dots = STOP_SIGNS.get(answer.stop, ""), dots_of(answer)
-    return show(request, Live(study=study, answer=answer, dots=dots, sign=sign, faults=answer.faults))
+    tone = "" if hertz is None else show_value(hertz, "Hz")
+    page = Live(study=study, answer=answer, dots=dots, sign=sign, faults=answer.faults, tone=tone)
+    return show(request, page)

@@ -31,7 +31,10 @@ EACH = 200
 
 @dataclass(frozen=True, kw_only=True)
 class Readings(StudyPage):
-    """Every reading as it stands, the last first; `takes` counts those over frequency, which have a page of their own."""
+    """Every reading as it stands, the last first; `takes` counts those over frequency, which have a page of their own.
+
+    `earlier` are files of the study in whose place others of the same name have come.
+    """
 
     template: ClassVar[str] = "readings.html.j2"
 
@@ -43,6 +46,7 @@ class Readings(StudyPage):
     first: int
     each: int
     files: tuple[KeptFile, ...]
+    earlier: tuple[KeptFile, ...]
     notes: tuple[Line, ...]
     nths: Mapping[int, int]
     zone: str
@@ -90,11 +94,19 @@ def readings(request: Request, study: int, first: int = 0) -> Response:
             takes=len(state.takes),
             first=first,
             each=EACH,
-            files=state.files,
+            files=tuple(file for file in state.files if _stands(file, state)),
+            earlier=tuple(file for file in state.files if not _stands(file, state)),
             notes=state.notes,
             nths=state.nths,
             zone=_zone(request, state),
         ),
+    )
+
+
+def _stands(file: KeptFile, state: StudyState) -> bool:
+    """Whether no later file of the study, such as a new plan of its tones, has come in its place."""
+    return not file.beside or all(
+        other.number <= file.number or other.name != file.name for other in state.files if other.beside
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -27,6 +28,7 @@ class Named:
 
     name: str
     readings: int
+    takes: int
     card: int | None
     title: str
     typed: str
@@ -74,22 +76,22 @@ def name(request: Request, study: int, sent: Posted) -> Response:
     return go_to(f"/studies/{study}/specimens")
 
 
-def _names(state: StudyState) -> dict[str, int]:
-    """Names on the sheet, in the readings and among those named, each with the number of its readings."""
-    found = dict.fromkeys([*(row.specimen for row in state.sheet), *state.specimens], 0)
-    for one in state.counted:
-        found[one.entry.specimen] = found.get(one.entry.specimen, 0) + 1
-    return {name: count for name, count in found.items() if name}
+def _names(state: StudyState) -> dict[str, tuple[int, int]]:
+    """Names on the sheet, in the readings, of the takes and among those named, each with the number of its readings and takes."""
+    readings = Counter(one.entry.specimen for one in state.counted)
+    takes = Counter(one.reading.entry.specimen for one in state.counted_takes)
+    names = [*(row.specimen for row in state.sheet), *state.specimens, *readings, *takes]
+    return {name: (readings[name], takes[name]) for name in dict.fromkeys(names) if name}
 
 
 def _page(request: Request, study: int, given: str = "", serial: str = "", fault: str = "") -> StudySpecimens:
     shop, state = shop_of(request), study_state(request, study)
     named = []
-    for one, count in _names(state).items():
+    for one, counts in _names(state).items():
         card = state.specimens.get(one)
         typed = serial if one == given else one
         title = "" if card is None else title_of(shop.records, card)
-        named.append(Named(one, count, card, title, typed, fault if one == given else ""))
+        named.append(Named(one, *counts, card, title, typed, fault if one == given else ""))
     return StudySpecimens(
         title=f"Specimens of study {study}",
         study=study_frame(study, state, "Specimens"),

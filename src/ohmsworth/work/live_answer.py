@@ -32,7 +32,7 @@ from ohmsworth.report.live_answer import (
     LiveSpecimen,
 )
 from ohmsworth.report.live_sentences import with_words
-from ohmsworth.resistance import Resistances, reduce_readings
+from ohmsworth.resistance import Resistances
 from ohmsworth.units import LARGEST
 from ohmsworth.work.how_read import latest_states
 from ohmsworth.work.live_doubts import live_doubts, mostly_doubted
@@ -41,6 +41,7 @@ from ohmsworth.work.live_more import more_for_comparison, stop_or_go
 from ohmsworth.work.live_progress import Planned, Progress, progress
 from ohmsworth.work.live_results import LiveResults, live_results
 from ohmsworth.work.ports import LoadedStudy
+from ohmsworth.work.results import resistances_of
 
 
 def live_answer(loaded: LoadedStudy, planned: Planned | None = None, looks: str = AS_READ) -> LiveAnswer:
@@ -264,7 +265,7 @@ def _dots(found: LiveResults) -> tuple[LiveDot, ...]:
     out = np.setdiff1d(np.arange(len(found.table)), found.used)
     dots = _dots_of(found, found.resistances, True)
     if len(out):
-        dots += _dots_of(found, reduce_readings(found.table, found.study.bench, out), False)
+        dots += _dots_of(found, resistances_of(found.loaded, out), False)
     return tuple(sorted(dots, key=lambda dot: dot.line))
 
 

@@ -16,11 +16,19 @@ from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import OFF, Codes, ReadingTable
 from ohmsworth.readings.unsettled import Unsettled
 from ohmsworth.report.answer import Bound
-from ohmsworth.resistance import Resistances, reduce_readings
+from ohmsworth.resistance import Resistances
 from ohmsworth.work.history import history_of
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.readings_check import look_at_readings
-from ohmsworth.work.results import SEED, judged, refuse_negative, study_margin
+from ohmsworth.work.results import (
+    READINGS,
+    SEED,
+    TAKES,
+    judged,
+    refuse_negative,
+    resistances_of,
+    study_margin,
+)
 from ohmsworth.work.uses import made_uses
 
 
@@ -39,6 +47,7 @@ class LiveResults:
     margin: Bound | None
     doubts: tuple[Doubt, ...]
     unsettled: tuple[Unsettled, ...]
+    loaded: LoadedStudy
 
     @property
     def limit(self) -> float | None:
@@ -60,10 +69,10 @@ def live_results(loaded: LoadedStudy) -> LiveResults | None:
         return None
     doubts, left_out, unsettled = look_at_readings(study, table)
     used = np.flatnonzero(~np.isin(table.line, list(left_out)))
-    resistances = reduce_readings(table, study.bench, used)
+    resistances = resistances_of(loaded, used)
     if len(resistances) == 0:
         return None
-    refuse_negative(study, table, resistances)
+    refuse_negative(study, table, resistances, READINGS if loaded.tone is None else TAKES)
     measured = leaning(measure(resistances, study.scale, study.scatter), history_of(loaded))
     specimens, conditions = judged(study, measured, unsettled)
     margin = study_margin(study, made_uses(study.uses))
@@ -79,6 +88,7 @@ def live_results(loaded: LoadedStudy) -> LiveResults | None:
         margin,
         tuple(doubts),
         unsettled,
+        loaded,
     )
 
 

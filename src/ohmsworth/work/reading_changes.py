@@ -65,8 +65,8 @@ def change_reading(
     if _is_done(reading, key):
         return
     refuse_closed(state)
-    _refuse(reading, change, reason)
     take = take_of(state, number)
+    _refuse(reading, change, reason, _word(take))
     if take is not None and reading.state == "withdrawn":
         what = f"take {reading.nth}"
         refuse_copies(state, take.files, what)
@@ -96,16 +96,16 @@ def correct_reading(
     if _is_done(reading, key):
         return
     refuse_closed(state)
-    _refuse(reading, "correct", reason)
+    take = take_of(state, number)
+    _refuse(reading, "correct", reason, _word(take))
     if replace(entry, time=reading.entry.time) == reading.entry:
         fault = Fault(
-            f"reading {reading.nth}",
+            f"{_word(take)} {reading.nth}",
             "nothing that differs",
             "a correction",
             "Change what was wrong, or leave it.",
         )
         raise InputRefused((fault,))
-    take = take_of(state, number)
     alike = state.counted if take is None else tuple(one.reading for one in state.counted_takes)
     others = [one.entry for one in alike if one.number != number]
     faults = find_correction_faults(desk.question(study, state), others, entry)
@@ -150,7 +150,14 @@ def undo_last(
     if wanted is not None and (shown := reading_of(state, wanted)).state == "withdrawn":
         mend = "Look at the last readings, then undo again if one of them is wrong."
         raise InputRefused(
-            (Fault("undo", f"reading {shown.nth}, withdrawn already", "one that counts", mend),)
+            (
+                Fault(
+                    "undo",
+                    f"{_word(take_of(state, wanted))} {shown.nth}, withdrawn already",
+                    "one that counts",
+                    mend,
+                ),
+            )
         )
     counted = state.counted
     if wanted is not None:  # the page names a take as well
@@ -172,21 +179,26 @@ def _is_done(reading: TakenReading, key: str) -> bool:
     return any(line.key == key for line in reading.changes)
 
 
-def _refuse(reading: TakenReading, change: str, reason: str) -> None:
+def _word(take: RecordedTake | None) -> str:
+    """What it is called in a sentence."""
+    return "reading" if take is None else "take"
+
+
+def _refuse(reading: TakenReading, change: str, reason: str, word: str) -> None:
     faults = []
     offered = OFFERED[reading.state]
     if change not in offered:
-        mend = "Look at the reading again: it has been changed meanwhile."
+        mend = f"Look at the {word} again: it has been changed meanwhile."
         faults.append(
             Fault(
-                f"reading {reading.nth}",
-                f"'{change}' of a reading that is {reading.state}",
+                f"{word} {reading.nth}",
+                f"'{change}' of a {word} that is {reading.state}",
                 f"one of {', '.join(offered)}",
                 mend,
             )
         )
     if not reason.strip():
-        mend = "Say in a few words why: it stands in the record beside the reading."
-        faults.append(Fault("the reason", "nothing", "why the reading is changed", mend))
+        mend = f"Say in a few words why: it stands in the record beside the {word}."
+        faults.append(Fault("the reason", "nothing", f"why the {word} is changed", mend))
     if faults:
         raise InputRefused(tuple(faults))

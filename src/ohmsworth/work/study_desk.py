@@ -8,9 +8,9 @@ from dataclasses import replace
 from threading import Lock
 from typing import TypeVar, cast
 
-from ohmsworth.errors import InputRefused
+from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.readings.check_standard import named_in
-from ohmsworth.readings.home import Home, where_said
+from ohmsworth.readings.home import Home, where_said, words_said
 from ohmsworth.readings.study import Study
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.records import NoSuchCard
@@ -106,8 +106,7 @@ class Desk:
         try:
             found = self._shop.read_folder(self.folder(study, state), self._past)
         except InputRefused as refused:
-            said = (replace(fault, where=where_said(home, fault.where)) for fault in refused.faults)
-            raise InputRefused(tuple(said)) from refused
+            raise InputRefused(tuple(_said(home, fault) for fault in refused.faults)) from refused
         checks = tuple(named_in(home, check) for check in found.checks)
         return replace(found, study=replace(found.study, home=home), checks=checks)
 
@@ -123,3 +122,9 @@ class Desk:
     def _files(self, study: int, state: StudyState) -> Mapping[str, bytes]:
         content = self._content(study)
         return {one.name: content(one.number) for one in state.files if one.beside}
+
+
+def _said(home: Home, fault: Fault) -> Fault:
+    """A fault of the study's folder as it is told to somebody who has not seen its files."""
+    expected, mend = words_said(home, fault.expected), words_said(home, fault.mend)
+    return Fault(where_said(home, fault.where), words_said(home, fault.found), expected, mend)

@@ -25,11 +25,11 @@ from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.report.answer import Answer, as_json
 from ohmsworth.work.answer_record import answer_record
 from ohmsworth.work.answer_study import answer_study
-from ohmsworth.work.cards.specimen_history import specimen_history
+from ohmsworth.work.cards.specimen_history import specimen_history, spells
 from ohmsworth.work.export_study import export_study
 from ohmsworth.work.faces import face_of
 from ohmsworth.work.import_study import Imported, import_study
-from ohmsworth.work.live_study import live_study
+from ohmsworth.work.live_study import live_study, live_tone
 from ohmsworth.work.particulars import folder_particulars
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.study_cards import study_face
@@ -163,6 +163,39 @@ def test_the_records_answer_without_the_sound(kept: Kept, answer: Answer) -> Non
     assert found.conditions == answer.conditions
     assert found.comparisons == answer.comparisons
     assert found.uses == answer.uses
+
+
+def test_the_answer_so_far_of_takes_is_the_whole_answer_in_short(kept: Kept) -> None:
+    whole, live = kept.answer(), live_study(kept.desk, kept.study, kept.state)
+    assert live is not None
+    assert whole.frequencies is not None
+    assert live_tone(kept.desk, kept.study, kept.state) == whole.frequencies.answered_at
+    # What all takes have alike, such as the shunt, is in both intervals.
+    for one, other in zip(live.conditions, whole.conditions, strict=True):
+        assert one.condition == other.condition
+        assert (one.resistance, one.low, one.high) == pytest.approx(
+            (other.resistance, other.low, other.high), rel=1e-9
+        )
+    assert len(live.dots) == 6
+    assert "mΩ" in live.sentence
+
+
+def test_takes_that_do_not_count_are_crossed_out_in_the_answer_so_far(kept: Kept) -> None:
+    clean = [one.reading for one in kept.state.takes if one.reading.entry.condition == "clean"]
+    for one in clean[:-1]:
+        kept.add(NewLine(f"a{one.number}", SET_ASIDE, about=one.number, reason="loose"))
+    live = live_study(kept.desk, kept.study, kept.state)
+    assert live is not None
+    assert [dot.used for dot in live.dots].count(False) == len(clean) - 1
+    # Of a condition without any take that counts nothing is told; of none at all there is no answer.
+    kept.add(NewLine("last", SET_ASIDE, about=clean[-1].number, reason="loose"))
+    live = live_study(kept.desk, kept.study, kept.state)
+    assert live is not None
+    assert "clean" not in {one.condition for one in live.conditions}
+    for one in kept.state.takes:
+        if one.reading.state == "used":
+            number = one.reading.number
+            kept.add(NewLine(f"w{number}", WITHDRAWN, about=number, reason="gone"))
     assert live_study(kept.desk, kept.study, kept.state) is None
 
 
@@ -355,6 +388,19 @@ def test_a_study_without_readings_and_takes_is_no_answer(kept: Kept) -> None:
         kept.answer()
 
 
+def test_a_condition_that_is_missing_is_told_without_the_names_of_files(kept: Kept) -> None:
+    for one in kept.takes:
+        if one.reading.entry.condition == "clean":
+            number = one.reading.number
+            kept.add(NewLine(f"w {number}", WITHDRAWN, about=number, reason="all again"))
+    with pytest.raises(InputRefused) as caught:
+        kept.answer()
+    words = str(caught.value)
+    assert "a condition of the takes: 'dark'" in words
+    assert ".csv" not in words
+    assert ".toml" not in words
+
+
 def test_a_specimen_shows_its_takes(kept: Kept) -> None:
     card = kept.records.open_card(
         "specimen", "Kim", [NewLine("sp", "card written", {"serial": "1"})], face_of("specimen")
@@ -363,6 +409,9 @@ def test_a_specimen_shows_its_takes(kept: Kept) -> None:
     (study,) = specimen_history(kept.records, card, kept.desk.state)
     (point,) = study.points
     assert point.form == "from tones"
+    assert point.by_tones == "by tones, at 79.0 Hz"
+    (spell,) = spells((study,))
+    assert spell.by_tones == point.by_tones
     assert (study.unread, study.set_aside) == (0, 0)
     resistance = kept.takes[0].reading.entry.resistance
     assert resistance is not None
@@ -375,7 +424,10 @@ def test_pages_of_a_study_of_takes(tmp_path: Path, original: Path) -> None:
         shop.records, wiring.read_study_folder(original), "Kim", face_of, wiring.with_history
     )
     live = shop.client.get(f"/studies/{found.study}/bench/live").text
-    assert "6 takes kept." in live
+    assert "By takes of tones: R at 79.0 Hz" in live
+    assert '<svg class="dots"' in live
+    assert "mΩ" in live[: live.index("<svg")]
+    assert f"/studies/{found.study}/frequency" in live
     assert f"/studies/{found.study}/answer" in live
     assert "By tones, at 79.0 Hz" in shop.client.get(f"/studies/{found.study}/answer").text
     report = shop.client.get(f"/studies/{found.study}/report").text

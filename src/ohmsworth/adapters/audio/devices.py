@@ -14,7 +14,8 @@ RATES = (44_100, 48_000, 88_200, 96_000, 176_400, 192_000)
 #: Samples go to and from the library as this; it holds the 24 bits of a converter exactly.
 SAMPLES = "float32"
 _INSTALL = (
-    "Install it with 'pip install ohmsworth[audio]', or play drive.wav and record with any other program."
+    "It is an optional part: 'pip install ohmsworth[audio]' brings it. Everything from files works without it: play drive.wav "
+    "and record with any other program."
 )
 _BY_HAND = "or play drive.wav and record with any other program."
 
@@ -29,8 +30,8 @@ def library() -> ModuleType:
     """
     try:
         import sounddevice
-    except ModuleNotFoundError as error:
-        found = f"no library for it ({error})"
+    except ModuleNotFoundError:
+        found = "no library that plays and records"
         raise refused("playing from here", found, "the library sounddevice", _INSTALL) from None
     except OSError as error:
         mend = f"On Debian and its like 'apt install libportaudio2' brings it; {_BY_HAND}"

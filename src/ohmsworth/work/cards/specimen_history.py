@@ -12,10 +12,13 @@ import numpy as np
 from ohmsworth.readings.entries import table_of_entries
 from ohmsworth.readings.study import Bench
 from ohmsworth.resistance import FORM_WORDS, TONES, reduce_readings
+from ohmsworth.units import show
 from ohmsworth.work.cards.naming import linked
 from ohmsworth.work.readable import in_ohms, in_volts
 from ohmsworth.work.records import Found, Records
 from ohmsworth.work.study_log import StudyState
+from ohmsworth.work.take_log import RecordedTake
+from ohmsworth.work.take_resistance import frequency_of
 from ohmsworth.work.taken_reading import TakenReading
 
 #: Readings of one specimen; more were read by a machine, and are looked at in their studies.
@@ -25,7 +28,10 @@ _PAGE = 1000
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """One resistance (ohm), when its first reading was taken, and how it was formed."""
+    """One resistance (ohm), when its first reading was taken, and how it was formed.
+
+    `by_tones` says so of a take, with the frequency; "" of what was read with direct current.
+    """
 
     at: datetime
     resistance: float
@@ -33,6 +39,7 @@ class Point:
     contact: str
     mating: str
     form: str
+    by_tones: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +59,10 @@ class InStudy:
 
 @dataclass(frozen=True, slots=True)
 class Spell:
-    """One condition of a study: how many resistances, their median and ends (ohm), from when to when."""
+    """One condition of a study: how many resistances, their median and ends (ohm), from when to when.
+
+    Takes of tones stand apart from readings of direct current: `by_tones` says at which frequency, "" for readings.
+    """
 
     study: int
     title: str
@@ -63,6 +73,7 @@ class Spell:
     median: float
     low: float
     high: float
+    by_tones: str = ""
 
 
 def specimen_history(
@@ -70,7 +81,7 @@ def specimen_history(
 ) -> tuple[InStudy, ...]:
     """Every study in which a specimen's card was read or recorded, the first reading first.
 
-    A take is a point of the form "from tones", with R at the frequency that its study is answered at.
+    A take is a point of the form "from tones", with R at the frequency that its study was answered at when it was kept.
 
     `states` gives what the log of a study says now. Readings that were withdrawn or set aside are left out. A reading
     belongs to the card when it was taken for it, or when its study says that its name stands for the card.
@@ -109,13 +120,14 @@ def _in_study(study: int, title: str, specimen: int, state: StudyState, numbers:
         return one.entry.specimen in own or (one.number in numbers and one.entry.specimen not in other)
 
     readings = [one for one in state.counted if mine(one)]
-    takes = [one.reading for one in state.counted_takes if mine(one.reading)]
+    recorded = [one for one in state.counted_takes if mine(one.reading)]
+    takes = [one.reading for one in recorded]
     used = [one for one in readings if one.state == "used"]
     points = [
         point for kind in (in_volts, in_ohms) for point in _points([one for one in used if kind(one.entry)])
     ]
     unread = sum(1 for one in used if not in_volts(one.entry) and not in_ohms(one.entry))
-    points += [_of_take(one) for one in takes if one.state == "used"]
+    points += [_of_take(one) for one in recorded if one.reading.state == "used"]
     points.sort(key=lambda point: point.at.timestamp())
     found = [*readings, *takes]
     names = tuple(dict.fromkeys(one.entry.specimen for one in found)) or tuple(sorted(own))
@@ -123,11 +135,19 @@ def _in_study(study: int, title: str, specimen: int, state: StudyState, numbers:
     return InStudy(study, title, names, tuple(points), unread, aside)
 
 
-def _of_take(take: TakenReading) -> Point:
-    entry = take.entry
+def _of_take(take: RecordedTake) -> Point:
+    entry = take.reading.entry
     assert entry.resistance is not None
-    form = FORM_WORDS[TONES]
-    return Point(_read_at(take), entry.resistance.value, entry.condition, entry.contact, entry.mating, form)
+    hertz = frequency_of(entry.resistance, take.told)
+    return Point(
+        _read_at(take.reading),
+        entry.resistance.value,
+        entry.condition,
+        entry.contact,
+        entry.mating,
+        FORM_WORDS[TONES],
+        "by tones" if hertz is None else f"by tones, at {show(hertz, 'Hz')}",
+    )
 
 
 def _points(readings: Sequence[TakenReading]) -> list[Point]:
@@ -167,10 +187,10 @@ def spells(studies: Iterable[InStudy]) -> tuple[Spell, ...]:
     """A line a study and condition, in the order of time."""
     found = []
     for one in studies:
-        groups: dict[str, list[Point]] = defaultdict(list)
+        groups: dict[tuple[str, str], list[Point]] = defaultdict(list)
         for point in one.points:
-            groups[point.condition].append(point)
-        for condition, points in groups.items():
+            groups[point.condition, point.by_tones].append(point)
+        for (condition, by_tones), points in groups.items():
             values = np.array([point.resistance for point in points])
             found.append(
                 Spell(
@@ -183,6 +203,7 @@ def spells(studies: Iterable[InStudy]) -> tuple[Spell, ...]:
                     float(np.median(values)),
                     float(values.min()),
                     float(values.max()),
+                    by_tones,
                 )
             )
     return tuple(sorted(found, key=lambda spell: (spell.first.timestamp(), spell.study)))
