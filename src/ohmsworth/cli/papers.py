@@ -64,6 +64,8 @@ def certify(folder: Path, key: Path, targets: Targets, as_data: bool) -> None:
         print_json(made.data)
         return
     print_text(wiring.as_text(certificate_summary(made.certificate), terminal_width()))
+    if os.name == "posix" and key.stat().st_mode & 0o077:
+        print_text(f"Others on this computer can read the key: chmod 600 {shlex.quote(str(key))}")
     _say_written([place, *(path for path, _ in pages)], told)
 
 

@@ -52,7 +52,7 @@ def certificate_document(paper: Certificate) -> Document:
     sections = (
         Section("Result", _first_page(paper)),
         Section("Every wire", (_wires(paper), *_faults(paper), Paragraph(paper.results.rule)), own_page=True),
-        Section("Readings as taken", (_readings(paper),), own_page=True),
+        Section("Readings as taken", (_readings(paper),)),
         Section("How to check this paper", _check(paper)),
     )
     footer = f"{heading(paper)}, {cable_words(paper)}. SHA-256 {paper.digest[:SHORT_DIGEST]}…"
@@ -70,7 +70,7 @@ def certificate_summary(paper: Certificate) -> Document:
 def _first_page(paper: Certificate) -> tuple[Block, ...]:
     good = passed(paper)
     tone: Tone = "good" if good else _NOT_RIGHT.get(paper.results.verdict, "open")
-    verdict = paper.results.verdict if good else f"not passed: {paper.results.verdict}"
+    verdict = "passed" if good else f"not passed: {paper.results.verdict}"
     blocks: list[Block] = [Headline(paper.results.sentence, tone, verdict)]
     if not good:
         words = "This is a test report and no certificate: the cable did not pass."

@@ -11,7 +11,7 @@ from ohmsworth.report.answer import as_json
 from ohmsworth.report.papers.certificate import Certificate
 from ohmsworth.report.papers.verification import FAILS, FOLLOWS, HOLDS, CheckAnswer
 from ohmsworth.work.cable_study import cable_study
-from ohmsworth.work.papers.body import body_of
+from ohmsworth.work.papers.body import DIGITS, body_of
 from ohmsworth.work.papers.ports import ReadCable
 
 #: Keys whose values are for people: another version may word them otherwise.
@@ -22,8 +22,8 @@ NUMBERS = (
     "gain", "counts", "resolution", "stated_uncertainty", "leads", "leads_uncertainty",
     "resistance", "standard_uncertainty", "low", "high", "probability_within",
 )  # fmt: skip
-#: In the last of six digits, relative; and what a chance may be off.
-_NEAR, _CHANCE = 2e-5, 1e-6
+#: By how much of its last digit a number may be off, and by how much a chance.
+_LAST, _CHANCE = 1.01, 1e-6
 _MOST_TOLD = 20
 
 
@@ -95,5 +95,7 @@ def _near(key: str, stated: str, computed: str) -> bool:
         one, other = float(stated), float(computed)
     except ValueError:
         return False
-    absolute = _CHANCE if key == "probability_within" else 0.0
-    return math.isclose(one, other, rel_tol=_NEAR, abs_tol=absolute)
+    if not (math.isfinite(one) and math.isfinite(other)):
+        return False
+    digit = 10.0 ** (math.floor(math.log10(abs(other))) - DIGITS + 1) if other else 0.0
+    return abs(one - other) <= max(_LAST * digit, _CHANCE if key == "probability_within" else 0.0)
