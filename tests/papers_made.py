@@ -61,10 +61,10 @@ customer = "The Hall"
 """
 RIGHT = "from,to,resistance [Ω]\nA:1,B:1,0.790\nA:2,B:2,0.791\nA:1,A:2,open\n"
 WRONG = RIGHT.replace("A:1,A:2,open", "A:1,A:2,1.2")
-CORRECTED = (
-    CABLE.replace('"2026-014"', '"2026-015"')
-    + 'supersedes = "2026-014"\nreason = "The name of the customer was wrong."\n'
-)
+CORRECTED = f"""{CABLE.replace('"2026-014"', '"2026-015"')}
+supersedes = "2026-014"
+reason = "The name of the customer was wrong."
+"""
 
 
 def signer(seed: int = 1) -> FileSigner:
