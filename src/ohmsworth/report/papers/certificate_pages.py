@@ -26,6 +26,7 @@ from ohmsworth.report.papers.certificate_words import (
     seal_text,
 )
 from ohmsworth.report.tables import table
+from ohmsworth.report.words import capital
 from ohmsworth.units import show_interval, show_percent, show_pm, show_stated
 
 _ICE = 273.15
@@ -173,8 +174,10 @@ def _chance(wire: PaperWire) -> str:
 
 def _faults(paper: Certificate) -> tuple[Block, ...]:
     results = paper.results
-    if results.faults:
-        return (Bullets(tuple(fault.words for fault in results.faults)),)
+    told = [fault.words for fault in results.faults]
+    told += [f"{capital(wire)} stands out among its fellows." for wire in results.stands_out]
+    if told:
+        return (Bullets(tuple(told)),)
     left = int(results.pairs_left)
     words = f"Of {results.nets} nets any two could touch: {results.pairs} pairs, "
     return (Paragraph(f"{words}{'all ruled out' if not left else f'{left} not ruled out'}."),)
