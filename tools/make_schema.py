@@ -18,6 +18,7 @@ from ohmsworth.report import (
     takes_answer,
     tones_answer,
 )
+from ohmsworth.report.papers import certificate, verification
 
 FOLDER = Path("src/ohmsworth/report")
 SCHEMA = FOLDER / "answer.schema.json"
@@ -35,12 +36,14 @@ class Published:
 PUBLISHED = {
     "answer": Published(answer.Answer, answer.FORMAT),
     "cable": Published(cable_answer.CableAnswer, cable_answer.FORMAT),
+    "certify": Published(certificate.Certificate, certificate.FORMAT),
     "fitness": Published(fitness.FitnessAnswer, fitness.FORMAT),
     "lot": Published(lot_answer.LotAnswer, lot_answer.FORMAT),
     "meaning": Published(meaning.MeaningAnswer, meaning.FORMAT),
     "plan": Published(plan_answer.PlanAnswer, plan_answer.FORMAT),
     "takes": Published(takes_answer.TakesAnswer, takes_answer.FORMAT),
     "tones": Published(tones_answer.TonesAnswer, tones_answer.FORMAT),
+    "verify": Published(verification.VerificationAnswer, verification.FORMAT),
 }
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 
 import numpy as np
 
@@ -30,10 +31,17 @@ class CableMeter:
         As its maker states it, ohm.
     leads
         Ohm of its leads, taken off every reading, with the standard uncertainty of that; zero for a four-wire meter.
+    name, serial
+        What it is called, and which one of its kind it is; "" where nobody says.
+    calibrated
+        The day of its last calibration; None where nobody says.
     """
 
     accuracy: Accuracy
     leads: Quantity = field(default_factory=lambda: Quantity(0.0))
+    name: str = ""
+    serial: str = ""
+    calibrated: date | None = None
 
     def independent(self, ohm: float) -> float:
         """Standard uncertainty that is new in every reading, ohm."""

@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 
 from cyclopts import App, CycloptsError, Parameter
 
+from ohmsworth.cli.papers_commands import PAPERS
 from ohmsworth.cli.records_commands import records
 from ohmsworth.errors import Fault, InputRefused, OhmsworthError, OutputFault
 
@@ -169,6 +170,10 @@ def cable(
     from ohmsworth.cli import cable as printing
 
     printing.cable(folder, json, printing.Targets(html, pdf, pictures))
+
+
+for command in PAPERS:
+    app.command(command)
 
 
 @app.command(usage="Usage: ohmsworth meaning [OPTIONS] [RESISTANCES...]")
@@ -347,7 +352,9 @@ def demo(folder: Path = Path("demo")) -> None:
 
 @app.command
 def schema(
-    of: Literal["answer", "cable", "fitness", "lot", "meaning", "plan", "takes", "tones"] = "answer",
+    of: Literal[
+        "answer", "cable", "certify", "fitness", "lot", "meaning", "plan", "takes", "tones", "verify"
+    ] = "answer",
 ) -> None:
     """Print the JSON schema of what a command prints with --json.
 
@@ -372,7 +379,7 @@ def run(arguments: list[str]) -> int:
     """Run one command and return its exit code; nothing but words reaches the user."""
     wants_json = any(argument.partition("=")[0] == "--json" for argument in arguments)
     try:
-        app(arguments, exit_on_error=False, print_error=False, result_action="return_value")
+        code = app(arguments, exit_on_error=False, print_error=False, result_action="return_value")
         if sys.stdout is not None:
             sys.stdout.flush()
     except CycloptsError as error:
@@ -399,7 +406,7 @@ def run(arguments: list[str]) -> int:
         return _say("Stopped.", 130)
     except Exception as error:
         return _broken(error)
-    return OK
+    return code if isinstance(code, int) else OK
 
 
 def _of_records(error: OhmsworthError) -> int | None:

@@ -31,7 +31,7 @@ def cable_sentence(answer: CableAnswer) -> str:
         rest = f" {count(more, 'more fault')} below." if more else ""
         return f"{capital(who)} is wrong: {_small(first, names)}{rest}"
     if answer.verdict == NOT_YET:
-        return f"Nothing is wrong with {who} so far, and not everything is measured: {_missing(answer)}."
+        return f"Nothing is wrong with {who} so far, and not everything is measured: {missing_words(answer)}."
     if answer.verdict == OPEN:
         close = [wire.name for wire in answer.wires if wire.verdict == OPEN]
         return f"{capital(who)} is wired right, and {listed(close, _NAMED)} too close to a bound to call."
@@ -71,7 +71,8 @@ def _bound_words(wire: CableWireAnswer) -> str:
     return f"{capital(wire.name)} has {show_pm(read, u, 'Ω')}, under the {show(wire.low, 'Ω')} of a good one at least."
 
 
-def _missing(answer: CableAnswer) -> str:
+def missing_words(answer: CableAnswer) -> str:
+    """What is not measured yet."""
     unread = [wire.name for wire in answer.wires if wire.line is None]
     parts = []
     if unread:
@@ -99,7 +100,7 @@ def cable_findings(answer: CableAnswer) -> tuple[str, ...]:
     told.append(f"{within} of {count(len(answer.wires), 'wire')} are within their bounds.")
     told += _comparable(answer)
     if answer.pairs_left or any(wire.line is None for wire in answer.wires):
-        told.append(f"Not measured yet: {_missing(answer)}.")
+        told.append(f"Not measured yet: {missing_words(answer)}.")
     elif answer.pairs:
         told.append(f"Nothing else touches: all {count(answer.pairs, 'pair')} are ruled out or found.")
     if any(wire.verdict == LOST for wire in answer.wires):

@@ -337,6 +337,17 @@ class CableFigure:
     places: tuple[CablePlaceMark, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class CodeFigure:
+    """A QR code that holds `content`, and beside it `lines` for those who read without a machine; the first is set bold."""
+
+    name: str
+    alt: str
+    caption: str
+    content: str
+    lines: tuple[str, ...] = ()
+
+
 Figure = (
     LadderFigure
     | EvidenceFigure
@@ -346,6 +357,7 @@ Figure = (
     | IntervalFigure
     | WiringFigure
     | CableFigure
+    | CodeFigure
 )
 Block = Paragraph | Subheading | Headline | Bullets | Table | Figure
 

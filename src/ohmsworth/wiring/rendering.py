@@ -22,18 +22,18 @@ def as_text(document: Document, width: int) -> str:
     return to_text(document, width)
 
 
-def as_html(document: Document) -> str:
-    """The document as one self-contained page."""
+def as_html(document: Document, data: str = "") -> str:
+    """The document as one self-contained page, perhaps with JSON inside."""
     from ohmsworth.adapters.render import to_html
 
-    return to_html(document)
+    return to_html(document, data)
 
 
-def as_pdf(document: Document, timestamp: datetime) -> bytes:
-    """The document as a tagged PDF."""
-    from ohmsworth.adapters.render import to_pdf
+def as_pdf(document: Document, timestamp: datetime, data: str = "") -> bytes:
+    """The document as a tagged PDF, perhaps with JSON inside."""
+    from ohmsworth.adapters.render import Attached, to_pdf
 
-    return to_pdf(document, timestamp)
+    return to_pdf(document, timestamp, Attached("data.json", data) if data else None)
 
 
 def as_pictures(document: Document) -> tuple[tuple[str, bytes], ...]:

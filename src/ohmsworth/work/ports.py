@@ -20,6 +20,7 @@ from ohmsworth.work.tone_form import ToneForm
 if TYPE_CHECKING:
     from contextlib import AbstractContextManager
 
+    from ohmsworth.cables.paper_request import PaperRequest
     from ohmsworth.cables.request import CableRequest, CableRow
     from ohmsworth.consequence.twoport import OnePort, TwoPort
     from ohmsworth.resistance.impedance.curve import Curve
@@ -88,11 +89,15 @@ class LoadedLot:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LoadedCable:
-    """A cable as described, and what was measured at it: None before there is anything, with headings that are not used."""
+    """A cable as described, and what was measured at it: None before there is anything, with headings that are not used.
+
+    `paper` is what is stated for its certificate, None where nothing is.
+    """
 
     request: CableRequest
     rows: tuple[CableRow, ...] | None
     unused: tuple[str, ...]
+    paper: PaperRequest | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -3,6 +3,7 @@
 from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.bench_sheet import sheet_bytes
 from ohmsworth.adapters.files.cable_folder import load_cable
+from ohmsworth.adapters.files.cable_texts import cable_texts, read_cable_texts
 from ohmsworth.adapters.files.circuits import filled_use, load_uses, typed_uses
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.form_fields import field_of
@@ -31,9 +32,10 @@ from ohmsworth.adapters.files.template import write_new_study
 from ohmsworth.adapters.files.tones_folder import load_tones
 from ohmsworth.adapters.files.tones_text import tone_field, tone_form, tones_text
 from ohmsworth.adapters.files.touchstone import read_touchstone, write_touchstone
-from ohmsworth.adapters.files.writing import write_file, write_files
+from ohmsworth.adapters.files.writing import write_file, write_files, write_new_files
 
 __all__ = [
+    "cable_texts",
     "content_name",
     "field_of",
     "filled_use",
@@ -52,6 +54,7 @@ __all__ = [
     "open_shop",
     "plan_bytes",
     "read_bench_folder",
+    "read_cable_texts",
     "read_folder",
     "read_laid_out",
     "read_plan_json",
@@ -73,6 +76,7 @@ __all__ = [
     "with_history",
     "write_file",
     "write_files",
+    "write_new_files",
     "write_new_study",
     "write_question",
     "write_touchstone",

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from contextlib import suppress
+from datetime import date, datetime
 from typing import Any
 
 from ohmsworth.errors import Fault, QuantityFault, nearest_name, shorten
@@ -70,6 +72,17 @@ class Asked:
             )
             return None
         return tidy(value)
+
+    def day(self, key: str) -> date | None:
+        """A day, or None when left out (or at fault)."""
+        value = self._take(key)
+        if value is None or isinstance(value, date):
+            return value.date() if isinstance(value, datetime) else value
+        if isinstance(value, str) and re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value.strip()):
+            with suppress(ValueError):
+                return date.fromisoformat(value.strip())
+        self.fault(key, found_value(value), "a day such as 2026-03-01", "Write year, month and day so.")
+        return None
 
     def choice(self, key: str, options: tuple[str, ...], default: str) -> str:
         """One of `options`."""

@@ -22,16 +22,17 @@ def load_cable(folder: Path) -> LoadedCable:
         With every fault of both files; nothing was written.
     """
     refuse_no_folder(folder)
-    request, contacts, faults = read_cable(folder / CABLE)
+    read = read_cable(folder / CABLE)
+    request, faults = read.request, read.faults
     if not (folder / TEST).exists():
         if faults or request is None:
             raise InputRefused(tuple(faults))
-        return LoadedCable(request, None, ())
-    rows, unused, more = read_test(folder / TEST, contacts)
+        return LoadedCable(request, None, (), read.paper)
+    rows, unused, more = read_test(folder / TEST, read.contacts)
     faults = [*faults, *more]
     if request is not None and request.meter is None:
         mend = 'Without it no reading can be judged: write accuracy = "0.5 % + 3 counts" and resolution = "0.01 Ω".'
         faults.append(Fault(f"{CABLE}, key 'meter'", "no such table", "a table headed [meter]", mend))
     if faults or request is None:
         raise InputRefused(tuple(faults))
-    return LoadedCable(request, rows, unused)
+    return LoadedCable(request, rows, unused, read.paper)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, cast
 
 from ohmsworth.adapters.files.asked import Asked, found_value
 from ohmsworth.adapters.files.cable_locate import read_locate
+from ohmsworth.adapters.files.cable_paper import read_paper
 from ohmsworth.adapters.files.cable_places import contacts_from_text, places_from_text
 from ohmsworth.adapters.files.cable_wires import read_wires
 from ohmsworth.adapters.files.known_toml import needed
@@ -15,6 +17,7 @@ from ohmsworth.adapters.files.study_toml import read_meter
 from ohmsworth.adapters.files.toml_text import read_toml
 from ohmsworth.cables.build import Build, End, Place, Role, WireKind
 from ohmsworth.cables.distance import Quantity
+from ohmsworth.cables.paper_request import PaperRequest
 from ohmsworth.cables.request import NO_PATH, USUAL_TEMPERATURE, USUAL_TOLERANCE, CableMeter, CableRequest
 from ohmsworth.errors import ArgumentFault, Fault, QuantityFault, UnknownName, shorten
 from ohmsworth.materials import conductor_from_text
@@ -23,15 +26,25 @@ from ohmsworth.units import parse_quantity
 FILE = "cable.toml"
 #: What is believed of each, in SI: beyond lies a slip of the unit.
 _LENGTH, _CONTACT, _PER_METRE, _LEADS = (0.01, 20e3), (1e-6, 10.0), (1e-6, 100.0), (1e-6, 100.0)
-_NEW = "The manual's page on built cables shows one to start from."
+NEW = "The manual's page on built cables shows one to start from."
 _ICE = 273.15
 
 
-def read_cable(path: Path) -> tuple[CableRequest | None, dict[str, tuple[str, ...]], list[Fault]]:
-    """Read the file: what is known (None when anything is at fault), the contacts of each end as far as known, all faults."""
-    table, faults = read_toml(path, _NEW)
+@dataclass(frozen=True, slots=True, eq=False)
+class ReadCable:
+    """What the file says: `request` is None when anything is at fault, `paper` also where nothing is stated for one."""
+
+    request: CableRequest | None
+    contacts: Mapping[str, tuple[str, ...]]
+    faults: list[Fault]
+    paper: PaperRequest | None = None
+
+
+def read_cable(path: Path) -> ReadCable:
+    """Read the file: what is known, the contacts of each end as far as known, all faults."""
+    table, faults = read_toml(path, NEW)
     if table is None:
-        return None, {}, faults
+        return ReadCable(None, {}, faults)
     asked = Asked(table, FILE, faults)
     ends = _ends(asked)
     contacts = {name: end.contacts for name, end in ends.items()}
@@ -56,8 +69,9 @@ def read_cable(path: Path) -> tuple[CableRequest | None, dict[str, tuple[str, ..
         tuple(sorted(_joints(asked, length))),
         read_locate(asked, wires, tuple(ends)),
     )
+    paper = read_paper(asked.inside("certificate"))
     asked.done()
-    return (None if faults else request), contacts, faults
+    return ReadCable(None if faults else request, contacts, faults, paper)
 
 
 #: Stands for a build that is at fault; nothing is ever computed of it.
@@ -259,8 +273,11 @@ def _meter(asked: Asked) -> CableMeter | None:
         elif not two_wire and key in table.table:
             mend = 'Remove it, or write wires = "two-wire".'
             table.fault(key, "the leads of a four-wire meter", "no such key: four wires leave them out", mend)
+    name, serial, calibrated = table.text("name"), table.text("serial"), table.day("calibrated")
     accuracy = read_meter(table, "resistance")
-    return None if accuracy is None else CableMeter(accuracy, Quantity(leads or 0.0, spread or 0.0))
+    if accuracy is None:
+        return None
+    return CableMeter(accuracy, Quantity(leads or 0.0, spread or 0.0), name or "", serial or "", calibrated)
 
 
 def _joints(asked: Asked, length: float | None) -> list[float]:

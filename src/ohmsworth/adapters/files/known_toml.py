@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import date
 from typing import Any
 
 from ohmsworth.adapters.files.asked import Asked, found_value
@@ -87,16 +86,11 @@ def _calibrated(table: Asked | None) -> str | None:
     """A day, as a date of TOML or as a text."""
     if table is None:
         return None
-    table.allow("date")
-    value = table.table.get("date")
+    day = table.day("date")
     table.done()
-    try:
-        day = value if isinstance(value, date) else date.fromisoformat(str(value))
-    except ValueError:
-        found = "no such key" if value is None else found_value(value)
-        table.fault("date", found, "a day such as 2026-03-03", "Write year, month and day.")
-        return None
-    return day.isoformat()[: len("2026-03-03")]
+    if "date" not in table.table:
+        table.fault("date", "no such key", "a day such as 2026-03-03", "Write year, month and day.")
+    return None if day is None else day.isoformat()
 
 
 def read_share(table: Asked, key: str) -> float | None:

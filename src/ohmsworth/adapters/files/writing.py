@@ -52,6 +52,32 @@ def write_files(files: Sequence[tuple[Path, bytes]]) -> None:
         raise
 
 
+def write_new_files(files: Sequence[tuple[Path, bytes]]) -> None:
+    """Write all of `files` as `write_files` does, and none where one of them is there already.
+
+    Raises
+    ------
+    OutputFault
+        When a file is there, or cannot be written.
+    """
+    claimed: list[Path] = []
+    try:
+        for path, _ in files:
+            if os.path.lexists(path):
+                raise OutputFault(f"{path} is there already, and is never replaced; choose another name.")
+            with _in_words(path):
+                path.parent.mkdir(parents=True, exist_ok=True)
+                # Made empty first, by the one call that never takes the place of a file, not even of one made just now.
+                os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o644))
+            claimed.append(path)
+        write_files(files)
+    except BaseException:
+        for path in claimed:
+            with suppress(OSError):
+                path.unlink()
+        raise
+
+
 @contextmanager
 def _in_words(path: Path) -> Iterator[None]:
     """What goes wrong with the file at `path`, as an OutputFault."""

@@ -12,6 +12,7 @@ from typing import Any
 
 from ohmsworth.adapters.render.cable_drawing import draw_cable
 from ohmsworth.adapters.render.clean import clean
+from ohmsworth.adapters.render.code_drawing import draw_code
 from ohmsworth.adapters.render.control_chart import chart_note, draw_chart
 from ohmsworth.adapters.render.evidence import draw_evidence
 from ohmsworth.adapters.render.evidence_dots import dots_note
@@ -29,6 +30,7 @@ from ohmsworth.adapters.render.worker import apart
 from ohmsworth.report.document import (
     CableFigure,
     ChartFigure,
+    CodeFigure,
     EvidenceFigure,
     Figure,
     IntervalFigure,
@@ -62,6 +64,8 @@ def to_vega(figure: Figure) -> dict[str, Any]:
         return draw_wiring(figure)
     if isinstance(figure, CableFigure):
         return draw_cable(figure)
+    if isinstance(figure, CodeFigure):
+        return draw_code(figure)
     return draw_shares(figure)
 
 

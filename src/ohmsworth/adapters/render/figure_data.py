@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from ohmsworth.report.document import (
     CableFigure,
     ChartFigure,
+    CodeFigure,
     EvidenceFigure,
     Figure,
     IntervalFigure,
@@ -59,6 +60,8 @@ def _table(figure: Figure) -> tuple[tuple[str, ...], Iterable[Cells]]:
         return _wiring(figure)
     if isinstance(figure, CableFigure):
         return _cable(figure)
+    if isinstance(figure, CodeFigure):
+        return ("what", "text"), [("code", figure.content), *(("line", line) for line in figure.lines)]
     return ("source", "share [1]"), zip(figure.labels, figure.shares, strict=True)
 
 

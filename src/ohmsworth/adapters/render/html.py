@@ -24,14 +24,25 @@ POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src
 PNG_SCALE = 1.5
 
 
-def to_html(document: Document) -> str:
+def to_html(document: Document, data: str = "") -> str:
     """`document` as a single HTML file.
 
     The page holds its style, typeface, pictures and their data; it needs no network and runs no script.
+
+    Parameters
+    ----------
+    document
+        What to show.
+    data
+        JSON that the page carries, for programs: a block of data, which no browser runs or shows.
     """
+    from markupsafe import Markup
+
     page = content_of(clean(document), _drawing)
     template = environment().get_template("report.html.j2")
-    return template.render(page=page, policy=POLICY, dark=DARK, typeface=faces())
+    # Inside such a block nothing but "<" could begin markup, and JSON has another way to write it.
+    carried = Markup(data.replace("<", "\\u003c"))  # noqa: S704
+    return template.render(page=page, policy=POLICY, dark=DARK, typeface=faces(), data=carried)
 
 
 def _drawing(figure: Figure, key: str) -> dict[str, Any]:

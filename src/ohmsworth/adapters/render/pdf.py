@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import json
+from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
-from typing import Any
+from typing import Any, Literal
 
 from ohmsworth.adapters.render.charts import to_svg
 from ohmsworth.adapters.render.clean import clean, map_texts
@@ -18,8 +19,18 @@ from ohmsworth.report.document import Document, Figure
 MISSING = "\u25a1"
 
 
-def to_pdf(document: Document, timestamp: datetime) -> bytes:
+@dataclass(frozen=True, slots=True)
+class Attached:
+    """A file inside the PDF, for programs: its name and its text, which is JSON."""
+
+    name: str
+    text: str
+
+
+def to_pdf(document: Document, timestamp: datetime, attached: Attached | None = None) -> bytes:
     """`document` as PDF/A-2a and PDF/UA-1; the same document and `timestamp` give the same bytes.
+
+    With a file inside it is PDF/A-3a, the kind for archives that may hold one.
 
     Parameters
     ----------
@@ -27,6 +38,8 @@ def to_pdf(document: Document, timestamp: datetime) -> bytes:
         What to set. Its first section is made to fit one page where shrinking its figures can do that.
     timestamp
         When the document was made, with its time zone.
+    attached
+        A file to carry.
 
     Raises
     ------
@@ -37,17 +50,19 @@ def to_pdf(document: Document, timestamp: datetime) -> bytes:
     """
     if timestamp.tzinfo is None:
         raise ArgumentFault("timestamp", timestamp.isoformat(), "a time with its time zone")
-    page = content_of(map_texts(clean(document), _shown), _drawing)
+    page = content_of(map_texts(clean(document), shown), _drawing)
     language, _, region = page["language"].partition("-")
     page |= {"lang": language.lower(), "region": region.upper() if len(region) == 2 else None}
-    return _typeset(json.dumps(page, ensure_ascii=False), timestamp.replace(microsecond=0))
+    page["attached"] = None if attached is None else {"name": attached.name, "text": attached.text}
+    kind: Literal["a-2a", "a-3a"] = "a-2a" if attached is None else "a-3a"
+    return _typeset(json.dumps(page, ensure_ascii=False), timestamp.replace(microsecond=0), kind)
 
 
 def _drawing(figure: Figure, key: str) -> dict[str, Any]:
     return {"svg": to_svg(figure, key)}
 
 
-def _typeset(content: str, timestamp: datetime) -> bytes:
+def _typeset(content: str, timestamp: datetime, kind: Literal["a-2a", "a-3a"]) -> bytes:
     import typst
 
     try:
@@ -58,7 +73,7 @@ def _typeset(content: str, timestamp: datetime) -> bytes:
             ignore_system_fonts=True,
             sys_inputs={"content": content},
             format="pdf",
-            pdf_standards=["a-2a", "ua-1"],
+            pdf_standards=[kind, "ua-1"],
             timestamp=timestamp,
         )
     except typst.TypstError as error:
@@ -68,7 +83,7 @@ def _typeset(content: str, timestamp: datetime) -> bytes:
     return pdf
 
 
-def _shown(text: str) -> str:
+def shown(text: str) -> str:
     """`text` with a box in the place of each character that the typeface lacks."""
     held = _characters()
     return "".join(letter if letter in held else MISSING for letter in text)

@@ -1,0 +1,205 @@
+"""What the commands about papers read, print and write."""
+
+from __future__ import annotations
+
+import os
+import re
+import shlex
+import sys
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from ohmsworth import wiring
+from ohmsworth.cli.printing import print_json, print_text, terminal_width
+from ohmsworth.cli.refusals import target_faults
+from ohmsworth.errors import Fault, InputRefused, OutputFault, shorten
+from ohmsworth.report.answer import as_json
+from ohmsworth.report.papers.certificate_pages import certificate_document, certificate_summary
+from ohmsworth.report.papers.label import label_of
+from ohmsworth.report.papers.verification_pages import verification_document
+from ohmsworth.units import parse_number
+from ohmsworth.work.papers.issue import IssueAsked, file_text, issue
+from ohmsworth.work.papers.ports import Form, FoundPaper
+from ohmsworth.work.papers.verify import VerifyAsked, verify_certificate
+
+PASSPHRASE = "OHMSWORTH_KEY_PASSPHRASE"  # noqa: S105  # the name of a variable, not a passphrase
+NOT_FITTING = 1
+#: Sides of a label, mm.
+_LEAST, _MOST = 10.0, 300.0
+_LABELS = (".pdf", ".svg", ".png")
+
+
+@dataclass(frozen=True, slots=True)
+class Targets:
+    """Files to write, and how large the label is."""
+
+    html: Path | None
+    pdf: Path | None
+    label: Path | None
+    label_size: str
+
+    def files(self) -> list[Path]:
+        """Those that are asked for."""
+        return [path for path in (self.html, self.pdf, self.label) if path is not None]
+
+
+def certify(folder: Path, key: Path, targets: Targets, as_data: bool) -> None:
+    """Issue a certificate, and write its file, its pages and its label: all of them or none."""
+    size = _checked(targets)
+    loaded = wiring.load_cable(folder)
+    place = old = None
+    if loaded.paper is not None:
+        place = folder / wiring.paper_name(loaded.paper.number)
+        _refuse_taken([place, *targets.files()], loaded.paper.number)
+        before = folder / wiring.paper_name(loaded.paper.supersedes)
+        old = wiring.read_paper(before) if loaded.paper.supersedes and before.exists() else None
+    ports = wiring.issue_ports(key, _passphrase)
+    made = issue(IssueAsked(*wiring.cable_texts(folder), old), ports)
+    assert place is not None  # without a table [certificate] nothing is issued
+    found = FoundPaper(made.data, made.certificate, "json", made.content)
+    pages, told = _pages(found, targets, size)
+    wiring.write_new_files([(place, made.content), *pages])
+    if as_data:
+        print_json(made.data)
+        return
+    print_text(wiring.as_text(certificate_summary(made.certificate), terminal_width()))
+    if os.name == "posix" and key.stat().st_mode & 0o077:
+        print_text(f"Others on this computer can read the key: chmod 600 {shlex.quote(str(key))}")
+    _say_written([place, *(path for path, _ in pages)], told)
+
+
+def papers(file: Path, targets: Targets) -> None:
+    """Print a certificate once more; one that does not fit is not printed."""
+    size = _checked(targets)
+    if not targets.files():
+        mend = "Say what to write: --html FILE, --pdf FILE or --label FILE."
+        raise InputRefused((Fault("the command", "nothing to write", "one option at least", mend),))
+    _refuse_taken(targets.files(), "")
+    found = wiring.read_paper(file)
+    answer = verify_certificate(VerifyAsked(file.name, found), wiring.verify_ports())
+    if not answer.fits:
+        mend = f"'ohmsworth verify {shlex.quote(str(file))}' tells what is wrong."
+        raise InputRefused((Fault(file.name, "a certificate that does not fit", "a whole one", mend),))
+    pages, told = _pages(found, targets, size)
+    wiring.write_new_files(pages)
+    _say_written([path for path, _ in pages], told)
+
+
+def verify(file: Path, folder: Path | None, key: Path | None, as_data: bool) -> int:
+    """Print what a verification says; 1 where the certificate does not fit."""
+    public = None if key is None else wiring.public_key(key)
+    now = None
+    if folder is not None:
+        description, readings = wiring.cable_texts(folder)
+        now = (description, readings or "")
+    asked = VerifyAsked(file.name, wiring.read_paper(file), public, now)
+    answer = verify_certificate(asked, wiring.verify_ports())
+    if as_data:
+        print_json(as_json(answer))
+    else:
+        print_text(wiring.as_text(verification_document(answer), terminal_width()))
+    return 0 if answer.fits else NOT_FITTING
+
+
+def make_key(file: Path, ask: bool) -> None:
+    """Make a key, and say what each half is for."""
+    passphrase = os.environ.get(PASSPHRASE, "")
+    if ask:
+        passphrase = _asked_twice()
+    private, public = wiring.make_key(file, passphrase)
+    locked = (
+        "locked by its passphrase" if passphrase else "without a passphrase: whoever has the file can sign"
+    )
+    print_text(
+        f"Written: {private} (private, {locked})\nWritten: {public} (public, for your customers)\n"
+        f"Keep the private one where nobody else reads it, with a copy in a safe place: a lost key cannot be made again."
+    )
+
+
+def _asked_twice() -> str:
+    from getpass import getpass
+
+    first, again = getpass("Passphrase: "), getpass("The same once more: ")
+    if not first or first != again:
+        found = "nothing" if not first else "two different ones"
+        raise InputRefused((Fault("the passphrase", found, "the same passphrase twice", "Type it again."),))
+    return first
+
+
+def _passphrase() -> str:
+    """Of a key that is locked: from the environment, or from somebody who is there to type it."""
+    if PASSPHRASE in os.environ:
+        return os.environ[PASSPHRASE]
+    if sys.stdin is None or not sys.stdin.isatty():
+        mend = f"Set {PASSPHRASE}, or run the command in a terminal."
+        raise InputRefused((Fault("the key", "a passphrase, and nobody to type it", "the passphrase", mend),))
+    from getpass import getpass
+
+    return getpass("Passphrase of the key: ")
+
+
+def _checked(targets: Targets) -> tuple[float, float]:
+    """The size of the label, when nothing is wrong with what is asked for."""
+    faults = target_faults((("--html", targets.html), ("--pdf", targets.pdf), ("--label", targets.label)))
+    if targets.label is not None and targets.label.suffix.lower() not in _LABELS:
+        where, found = (
+            f"--label {shorten(str(targets.label), 200)}",
+            f"the ending {targets.label.suffix or 'none'}",
+        )
+        faults.append(Fault(where, found, "a name such as label.pdf, .svg or .png", "Correct its name."))
+    size = _size(targets.label_size)
+    if size is None:
+        expected = f"width and height in mm, {_LEAST:g} to {_MOST:g} each, such as 60x30"
+        faults.append(Fault("--label-size", shorten(targets.label_size), expected, "Measure the label."))
+    if faults or size is None:
+        raise InputRefused(tuple(faults))
+    return size
+
+
+def _size(text: str) -> tuple[float, float] | None:
+    match = re.fullmatch(r"\s*([0-9.,]{1,6})\s*[xX×]\s*([0-9.,]{1,6})\s*(?:mm)?\s*", text)
+    if match is None:
+        return None
+    try:
+        width, height = parse_number(match[1]), parse_number(match[2])
+    except ValueError:
+        return None
+    return (width, height) if _LEAST <= width <= _MOST and _LEAST <= height <= _MOST else None
+
+
+def _refuse_taken(paths: list[Path], number: str) -> None:
+    """Nothing is replaced: a number is given once."""
+    for path in paths:
+        if os.path.lexists(path):
+            mend = "choose another name for it"
+            if number and path is paths[0]:
+                mend = f"a corrected certificate has a new number, with supersedes = {number!r} and a reason"
+            raise OutputFault(f"{path} is there already, and is never replaced: {mend}.")
+    if len({os.path.realpath(path) for path in paths}) < len(paths):
+        raise OutputFault("Two files of one name are asked for; choose another name for one of them.")
+
+
+def _pages(
+    found: FoundPaper, targets: Targets, size: tuple[float, float]
+) -> tuple[list[tuple[Path, bytes]], str]:
+    """The pages and the label that are asked for, and what is to be told about them."""
+    paper, told = found.certificate, ""
+    issued = datetime.fromisoformat(paper.issued)
+    document, data = certificate_document(paper), file_text(found.data)
+    forms: tuple[tuple[Path | None, Form], ...] = ((targets.html, "html"), (targets.pdf, "pdf"))
+    made = [
+        (path, wiring.draw_page(form, document, data, issued)) for path, form in forms if path is not None
+    ]
+    if targets.label is not None:
+        kind = targets.label.suffix.lower().lstrip(".")
+        content, told = wiring.draw_label(label_of(paper), *size, kind, issued)
+        made.append((targets.label, content))
+    return made, told
+
+
+def _say_written(paths: list[Path], told: str) -> None:
+    for path in paths:
+        print_text(f"Written: {path}")
+    if told:
+        print_text(told)

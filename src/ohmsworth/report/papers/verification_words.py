@@ -1,0 +1,36 @@
+"""What a verification says, in sentences."""
+
+from __future__ import annotations
+
+from ohmsworth.report.papers.certificate import Certificate
+from ohmsworth.report.papers.certificate_words import cable_words, passed
+from ohmsworth.report.papers.verification import FAILS, NOT_CHECKED, CheckAnswer
+
+
+def verification_sentence(paper: Certificate, checks: tuple[CheckAnswer, ...], known: bool) -> str:
+    """The answer in one sentence, or two; `known` where the key was not the file's own."""
+    who = f"The {paper.kind} {paper.number}"
+    failed = [check for check in checks if check.result == FAILS]
+    if failed:
+        return f"{who} does not fit, and nothing in it counts: {failed[0].words[:1].lower()}{failed[0].words[1:]}"
+    result = "passed" if passed(paper) else f"did not pass ({paper.results.verdict})"
+    told = f"{who} is whole: {cable_words(paper)} {result} on {paper.tested}"
+    told += ", signed with the key that you hold." if known else "."
+    if any(check.result == NOT_CHECKED for check in checks):
+        told += " Its page could not be compared: what counts is what stands here."
+    return told
+
+
+def verification_notes(paper: Certificate, known: bool) -> tuple[str, ...]:
+    """What is to be known beside the checks."""
+    notes = []
+    if not known:
+        notes.append(
+            "A key that comes inside the file proves only that nothing changed since somebody signed it, and not who that was. "
+            "For that, get the public key from the shop itself, and verify again with --key SHOP.pub."
+        )
+    if paper.supersedes.number:
+        old = paper.supersedes
+        notes.append(f"It takes the place of number {old.number}, which no longer holds. Why: {old.reason}")
+    notes.append("Whether a later paper takes the place of this one, only the shop can say.")
+    return tuple(notes)

@@ -1,0 +1,1 @@
+"""Papers about finished cables: certificates that are issued, verified and printed, and labels."""
