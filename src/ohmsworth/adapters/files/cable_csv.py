@@ -108,10 +108,8 @@ def _sides(
         return None, [
             Fault(where, "'rest' on both sides", "contacts on one side", "Name the contacts of one.")
         ]
-    every = [Place(end, contact) for end, contacts in ends.items() for contact in contacts]
-    sides = [found.get(column, ()) for column in _SIDES]
     one_side, other_side = (
-        side or tuple(place for place in every if place not in sides[1 - k]) for k, side in enumerate(sides)
+        found.get(column) or _rest(ends, found[_SIDES[1 - k]]) for k, column in enumerate(_SIDES)
     )
     both = set(one_side) & set(other_side)
     if both or not (one_side and other_side):
@@ -119,3 +117,9 @@ def _sides(
         mend = "A contact is on one side of the meter: correct one of the two."
         return None, [Fault(f"{FILE}, line {line}", told, "other contacts on either side", mend)]
     return (one_side, other_side), []
+
+
+def _rest(ends: Mapping[str, tuple[str, ...]], held: tuple[Place, ...]) -> tuple[Place, ...]:
+    """Every contact that the other side does not hold."""
+    every = (Place(end, contact) for end, contacts in ends.items() for contact in contacts)
+    return tuple(place for place in every if place not in held)
