@@ -48,7 +48,7 @@ from ohmsworth.wiring.outside import (
     write_tree,
     write_zip,
 )
-from ohmsworth.wiring.ports import shop
+from ohmsworth.wiring.ports import cable_ports, shop
 from ohmsworth.wiring.questions import (
     field_of,
     folder_of,
@@ -93,6 +93,7 @@ __all__ = [
     "as_sheet",
     "as_text",
     "as_touchstone",
+    "cable_ports",
     "default_records",
     "draw_apart",
     "drawing",

@@ -3,6 +3,7 @@
 from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.bench_sheet import sheet_bytes
 from ohmsworth.adapters.files.cable_folder import load_cable
+from ohmsworth.adapters.files.cable_text import cable_toml, described, tested, written_test
 from ohmsworth.adapters.files.circuits import filled_use, load_uses, typed_uses
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.form_fields import field_of
@@ -34,7 +35,9 @@ from ohmsworth.adapters.files.touchstone import read_touchstone, write_touchston
 from ohmsworth.adapters.files.writing import write_file, write_files
 
 __all__ = [
+    "cable_toml",
     "content_name",
+    "described",
     "field_of",
     "filled_use",
     "folder_of",
@@ -66,6 +69,7 @@ __all__ = [
     "sha_of",
     "sheet_bytes",
     "shop_bytes",
+    "tested",
     "tone_field",
     "tone_form",
     "tones_text",
@@ -78,4 +82,5 @@ __all__ = [
     "write_touchstone",
     "write_tree",
     "write_zip",
+    "written_test",
 ]

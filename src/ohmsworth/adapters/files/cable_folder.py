@@ -9,6 +9,7 @@ from ohmsworth.adapters.files.cable_csv import read_test
 from ohmsworth.adapters.files.cable_toml import FILE as CABLE
 from ohmsworth.adapters.files.cable_toml import read_cable
 from ohmsworth.adapters.files.folder import refuse_no_folder
+from ohmsworth.cables.request import CableRequest
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.work.ports import LoadedCable
 
@@ -27,11 +28,18 @@ def load_cable(folder: Path) -> LoadedCable:
         if faults or request is None:
             raise InputRefused(tuple(faults))
         return LoadedCable(request, None, ())
-    rows, unused, more = read_test(folder / TEST, contacts)
-    faults = [*faults, *more]
-    if request is not None and request.meter is None:
-        mend = 'Without it no reading can be judged: write accuracy = "0.5 % + 3 counts" and resolution = "0.01 Ω".'
-        faults.append(Fault(f"{CABLE}, key 'meter'", "no such table", "a table headed [meter]", mend))
+    tested, more = read_test(folder / TEST, contacts)
+    faults = [*faults, *more, *(meter_faults(request) if request is not None else ())]
     if faults or request is None:
         raise InputRefused(tuple(faults))
-    return LoadedCable(request, rows, unused)
+    return LoadedCable(request, tested.rows, tested.unused)
+
+
+def meter_faults(request: CableRequest) -> list[Fault]:
+    """What is wrong where something was measured and no meter is stated."""
+    if request.meter is not None:
+        return []
+    mend = (
+        'Without it no reading can be judged: write accuracy = "0.5 % + 3 counts" and resolution = "0.01 Ω".'
+    )
+    return [Fault(f"{CABLE}, key 'meter'", "no such table", "a table headed [meter]", mend)]
