@@ -45,7 +45,8 @@ def slip_of(request: CableRequest, ahead: Ahead, row: CableRow) -> Slip | None:
         if bounds.low / _BORNE_OUT <= moved - leads <= bounds.high * _BORNE_OUT:
             times = f"{10 ** abs(power)} times {'more' if power > 0 else 'less'}"
             return Slip(
-                f"{show_stated(row.ohm, 'Ω')} is about {times} than {wire.name} should read: a slipped decimal mark or another unit?",
+                f"{show_stated(row.ohm, 'Ω')} is about {times} than {wire.name} should read: "
+                "a slipped decimal mark or another unit?",
                 f"Look at the meter: if it shows {show_stated(moved, 'Ω')}, type that.",
             )
     return None
