@@ -9,6 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+#: Which nets stand across from which: True at ``[a, b]`` and at ``[b, a]``.
+Pairs = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +56,7 @@ def next_question(nets: int, asked: Sequence[Asked]) -> Question | None:
     A group question that found a path is halved until two single nets remain; the pairs found are left out of further groups, by
     asking about what is not yet ruled out alone.
     """
-    clear, found = _known(asked)
+    clear, found = _known(nets, tuple(asked))
     for one in reversed(asked):
         if one.path and (halves := _halved(one.question, clear, found)) is not None:
             return halves
@@ -61,62 +69,85 @@ def next_question(nets: int, asked: Sequence[Asked]) -> Question | None:
 
 def touching(asked: Sequence[Asked]) -> tuple[tuple[int, int], ...]:
     """Pairs of nets that were found to touch."""
-    return tuple(sorted(_known(asked)[1]))
+    return tuple(map(_as_pair, np.argwhere(np.triu(_known(_named(asked), tuple(asked))[1]))))
 
 
 def left_open(nets: int, asked: Sequence[Asked]) -> int:
     """How many pairs of nets are neither ruled out nor found to touch."""
-    clear, found = _known(asked)
-    return nets * (nets - 1) // 2 - len(clear | found)
+    clear, found = _known(nets, tuple(asked))
+    return nets * (nets - 1) // 2 - _count(clear | found)
 
 
 def unexplained(asked: Sequence[Asked]) -> tuple[int, ...]:
     """Numbers of the questions that found a path which no touch explains yet; of a group and a part of it, the part alone."""
-    found = _known(asked)[1]
-    pairs = {number: _pairs(one.question) for number, one in enumerate(asked) if one.path}
-    left = {number: own for number, own in pairs.items() if not own & found}
-    return tuple(number for number, own in left.items() if not any(other < own for other in left.values()))
+    nets = _named(asked)
+    found = _known(nets, tuple(asked))[1]
+    pairs = {number: _across(nets, one.question) for number, one in enumerate(asked) if one.path}
+    left = {number: own for number, own in pairs.items() if not (own & found).any()}
+
+    def has_part(own: Pairs) -> bool:
+        return any(_count(other) < _count(own) and not (other & ~own).any() for other in left.values())
+
+    return tuple(number for number, own in left.items() if not has_part(own))
 
 
 def contradicting(asked: Sequence[Asked]) -> tuple[int, ...]:
     """Numbers of the questions that found a path although the others rule every pair of theirs out."""
-    clear = _known(asked)[0]
-    return tuple(number for number, one in enumerate(asked) if one.path and _pairs(one.question) <= clear)
+    nets = _named(asked)
+    clear = _known(nets, tuple(asked))[0]
+    return tuple(
+        number
+        for number, one in enumerate(asked)
+        if one.path and not (_across(nets, one.question) & ~clear).any()
+    )
 
 
-def _pairs(question: Question) -> set[tuple[int, int]]:
-    return {_pair(a, b) for a in question.one for b in question.other}
+def _named(asked: Sequence[Asked]) -> int:
+    """How many nets there are at least, by those that are named."""
+    return max((net + 1 for one in asked for net in (*one.question.one, *one.question.other)), default=0)
 
 
-def _known(asked: Sequence[Asked]) -> tuple[set[tuple[int, int]], set[tuple[int, int]]]:
-    """Pairs that are ruled out, and pairs that touch."""
-    clear: set[tuple[int, int]] = set()
-    found: set[tuple[int, int]] = set()
-    for one in asked:
-        pairs = _pairs(one.question)
+def _across(nets: int, question: Question) -> Pairs:
+    pairs = np.zeros((nets, nets), np.bool_)
+    pairs[np.ix_(question.one, question.other)] = True
+    return pairs | pairs.T
+
+
+def _count(pairs: Pairs) -> int:
+    return int(np.count_nonzero(pairs)) // 2
+
+
+def _as_pair(places: NDArray[Any]) -> tuple[int, int]:
+    return int(places[0]), int(places[1])
+
+
+@lru_cache(maxsize=8)
+def _known(nets: int, asked: tuple[Asked, ...]) -> tuple[Pairs, Pairs]:
+    """Pairs that are ruled out, and pairs that touch; several ask about the same answers in a row."""
+    across = [_across(nets, one.question) for one in asked]
+    clear, found = np.zeros((nets, nets), np.bool_), np.zeros((nets, nets), np.bool_)
+    for one, pairs in zip(asked, across, strict=True):
         if not one.path:
             clear |= pairs
-        elif len(pairs) == 1:
+        elif _count(pairs) == 1:
             found |= pairs
-    for one in asked:  # of a group with a path all but one pair may be ruled out
-        pairs = _pairs(one.question)
-        left = pairs - clear
-        if one.path and len(left) == 1:
+    for one, pairs in zip(asked, across, strict=True):  # of a group all pairs but one may be ruled out
+        left = pairs & ~clear
+        if one.path and _count(left) == 1:
             found |= left
+    clear.setflags(write=False)
+    found.setflags(write=False)
     return clear, found
 
 
-def _pair(a: int, b: int) -> tuple[int, int]:
-    return (a, b) if a < b else (b, a)
-
-
-def _halved(question: Question, clear: set[tuple[int, int]], found: set[tuple[int, int]]) -> Question | None:
+def _halved(question: Question, clear: Pairs, found: Pairs) -> Question | None:
     """Half of a question that found a path, while nothing in it explains the path yet."""
-    pairs = _pairs(question)
-    if pairs & found or len(pairs) == 1 or pairs <= clear:  # explained, or contradicted by the others
+    pairs = _across(len(clear), question)
+    # Explained, of two nets alone, or contradicted by the others.
+    if (pairs & found).any() or _count(pairs) == 1 or not (pairs & ~clear).any():
         return None
-    one = [a for a in question.one if any(_pair(a, b) not in clear for b in question.other)]
-    other = [b for b in question.other if any(_pair(a, b) not in clear for a in question.one)]
+    one = [a for a in question.one if not clear[a, list(question.other)].all()]
+    other = [b for b in question.other if not clear[b, list(question.one)].all()]
     if len(one) >= len(other):
         one = one[: max(len(one) // 2, 1)]
     else:
@@ -124,16 +155,14 @@ def _halved(question: Question, clear: set[tuple[int, int]], found: set[tuple[in
     return Question(tuple(one), tuple(other))
 
 
-def _open_part(
-    question: Question, clear: set[tuple[int, int]], found: set[tuple[int, int]]
-) -> Question | None:
+def _open_part(question: Question, clear: Pairs, found: Pairs) -> Question | None:
     """The part of a group question that is not answered yet; it holds at least one pair that is open."""
-    open_pairs = _pairs(question) - clear - found
-    if not open_pairs:
+    open_pairs = np.argwhere(np.triu(_across(len(clear), question) & ~clear & ~found))
+    if not len(open_pairs):
         return None
-    low, high = min(open_pairs)
+    low, high = _as_pair(open_pairs[0])
     first, second = (low, high) if low in question.one else (high, low)
     # A pair that is known to touch would answer for all others: it is never put across.
-    other = [b for b in question.other if b == second or _pair(first, b) not in found]
-    one = [a for a in question.one if a == first or not any(_pair(a, b) in found for b in other)]
+    other = [b for b in question.other if b == second or not found[first, b]]
+    one = [a for a in question.one if a == first or not found[a, other].any()]
     return Question(tuple(one), tuple(other))

@@ -6,9 +6,11 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
+from ohmsworth.cables.ahead import Ahead, look_ahead
 from ohmsworth.cables.alike import Fellows, compare_fellows
 from ohmsworth.cables.build import Place, Wire
-from ohmsworth.cables.expected import Expected
 from ohmsworth.cables.fewest import (
     Asked,
     Question,
@@ -18,8 +20,6 @@ from ohmsworth.cables.fewest import (
     touching,
     unexplained,
 )
-from ohmsworth.cables.meshed import expected_readings
-from ohmsworth.cables.nets import expected_nets
 from ohmsworth.cables.request import CableMeter, CableRequest, CableRow
 from ohmsworth.cables.wiring import WiringFault, wiring_faults
 from ohmsworth.errors import ArgumentFault
@@ -94,8 +94,15 @@ class CableFound:
     following: NextPlaces | None
 
 
-def judge_rows(request: CableRequest, rows: Sequence[CableRow]) -> CableFound:
+def judge_rows(request: CableRequest, rows: Sequence[CableRow], ahead: Ahead | None = None) -> CableFound:
     """Judge the measurements of a cable; of a measurement that was made again the last counts.
+
+    Parameters
+    ----------
+    request, rows
+        The cable, and what was measured at it.
+    ahead
+        What its build says, where that is known already.
 
     Raises
     ------
@@ -105,16 +112,13 @@ def judge_rows(request: CableRequest, rows: Sequence[CableRow]) -> CableFound:
     if request.meter is None:
         raise ArgumentFault("meter", None, "the accuracy of the meter")
     build = request.build
+    ahead = ahead or look_ahead(request)
     rows = tuple({frozenset((frozenset(row.one), frozenset(row.other))): row for row in rows}.values())
-    expected = expected_readings(build, request.temperature, request.temperature_tolerance)
     single = [row for row in rows if len(row.one) == len(row.other) == 1]
     at = {frozenset((row.one[0], row.other[0])): row for row in single}
-    readings = {
-        wire.name: _reading(request, request.meter, expected[wire.name][0], at[pair])
-        for wire in build.wires
-        if (pair := frozenset((wire.start, wire.stop))) in at
-    }
-    nets = expected_nets(build)
+    read = {wire.name: at[pair] for wire in build.wires if (pair := frozenset((wire.start, wire.stop))) in at}
+    readings = _readings(request, request.meter, ahead, read)
+    nets = ahead.nets
     asked, lines = _asked(request, nets, rows)
     open_links = tuple(
         link for link in build.links if (row := at.get(frozenset(link))) and not is_path(request, row)
@@ -122,7 +126,7 @@ def judge_rows(request: CableRequest, rows: Sequence[CableRow]) -> CableFound:
     paths = _paths(request, nets, single, asked, readings)
     faults = wiring_faults(build, [*paths, *(link for link in build.links if link not in open_links)])
     unread = tuple(wire.name for wire in build.wires if wire.name not in readings)
-    alone = [wire for wire in build.wires if not expected[wire.name][1]]
+    alone = [wire for wire in build.wires if not ahead.readings[wire.name][1]]
     return CableFound(
         readings,
         faults,
@@ -141,23 +145,41 @@ def is_path(request: CableRequest, row: CableRow) -> bool:
     return row.ohm is not None and row.ohm < request.no_path
 
 
-def _reading(request: CableRequest, meter: CableMeter, expected: Expected, row: CableRow) -> WireReading:
-    """A wire against its bounds, with the meter's uncertainty (JCGM 106)."""
-    if row.ohm is None or not is_path(request, row):
-        return WireReading(row.line, None, None, None, LOST)
-    ohm = row.ohm - meter.leads.value
-    uncertainty = meter.uncertainty(row.ohm)
-    below = float(probability_within(ohm, uncertainty, math.inf, expected.low))
-    up_to = float(probability_within(ohm, uncertainty, math.inf, expected.high))
+def _readings(
+    request: CableRequest, meter: CableMeter, ahead: Ahead, rows: Mapping[str, CableRow]
+) -> dict[str, WireReading]:
+    """Wires against their bounds, with the meter's uncertainty (JCGM 106)."""
+    shown = {name: row.ohm for name, row in rows.items() if row.ohm is not None and is_path(request, row)}
+    uncertainty = {name: meter.uncertainty(ohm) for name, ohm in shown.items()}
+    ohm = np.array([*shown.values()]) - meter.leads.value
+    spread = np.array([*uncertainty.values()])
+    bounds = [ahead.readings[name][0] for name in shown]
+    below, up_to = (
+        probability_within(ohm, spread, math.inf, np.array(limits))
+        for limits in ([one.low for one in bounds], [one.high for one in bounds])
+    )
+    chances = {name: (float(below[k]), float(up_to[k])) for k, name in enumerate(shown)}
+    return {
+        name: _reading(row.line, shown[name] - meter.leads.value, uncertainty[name], *chances[name], request.coverage)
+        if name in shown
+        else WireReading(row.line, None, None, None, LOST)
+        for name, row in rows.items()
+    }  # fmt: skip
+
+
+def _reading(
+    line: int, ohm: float, uncertainty: float, below: float, up_to: float, coverage: float
+) -> WireReading:
+    """A wire by the chances that it lies below its low bound, and below its high one."""
     inside = max(up_to - below, 0.0)
     verdict = OPEN
-    if inside >= request.coverage:
+    if inside >= coverage:
         verdict = WITHIN
-    elif 1 - up_to >= request.coverage:
+    elif 1 - up_to >= coverage:
         verdict = OVER
-    elif below >= request.coverage:
+    elif below >= coverage:
         verdict = UNDER
-    return WireReading(row.line, ohm, uncertainty, inside, verdict)
+    return WireReading(line, ohm, uncertainty, inside, verdict)
 
 
 def _asked(

@@ -10,7 +10,7 @@ from ohmsworth import wiring
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.work.export_shop import export_shop
 from ohmsworth.work.export_study import export_study
-from ohmsworth.work.faces import face_of
+from ohmsworth.work.faces import face_of, faces_by
 from ohmsworth.work.import_study import import_study
 from ohmsworth.work.records import Records
 from ohmsworth.work.restore_shop import restore_shop
@@ -43,7 +43,7 @@ def take_in(paths: Sequence[Path], corrections: str | None, by: str | None, addr
 
 def _whole_shop(records: Records, path: Path, by: str) -> None:
     with wiring.open_shop(path) as (cards, settings, content):
-        number = restore_shop(records, cards, settings, content, by, face_of)
+        number = restore_shop(records, cards, settings, content, by, faces_by(wiring.cable_ports()))
     print(f"{path}: {_cards(number)} in the records.")
 
 

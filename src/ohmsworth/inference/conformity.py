@@ -17,12 +17,15 @@ from ohmsworth.readings.table import Array
 WITHIN, OVER, OPEN = "within", "over", "too close to call"
 
 
-def probability_within(value: ArrayLike, uncertainty: ArrayLike, freedom: ArrayLike, limit: float) -> Array:
+def probability_within(
+    value: ArrayLike, uncertainty: ArrayLike, freedom: ArrayLike, limit: ArrayLike
+) -> Array:
     """Probability that the true value is at most `limit` (one-sided; all arguments in one unit).
 
     Source: JCGM 106:2012, 7.3; Student's t replaces the normal distribution for finite `freedom`.
     """
     value, uncertainty = np.asarray(value, float), np.asarray(uncertainty, float)
+    limit = np.asarray(limit, float)
     finite = np.minimum(np.asarray(freedom, float), 1e9)
     with np.errstate(divide="ignore", invalid="ignore"):
         z = (limit - value) / uncertainty

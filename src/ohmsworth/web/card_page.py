@@ -12,7 +12,7 @@ from fastapi import Request
 from ohmsworth.errors import Fault
 from ohmsworth.web.at_hand import shop_of
 from ohmsworth.web.card_forms import Field, card_fields, other_faults
-from ohmsworth.web.card_places import KindPlace, address_of, card_address, kind_place
+from ohmsworth.web.card_places import KindPlace, address_of, card_address, kind_place, several_of
 from ohmsworth.web.pages import Page
 from ohmsworth.work.cards.asks import Ask
 from ohmsworth.work.cards.changes import Change, changes, in_words, range_words
@@ -153,7 +153,7 @@ def _linked(records: Records, card: Card) -> tuple[tuple[str, str, tuple[tuple[C
     """Cards that link to this one, by kind: words, where a new one is made, cards with their addresses."""
     found = []
     for kind in LINKED.get(card.kind, ()):
-        words = "studies" if kind == "study" else KINDS[kind].several
+        words = several_of(kind)
         new = "" if kind == "study" else f"/cards/new/{KINDS[kind].slug}?{card.kind}={card.number}"
         pairs = tuple((one, card_address(one)) for one in linked(records, card.number, kind))
         found.append((words.capitalize(), new, pairs))

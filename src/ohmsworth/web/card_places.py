@@ -35,9 +35,22 @@ def kind_place(kind: CardKind) -> KindPlace:
     return KindPlace(KINDS[kind], place, list_address(kind), turns if len(turns) > 1 else ())
 
 
+#: Kinds with pages of their own: their words, and where they are listed.
+OWN_PAGES: dict[CardKind, tuple[str, str]] = {
+    "study": ("studies", "/studies"),
+    "specimen": ("specimens", "/specimens"),
+    "cable": ("built cables", "/cables"),
+}
+
+
+def several_of(kind: CardKind) -> str:
+    """The word for many of a kind."""
+    return OWN_PAGES[kind][0] if kind in OWN_PAGES else KINDS[kind].several
+
+
 def list_address(kind: CardKind) -> str:
     """The page that lists a kind."""
-    return "/studies" if kind == "study" else f"/{KINDS[kind].slug}"
+    return OWN_PAGES[kind][1] if kind in OWN_PAGES else f"/{KINDS[kind].slug}"
 
 
 def card_address(card: Card) -> str:
@@ -47,5 +60,4 @@ def card_address(card: Card) -> str:
 
 def address_of(kind: CardKind, number: int) -> str:
     """The page of card `number`."""
-    folder = {"study": "studies", "specimen": "specimens"}.get(kind, "cards")
-    return f"/{folder}/{number}"
+    return f"{OWN_PAGES[kind][1] if kind in OWN_PAGES else '/cards'}/{number}"

@@ -15,7 +15,7 @@ from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.web.at_hand import go_to, shop_of, who
 from ohmsworth.web.card_forms import Field, card_fields, other_faults, typed_fields
 from ohmsworth.web.card_page import KindPage, card_page
-from ohmsworth.web.card_places import TOGETHER, KindPlace, address_of, card_address, kind_place
+from ohmsworth.web.card_places import OWN_PAGES, TOGETHER, KindPlace, address_of, card_address, kind_place
 from ohmsworth.web.forms import Posted, Sent
 from ohmsworth.web.pages import Page, show
 from ohmsworth.web.search import searched
@@ -206,9 +206,9 @@ def _optional(fields: tuple[Field, ...]) -> tuple[Field, ...]:
 
 @pages.get("/cards/{number}")
 def card(request: Request, number: int) -> Response:
-    """Any card: a study and a specimen have pages of their own."""
+    """Any card: some kinds have pages of their own."""
     found = shop_of(request).records.card(number)
-    if found.kind in ("study", "specimen"):
+    if found.kind in OWN_PAGES:
         return go_to(card_address(found))
     return show(request, card_page(request, found))
 

@@ -34,6 +34,12 @@ PAGE_GROUPS = (
     "fitness_check",
     "fitness_studies",
     "fitness",
+    "cables.listing",
+    "cables.new",
+    "cables.rows",
+    "cables.description",
+    "cables.report",
+    "cables.measure",
     "specimens",
     "meters_live",
     "current",
@@ -47,6 +53,7 @@ PAGE_GROUPS = (
 #: What other programs use; described by /api/openapi.json.
 PROGRAM_GROUPS = (
     "api.studies",
+    "api.cables",
     "api.cards",
     "api.describe",
 )

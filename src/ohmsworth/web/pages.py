@@ -32,6 +32,7 @@ SCREENS = ("light", "dark", "sunlight")
 PLACES = (
     ("Today", "/"),
     ("Studies", "/studies"),
+    ("Cables", "/cables"),
     ("Specimens", "/specimens"),
     ("Meters", "/meters"),
     ("Circuits", "/circuits"),

@@ -17,7 +17,7 @@ from ohmsworth.web.at_hand import go_to, keeping_of, shop_of, who
 from ohmsworth.web.forms import Posted, PostedFolders, SentFile
 from ohmsworth.web.office import need_office
 from ohmsworth.web.pages import Page, show
-from ohmsworth.work.faces import face_of
+from ohmsworth.work.faces import faces_by
 from ohmsworth.work.own_times import zone_assumed
 from ohmsworth.work.records import RecordsFault
 from ohmsworth.work.restore_shop import restore_shop
@@ -136,7 +136,8 @@ def _fill(request: Request, file: SentFile, path: Path) -> None:
             ) from fault
     elif file.content.startswith(_ZIP):
         with keeping.open_shop(path) as (cards, settings, content):
-            restore_shop(shop_of(request).records, cards, settings, content, who(request), face_of)
+            shop = shop_of(request)
+            restore_shop(shop.records, cards, settings, content, who(request), faces_by(shop.cables))
     else:
         mend = "Take a file that 'Make a copy' or 'Everything as files' has made."
         raise _refused("the file", "neither of them", "a copy (.sqlite) or a whole export (.zip)", mend)

@@ -10,9 +10,8 @@ from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
 from ohmsworth.web.at_hand import shop_of
-from ohmsworth.web.card_places import card_address, list_address
+from ohmsworth.web.card_places import card_address, list_address, several_of
 from ohmsworth.web.pages import Page, show
-from ohmsworth.work.cards.kinds import KINDS
 from ohmsworth.work.records import CARD_KINDS, Card
 
 pages = APIRouter()
@@ -54,7 +53,7 @@ def search(request: Request, q: str = "") -> Response:
     for kind in CARD_KINDS if words else ():
         cards = records.cards(kind, search=words, most=EACH)
         if cards:
-            named = "studies" if kind == "study" else KINDS[kind].several
+            named = several_of(kind)
             address = f"{list_address(kind)}?{urlencode({'search': words, 'state': ''})}"
             pairs = tuple((card, card_address(card)) for card in cards)
             groups.append(Group(named.capitalize(), records.count(kind, search=words), pairs, address))

@@ -60,7 +60,7 @@ from ohmsworth.wiring.papers import (
     verify_ports,
     write_new_files,
 )
-from ohmsworth.wiring.ports import shop
+from ohmsworth.wiring.ports import cable_ports, shop
 from ohmsworth.wiring.questions import (
     field_of,
     folder_of,
@@ -105,6 +105,7 @@ __all__ = [
     "as_sheet",
     "as_text",
     "as_touchstone",
+    "cable_ports",
     "cable_texts",
     "default_records",
     "draw_apart",

@@ -5,12 +5,13 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from ohmsworth.wiring import questions, tones
+from ohmsworth.wiring import cables, questions, tones
 from ohmsworth.wiring.recordings import open_recording
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from ohmsworth.work.cable_ports import CablePorts
     from ohmsworth.work.ports import LoadedBench
     from ohmsworth.work.records import Records
     from ohmsworth.work.shop import Shop
@@ -21,6 +22,13 @@ def read_bench_folder(files: Mapping[str, bytes]) -> LoadedBench:
     from ohmsworth.adapters.files import read_bench_folder as read
 
     return read(files)
+
+
+def cable_ports() -> CablePorts:
+    """What reads and writes the folders of built cables."""
+    from ohmsworth.work.cable_ports import CablePorts
+
+    return CablePorts(cables.described, cables.tested, cables.written_test, cables.cable_toml)
 
 
 def shop(records: Records) -> Shop:
@@ -50,4 +58,5 @@ def shop(records: Records) -> Shop:
         stage_drive=tones.staged_drive,
         open_recording=open_recording,
         sha256_of=tones.sha256_of,
+        cables=cable_ports(),
     )

@@ -12,9 +12,8 @@ from ohmsworth.advice.cables import (
     mend_wiring,
     pass_cable,
 )
+from ohmsworth.cables.ahead import Ahead, look_ahead
 from ohmsworth.cables.fewest import separating
-from ohmsworth.cables.meshed import expected_readings
-from ohmsworth.cables.nets import expected_nets
 from ohmsworth.cables.request import ALLOWANCE, CableRequest
 from ohmsworth.cables.tested import UNDER, CableFound, NextPlaces, judge_rows, places_of
 from ohmsworth.inference.conformity import OPEN, OVER
@@ -59,14 +58,45 @@ class ToldCable:
     summary: Document
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class CableAhead:
+    """What a description alone says of a cable: the answer before anything is measured, and what its wires should read."""
+
+    answer: CableAnswer
+    build: Ahead
+
+
 def report_cable(loaded: LoadedCable) -> ToldCable:
     """The answer about a cable, and its report."""
-    answer = cable_study(loaded)
+    return tell_cable(cable_study(loaded))
+
+
+def tell_cable(answer: CableAnswer) -> ToldCable:
+    """An answer with its report."""
     return ToldCable(answer, cable_report(answer), cable_summary(answer))
 
 
-def cable_study(loaded: LoadedCable) -> CableAnswer:
+def cable_ahead(request: CableRequest) -> CableAhead:
+    """What the description says; it is the same after every measurement.
+
+    Raises
+    ------
+    InputRefused
+        When readings for a distance cannot be used together.
+    """
+    build = look_ahead(request)
+    return CableAhead(replace(_described(request, build), places=located(request)), build)
+
+
+def cable_study(loaded: LoadedCable, ahead: CableAhead | None = None) -> CableAnswer:
     """Say what to measure at a cable, or what its measurements show.
+
+    Parameters
+    ----------
+    loaded
+        The cable.
+    ahead
+        What its description says, where that is known already.
 
     Raises
     ------
@@ -76,12 +106,12 @@ def cable_study(loaded: LoadedCable) -> CableAnswer:
         When there are measurements and no meter is stated.
     """
     request = loaded.request
-    answer = replace(_described(request), unused=loaded.unused)
-    answer = replace(answer, places=located(request))
+    ahead = ahead or cable_ahead(request)
+    answer = replace(ahead.answer, unused=loaded.unused)
     if loaded.rows is None:
         actions = measure_cable(len(answer.wires) + len(answer.links) + len(answer.measurements))
     else:
-        tested = judge_rows(request, loaded.rows)
+        tested = judge_rows(request, loaded.rows, ahead.build)
         answer = _judged(answer, tested)
         actions = _actions(answer)
     answer = replace(answer, actions=tuple(ActionAnswer(a.words, a.why, a.cautions) for a in actions))
@@ -93,10 +123,10 @@ def cable_study(loaded: LoadedCable) -> CableAnswer:
     )
 
 
-def _described(request: CableRequest) -> CableAnswer:
+def _described(request: CableRequest, ahead: Ahead) -> CableAnswer:
     """The answer as far as it needs no measurements."""
     build = request.build
-    nets = expected_nets(build)
+    nets = ahead.nets
     measurements = (places_of(question, nets) for question in separating(len(nets)))
     keys = ("IACS", "IEC60228", "GUM", "JCGM106", "Rosner", *sources_of_places(request), "practice")
     return CableAnswer(
@@ -112,7 +142,7 @@ def _described(request: CableRequest) -> CableAnswer:
         temperature=request.temperature,
         temperature_tolerance=request.temperature_tolerance,
         ends=_ends(request),
-        wires=_wires(request),
+        wires=_wires(request, ahead),
         links=tuple((str(one), str(other)) for one, other in build.links),
         nets=len(nets),
         pairs=len(nets) * (len(nets) - 1) // 2,
@@ -144,12 +174,11 @@ def _ends(request: CableRequest) -> tuple[CableEndAnswer, ...]:
     )  # fmt: skip
 
 
-def _wires(request: CableRequest) -> tuple[CableWireAnswer, ...]:
+def _wires(request: CableRequest, ahead: Ahead) -> tuple[CableWireAnswer, ...]:
     build = request.build
-    expected = expected_readings(build, request.temperature, request.temperature_tolerance)
     told = []
     for wire in build.wires:
-        reads, together = expected[wire.name]
+        reads, together = ahead.readings[wire.name]
         ends = {wire.start.end, wire.stop.end}
         cut = build.length + sum(request.allowances.get(end, ALLOWANCE) for end in ends)
         told.append(

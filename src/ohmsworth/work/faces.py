@@ -2,11 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
+from ohmsworth.work.builds.face import face_by, plain_face
+from ohmsworth.work.cable_ports import CablePorts
 from ohmsworth.work.cards import log
 from ohmsworth.work.records import CardKind, MakeFace
 from ohmsworth.work.study_cards import study_face
 
 
 def face_of(kind: CardKind) -> MakeFace:
-    """What makes the face of a card of `kind`."""
-    return study_face if kind == "study" else log.face_of(kind)
+    """What makes the face of a card of `kind`; of a built cable without its verdict."""
+    return plain_face if kind == "cable" else study_face if kind == "study" else log.face_of(kind)
+
+
+def faces_by(cables: CablePorts) -> Callable[[CardKind], MakeFace]:
+    """The same with the verdict of built cables, by what reads them."""
+    from ohmsworth.work.builds.teller import Teller  # brings the computing along
+
+    judged = face_by(Teller(cables))
+    return lambda kind: judged if kind == "cable" else face_of(kind)

@@ -17,7 +17,7 @@ from ohmsworth.work.take_log import standard_fields, take_fields
 WithHistory = Callable[[str, Mapping[str, str]], str]
 #: What others refer to comes first.
 _ORDER: tuple[CardKind, ...] = (
-    "customer", "limit", "person", "meter", "check standard", "job", "specimen", "study",
+    "customer", "limit", "person", "meter", "check standard", "job", "specimen", "study", "cable",
 )  # fmt: skip
 _HISTORY = "study.toml, key 'history'"
 

@@ -1,7 +1,7 @@
 """The shop's records: cards, each with a log to which lines are added and from which none is ever taken away.
 
-A card is a study, a specimen, a meter, a check standard, a limit, a person, a customer or a job. What a card says now is
-read from its log by the folding functions beside this file; the store keeps lines and knows nothing of what they mean.
+A card is a study, a specimen, a meter, a check standard, a limit, a person, a customer, a job or a built cable. What a card says
+now is read from its log by the folding functions beside this file; the store keeps lines and knows nothing of what they mean.
 """
 
 from __future__ import annotations
@@ -16,7 +16,9 @@ from typing import Any, Literal, Protocol
 from ohmsworth.errors import OhmsworthError
 from ohmsworth.readings.entry import Entry
 
-CardKind = Literal["study", "specimen", "meter", "check standard", "limit", "person", "customer", "job"]
+CardKind = Literal[
+    "study", "specimen", "meter", "check standard", "limit", "person", "customer", "job", "cable"
+]
 CARD_KINDS: tuple[CardKind, ...] = (
     "study",
     "specimen",
@@ -26,6 +28,7 @@ CARD_KINDS: tuple[CardKind, ...] = (
     "person",
     "customer",
     "job",
+    "cable",
 )
 
 

@@ -25,6 +25,7 @@ from ohmsworth.work.study_form import StudyForm
 # For their names alone: a page without tones does not wait for what they bring along.
 if TYPE_CHECKING:
     from ohmsworth.resistance.impedance.tone_plan import TonePlan
+    from ohmsworth.work.cable_ports import CablePorts
     from ohmsworth.work.recordings import OpenRecording
 
 
@@ -58,3 +59,4 @@ class Shop:
     stage_drive: StageDrive
     open_recording: OpenRecording
     sha256_of: Callable[[Path], str]
+    cables: CablePorts

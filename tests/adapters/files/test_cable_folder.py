@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from ohmsworth.adapters.files.cable_csv import NO_PATH_WORDS
 from ohmsworth.adapters.files.cable_folder import load_cable
 from ohmsworth.adapters.files.cable_places import contacts_from_text, group_from_text, places_from_text
 from ohmsworth.cables.build import Place
+from ohmsworth.cables.no_path import NO_PATH_WORDS
 from ohmsworth.errors import InputRefused, QuantityFault
 from ohmsworth.report.cable_words import places_in_short
 

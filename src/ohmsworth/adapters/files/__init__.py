@@ -2,8 +2,8 @@
 
 from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.bench_sheet import sheet_bytes
-from ohmsworth.adapters.files.cable_folder import load_cable
-from ohmsworth.adapters.files.cable_texts import cable_texts, read_cable_texts
+from ohmsworth.adapters.files.cable_folder import cable_texts, load_cable, read_cable_texts
+from ohmsworth.adapters.files.cable_text import cable_toml, described, tested, written_test
 from ohmsworth.adapters.files.circuits import filled_use, load_uses, typed_uses
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.form_fields import field_of
@@ -36,7 +36,9 @@ from ohmsworth.adapters.files.writing import write_file, write_files, write_new_
 
 __all__ = [
     "cable_texts",
+    "cable_toml",
     "content_name",
+    "described",
     "field_of",
     "filled_use",
     "folder_of",
@@ -69,6 +71,7 @@ __all__ = [
     "sha_of",
     "sheet_bytes",
     "shop_bytes",
+    "tested",
     "tone_field",
     "tone_form",
     "tones_text",
@@ -82,4 +85,5 @@ __all__ = [
     "write_touchstone",
     "write_tree",
     "write_zip",
+    "written_test",
 ]

@@ -8,36 +8,21 @@ from dataclasses import replace
 from pathlib import Path
 
 from ohmsworth.adapters.files.cable_places import REST, group_from_text
+from ohmsworth.adapters.files.cells import decimal_mark
 from ohmsworth.adapters.files.sheet import Sheet, open_sheet, read_values
 from ohmsworth.cables.build import Place
+from ohmsworth.cables.no_path import says_no_path
 from ohmsworth.cables.request import CableRow
 from ohmsworth.errors import Fault, QuantityFault, shorten
-from ohmsworth.readings.names import column_name
-from ohmsworth.units import tidy
+from ohmsworth.readings.entry import Typed
+from ohmsworth.units import UNITS, plain_digits, tidy
+from ohmsworth.work.cable_ports import ReadTest, WrittenRow
 
 FILE = "test.csv"
-#: What meters and people write for no path at all; an empty cell says nothing: not measured yet.
-NO_PATH_WORDS = (
-    "open",
-    "ol",
-    "o.l",
-    "o.l.",
-    "0l",
-    "0.l",
-    ".ol",
-    "over",
-    "overload",
-    "inf",
-    "∞",
-    "none",
-    "no path",
-)
 _SIDES = ("from", "to")
 
 
-def read_test(
-    path: Path, ends: Mapping[str, tuple[str, ...]]
-) -> tuple[tuple[CableRow, ...], tuple[str, ...], list[Fault]]:
+def read_test(path: Path, ends: Mapping[str, tuple[str, ...]]) -> tuple[ReadTest, list[Fault]]:
     """Read the file: its measurements (those that can be read), headings that are not used, and all faults.
 
     Parameters
@@ -48,7 +33,7 @@ def read_test(
     opened, faults = open_sheet(path, FILE, specimens=False, named=_SIDES)
     sheet = opened.sheet
     if sheet is None:
-        return (), (), faults
+        return ReadTest((), (), ()), faults
     missing = [name for name in _SIDES if name not in sheet.columns]
     for name in missing:
         expected = "columns from, to and 'resistance [Ω]'"
@@ -56,20 +41,19 @@ def read_test(
             Fault(FILE, f"no column '{name}'", expected, "Add it: the contacts on that side of the meter.")
         )
     if missing or "resistance" not in sheet.columns or not ends:
-        return (), sheet.unused, faults
-    rows, more = _rows(sheet, ends)
-    return rows, sheet.unused, faults + more
+        return ReadTest((), (), sheet.unused), faults
+    read, more = _rows(sheet, ends)
+    return read, faults + more
 
 
-def _rows(sheet: Sheet, ends: Mapping[str, tuple[str, ...]]) -> tuple[tuple[CableRow, ...], list[Fault]]:
-    written = sheet.texts("resistance")
-    no_path = [column_name(tidy(text)) in NO_PATH_WORDS for text in written]
-    numbers = sheet.cells["resistance"].renamed(
-        lambda text: "" if column_name(tidy(text)) in NO_PATH_WORDS else text
-    )
+def _rows(sheet: Sheet, ends: Mapping[str, tuple[str, ...]]) -> tuple[ReadTest, list[Fault]]:
+    shown = sheet.texts("resistance")
+    no_path = [says_no_path(text) for text in shown]
+    numbers = sheet.cells["resistance"].renamed(lambda text: "" if says_no_path(text) else text)
     values, faults = read_values(replace(sheet, cells={**sheet.cells, "resistance": numbers}))
     ohm = values.quantity["resistance"].tolist()
-    rows = []
+    decimal, unit = decimal_mark([numbers], sheet.separator), _unit(sheet)
+    rows, written = [], []
     for k, (one, other) in enumerate(zip(sheet.texts("from"), sheet.texts("to"), strict=True)):
         line = int(sheet.lines[k])
         sides, bad = _sides(one, other, line, ends)
@@ -81,10 +65,18 @@ def _rows(sheet: Sheet, ends: Mapping[str, tuple[str, ...]]) -> tuple[tuple[Cabl
                 f"{FILE}, line {line}, column 'resistance'",
                 "Exchange the leads, or null the meter, and read again.",
             )
-            faults.append(Fault(where, shorten(written[k]), "zero or more", mend))
+            faults.append(Fault(where, shorten(shown[k]), "zero or more", mend))
             continue
         rows.append(CableRow(line, *sides, None if no_path[k] else ohm[k]))
-    return tuple(rows), faults
+        typed = None if no_path[k] else Typed(plain_digits(tidy(shown[k]), decimal), unit, "resistance")
+        written.append(WrittenRow(one, other, typed))
+    return ReadTest(tuple(rows), tuple(written), sheet.unused), faults
+
+
+def _unit(sheet: Sheet) -> str:
+    """The unit of the resistances; the heading's own fault is told where it has none."""
+    unit = sheet.columns["resistance"].unit
+    return next((name for name, one in UNITS.items() if one == unit), "Ω")
 
 
 def _sides(
@@ -108,10 +100,8 @@ def _sides(
         return None, [
             Fault(where, "'rest' on both sides", "contacts on one side", "Name the contacts of one.")
         ]
-    every = [Place(end, contact) for end, contacts in ends.items() for contact in contacts]
-    sides = [found.get(column, ()) for column in _SIDES]
     one_side, other_side = (
-        side or tuple(place for place in every if place not in sides[1 - k]) for k, side in enumerate(sides)
+        found.get(column) or _rest(ends, found[_SIDES[1 - k]]) for k, column in enumerate(_SIDES)
     )
     both = set(one_side) & set(other_side)
     if both or not (one_side and other_side):
@@ -119,3 +109,9 @@ def _sides(
         mend = "A contact is on one side of the meter: correct one of the two."
         return None, [Fault(f"{FILE}, line {line}", told, "other contacts on either side", mend)]
     return (one_side, other_side), []
+
+
+def _rest(ends: Mapping[str, tuple[str, ...]], held: tuple[Place, ...]) -> tuple[Place, ...]:
+    """Every contact that the other side does not hold."""
+    every = (Place(end, contact) for end, contacts in ends.items() for contact in contacts)
+    return tuple(place for place in every if place not in held)

@@ -7,8 +7,11 @@ from pathlib import Path
 from ohmsworth.adapters.files.cable_csv import FILE as TEST
 from ohmsworth.adapters.files.cable_csv import read_test
 from ohmsworth.adapters.files.cable_toml import FILE as CABLE
-from ohmsworth.adapters.files.cable_toml import read_cable
+from ohmsworth.adapters.files.cable_toml import NEW, read_cable
+from ohmsworth.adapters.files.decode import read_text
 from ohmsworth.adapters.files.folder import refuse_no_folder
+from ohmsworth.adapters.files.memory import laid_down
+from ohmsworth.cables.request import CableRequest
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.work.ports import LoadedCable
 
@@ -28,11 +31,50 @@ def load_cable(folder: Path) -> LoadedCable:
         if faults or request is None:
             raise InputRefused(tuple(faults))
         return LoadedCable(request, None, (), read.paper)
-    rows, unused, more = read_test(folder / TEST, read.contacts)
-    faults = [*faults, *more]
-    if request is not None and request.meter is None:
-        mend = 'Without it no reading can be judged: write accuracy = "0.5 % + 3 counts" and resolution = "0.01 Ω".'
-        faults.append(Fault(f"{CABLE}, key 'meter'", "no such table", "a table headed [meter]", mend))
+    tested, more = read_test(folder / TEST, read.contacts)
+    faults = [*faults, *more, *(meter_faults(request) if request is not None else ())]
     if faults or request is None:
         raise InputRefused(tuple(faults))
-    return LoadedCable(request, rows, unused, read.paper)
+    return LoadedCable(request, tested.rows, tested.unused, read.paper)
+
+
+def meter_faults(request: CableRequest) -> list[Fault]:
+    """What is wrong where something was measured and no meter is stated."""
+    if request.meter is not None:
+        return []
+    mend = (
+        'Without it no reading can be judged: write accuracy = "0.5 % + 3 counts" and resolution = "0.01 Ω".'
+    )
+    return [Fault(f"{CABLE}, key 'meter'", "no such table", "a table headed [meter]", mend)]
+
+
+def cable_texts(folder: Path) -> tuple[str, str | None]:
+    """The texts of cable.toml and of test.csv, None where nothing is measured yet, whatever code page they are in.
+
+    Raises
+    ------
+    InputRefused
+        For a file that is no text.
+    """
+    refuse_no_folder(folder)
+    description, faults = read_text(folder / CABLE, NEW)
+    readings = None
+    if (folder / TEST).exists():
+        readings, more = read_text(folder / TEST)
+        faults = [*faults, *more]
+    if faults or description is None:
+        raise InputRefused(tuple(faults))
+    return description, readings
+
+
+def read_cable_texts(description: str, readings: str | None) -> LoadedCable:
+    """Read a cable from those texts, wherever they are kept.
+
+    Raises
+    ------
+    InputRefused
+        As `load_cable`.
+    """
+    texts = {CABLE: description} | ({} if readings is None else {TEST: readings})
+    with laid_down({name: text.encode("utf-8", "replace") for name, text in texts.items()}) as folder:
+        return load_cable(folder)

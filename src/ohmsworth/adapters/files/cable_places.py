@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from itertools import product
 
 from ohmsworth.cables.build import Place
@@ -75,7 +76,7 @@ def places_from_text(text: str, ends: Mapping[str, Sequence[str]]) -> tuple[Plac
             shorten(text), f"an end and its contact, such as {some}", "Write the end, a colon, the contact."
         )
     places = tuple(Place(end, contact) for contact in contacts_from_text(rest))
-    known = set(ends[end])
+    known = _as_set(tuple(ends[end]))
     for place in places:
         if place.contact not in known:
             found = f"{shorten(place.contact)}, which end {end} does not have"
@@ -83,6 +84,12 @@ def places_from_text(text: str, ends: Mapping[str, Sequence[str]]) -> tuple[Plac
                 found, "a contact of that end", f"Name it in [ends.{end}], or correct it here."
             )
     return places
+
+
+@lru_cache(maxsize=16)
+def _as_set(contacts: tuple[str, ...]) -> frozenset[str]:
+    """The contacts of an end, made once for all words of a group."""
+    return frozenset(contacts)
 
 
 def group_from_text(text: str, ends: Mapping[str, Sequence[str]]) -> tuple[Place, ...]:

@@ -11,7 +11,7 @@ from ohmsworth.web.api.studies import REFUSALS
 from ohmsworth.web.at_hand import shop_of
 
 pages = APIRouter(prefix="/api", tags=["cards"], responses=REFUSALS)
-Kind = Literal["study", "specimen", "meter", "check standard", "limit", "person", "customer", "job"]
+Kind = Literal["study", "specimen", "meter", "check standard", "limit", "person", "customer", "job", "cable"]
 
 
 @pages.get("/cards")

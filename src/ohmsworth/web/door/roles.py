@@ -35,6 +35,7 @@ RULES = (
     Rule("/screen", "reader", "reader"),
     Rule("/", "reader", "bench"),
     Rule("/studies", "reader", "bench"),
+    Rule("/cables", "reader", "bench"),
     Rule("/specimens", "reader", "bench"),
     Rule("/cards", "reader", "bench"),
     Rule("/check-standards", "reader", "bench"),

@@ -1,0 +1,35 @@
+"""What a build alone says of every measurement: worked out once, however often something is measured."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from ohmsworth.cables.build import Place
+from ohmsworth.cables.expected import Expected
+from ohmsworth.cables.meshed import expected_readings
+from ohmsworth.cables.nets import expected_nets
+from ohmsworth.cables.request import CableRequest
+
+
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """What does not change with a measurement.
+
+    Parameters
+    ----------
+    readings
+        By the name of a wire: what it should read, and whether other ways lead beside it.
+    nets
+        What is to be joined with what.
+    """
+
+    readings: Mapping[str, tuple[Expected, bool]]
+    nets: tuple[tuple[Place, ...], ...]
+
+
+def look_ahead(request: CableRequest) -> Ahead:
+    """What the build of `request` says."""
+    build = request.build
+    readings = expected_readings(build, request.temperature, request.temperature_tolerance)
+    return Ahead(readings, expected_nets(build))
