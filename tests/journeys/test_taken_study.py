@@ -88,6 +88,9 @@ def test_it_is_told_how_the_takes_were_measured(made: Path, answer: Answer) -> N
     assert (told.lowest, told.highest) == (21.0, 2517.0)
     assert [one.verdict for one in told.dry][:2] == ["within", "within"]
     assert answer.largest_current == max(one.current or 0.0 for one in told.takes) > 0
+    # How intervals are made is the method's; whoever reads the curves is told what they mean.
+    assert any("Student's t, simulated" in one for one in answer.method)
+    assert not any("Student's t" in one for one in answer.frequencies.remarks)
     assert any(one.startswith(f"Measured with {told.tones} tones from 21.0 Hz") for one in answer.method)
     report = report_study(wiring.load_study(made)).report
     section = next(one for one in report.sections if one.title == "Over frequency")

@@ -135,6 +135,8 @@ def test_the_sheet_leads_and_takes_are_kept_with_what_they_told(planned: Bench) 
     assert "pictures/takes-resistance.svg" in answer
     for kind in ("svg", "png", "csv"):
         assert planned.client.get(f"{PLACE}/pictures/takes-resistance.{kind}").status_code == 200
+    # The question's limit is drawn as in the report.
+    assert "limit 12 mΩ" in planned.client.get(f"{PLACE}/pictures/takes-resistance.svg").text
     assert planned.client.get(f"{PLACE}/pictures/takes-nothing.svg").status_code == 404
     for page in ("readings", "bench/live"):
         assert PLACE in planned.client.get(PLACE.replace("frequency", page)).text

@@ -11,10 +11,11 @@ from ohmsworth.report.frequencies_answer import (
     ComparisonCurveAnswer,
     ConditionCurveAnswer,
 )
+from ohmsworth.report.study_takes import limit_named
 from ohmsworth.report.tables import table
 from ohmsworth.report.takes_measured import measured_table
 from ohmsworth.report.words import estimate, p_value, times
-from ohmsworth.units import show, show_interval, show_percent, show_stated
+from ohmsworth.units import show, show_interval, show_percent
 
 #: Curves over fewer tones than this are a table.
 _FEWEST = 2
@@ -132,7 +133,7 @@ def _resistance(answer: FrequenciesAnswer, coverage: float, limit: Bound | None)
         Line(c.condition, answer.frequency, _gapped(c.resistance), _gapped(c.low), _gapped(c.high))
         for c in answer.curves
     )
-    named = "" if limit is None else f"limit {show_stated(limit.resistance, 'Ω')}"
+    named = limit_named(None if limit is None else limit.resistance)
     ends = " ".join(_ends(answer, c) for c in answer.curves)
     return LineFigure(
         "resistance over frequency",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ohmsworth.report.document import Axis, Block, Document, Line, LineFigure, Section
 from ohmsworth.report.words import count
-from ohmsworth.units import show, show_interval
+from ohmsworth.units import show, show_interval, show_stated
 
 #: A picture is of no use with more curves: the last ones are drawn.
 MOST_CURVES = 8
@@ -29,26 +29,36 @@ class TakeCurve:
     reactance_ends: Pairs
 
 
-def takes_document(curves: Sequence[TakeCurve]) -> Document:
-    """The pictures of R and X; nothing is drawn where no curve has two tones."""
+def takes_document(curves: Sequence[TakeCurve], limit: float | None = None) -> Document:
+    """The pictures of R, with the `limit` in ohm that it must not exceed, and of X; none where no curve has two tones."""
     whole = [one for one in curves if len(one.frequency) > 1]
     shown = whole[-MOST_CURVES:]
     which = "a curve for each take that counts"
     if len(shown) < len(whole):
         which = f"the last {len(shown)} of {len(whole)} takes that count; the answer has the curve of each condition"
-    blocks: tuple[Block, ...] = (_resistance(shown, which), _reactance(shown)) if shown else ()
+    blocks: tuple[Block, ...] = (_resistance(shown, which, limit), _reactance(shown)) if shown else ()
     return Document("Takes over frequency", "", "en", "", (Section("What the takes told", blocks),))
 
 
-def _resistance(curves: Sequence[TakeCurve], which: str) -> LineFigure:
+def limit_named(limit: float | None) -> str:
+    """What the line of a limit is called; "" without one."""
+    return "" if limit is None else f"limit {show_stated(limit, 'Ω')}"
+
+
+def _resistance(curves: Sequence[TakeCurve], which: str, limit: float | None) -> LineFigure:
     every = [value for one in curves for value in one.resistance]
+    ends = [low for one in curves for low, _ in one.resistance_ends]
+    named = limit_named(limit)
     return LineFigure(
         "takes-resistance",
-        f"Resistance R of {count(len(curves), 'take')} over frequency: {_span(every)}.",
+        f"Resistance R of {count(len(curves), 'take')} over frequency{f', {named}' if named else ''}: {_span(every)}.",
         f"Resistance R over frequency, {which}.",
         Axis("frequency", "Hz", logarithmic=True),
-        Axis("resistance R", "Ω"),
+        # A limit may lie far from what was measured.
+        Axis("resistance R", "Ω", logarithmic=limit is not None and min(*every, *ends) > 0),
         tuple(_line(one, one.resistance, one.resistance_ends, len(curves)) for one in curves),
+        threshold=limit,
+        threshold_words=named or "limit",
         band_words=_band(curves),
     )
 

@@ -99,7 +99,7 @@ def _days(days: tuple[str, ...]) -> str:
 def _tones(found: TakesMeasuredAnswer) -> str:
     if found.tones == 1:
         return f"one tone, {show(found.lowest, 'Hz')}"
-    return f"{found.tones} tones from {show(found.lowest, 'Hz')} to {show(found.highest, 'Hz')}, {found.way}"
+    return f"{found.tones} tones from {show(found.lowest, 'Hz')} to {show(found.highest, 'Hz')}, played {found.way}"
 
 
 def _resistor(ohm: float, tolerance: float) -> str:

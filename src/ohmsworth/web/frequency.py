@@ -7,16 +7,14 @@ from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
 from ohmsworth.errors import InputRefused
-from ohmsworth.report.study_takes import takes_document
 from ohmsworth.web.aside import packed
 from ohmsworth.web.at_hand import desk_of, go_to, shop_of, study_state, who
 from ohmsworth.web.drawing import drawing_of, picture_answer, to_keep
 from ohmsworth.web.forms import Posted
-from ohmsworth.web.frequency_show import Shown, frequency_page, rows_of
+from ohmsworth.web.frequency_show import Shown, frequency_page, pictures_of, rows_of
 from ohmsworth.web.pages import show
 from ohmsworth.web.tone_fields import read_tone_form
 from ohmsworth.work.study_tones import StudyTones, card_of, plan_tones, tones_of, write_drive
-from ohmsworth.work.take_rows import curves_of
 from ohmsworth.work.tone_files import DRIVE
 
 pages = APIRouter(prefix="/studies/{study}/frequency")
@@ -86,5 +84,5 @@ def picture(request: Request, study: int, name: str) -> Response:
     """A picture of the page, or its numbers."""
     if not name.startswith("takes-"):
         return picture_answer(request, card_of(_planned(request, study), study), name)
-    rows = rows_of(request, study, study_state(request, study))
-    return picture_answer(request, takes_document(curves_of(rows)), name)
+    state = study_state(request, study)
+    return picture_answer(request, pictures_of(request, study, state, rows_of(request, study, state)), name)

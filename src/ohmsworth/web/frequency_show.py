@@ -9,6 +9,7 @@ from fastapi import Request
 from markupsafe import Markup
 
 from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.readings.study import Study
 from ohmsworth.report.document import Document
 from ohmsworth.report.study_takes import takes_document
 from ohmsworth.units import show as show_value
@@ -98,7 +99,8 @@ def frequency_page(request: Request, study: int, shown: Shown) -> Frequency:
     rows = () if tones is None else rows_of(request, study, state)
     at = next((row.at for row in rows if row.at is not None), None)
     parts, curves = desk_of(request).once(
-        ("take parts", study, state.last, asked_of(request, study, state)), lambda: _told(rows, state)
+        ("take parts", study, state.last, asked_of(request, study, state)),
+        lambda: _told(request, study, rows, state),
     )
     return Frequency(
         title=f"Study {study} over frequency",
@@ -118,10 +120,19 @@ def frequency_page(request: Request, study: int, shown: Shown) -> Frequency:
     )
 
 
-def _told(rows: tuple[TakeRow, ...], state: StudyState) -> tuple[tuple[RowPart, ...], Document]:
+def _told(
+    request: Request, study: int, rows: tuple[TakeRow, ...], state: StudyState
+) -> tuple[tuple[RowPart, ...], Document]:
     """The table and the pictures, whose many intervals take a moment: once for each change."""
     table = tuple(row_part(row, state.specimens) for row in reversed(rows))
-    return table, takes_document(curves_of(rows))
+    return table, pictures_of(request, study, state, rows)
+
+
+def pictures_of(request: Request, study: int, state: StudyState, rows: tuple[TakeRow, ...]) -> Document:
+    """The curves of the takes that count, with the limit of the study's question."""
+    question = _question(request, study, state)
+    limit = None if question is None or question.limit is None else question.limit.resistance
+    return takes_document(curves_of(rows), limit)
 
 
 def _tones(request: Request, study: int, state: StudyState) -> tuple[StudyTones | None, tuple[str, ...]]:
@@ -134,10 +145,16 @@ def _tones(request: Request, study: int, state: StudyState) -> tuple[StudyTones 
 
 def asked_of(request: Request, study: int, state: StudyState) -> tuple[float, ...]:
     """Hertz that the study asks about; none where its question cannot be read."""
+    question = _question(request, study, state)
+    return () if question is None else question.frequencies
+
+
+def _question(request: Request, study: int, state: StudyState) -> Study | None:
+    """What the study asks; None where that cannot be read."""
     try:
-        return desk_of(request).question(study, state).frequencies
+        return desk_of(request).question(study, state)
     except InputRefused:
-        return ()
+        return None
 
 
 def rows_of(request: Request, study: int, state: StudyState) -> tuple[TakeRow, ...]:

@@ -35,10 +35,9 @@ from ohmsworth.report.answer import (
 from ohmsworth.report.method import method_sentences, single_sentences, source_keys, told_level
 from ohmsworth.report.sentences import findings, leading_sentence
 from ohmsworth.report.states import current_of_takes
-from ohmsworth.report.takes_measured import measured_method
 from ohmsworth.sources import source
 from ohmsworth.work.condition_answers import comparison_answer, condition_answer, known, together
-from ohmsworth.work.frequency_answers import frequencies_answer, unexplained
+from ohmsworth.work.frequency_answers import frequencies_answer, tones_method, unexplained
 from ohmsworth.work.history import history_answer, history_of
 from ohmsworth.work.how_read import largest_current, latest_states, one_mating
 from ohmsworth.work.next_steps import next_steps
@@ -107,7 +106,7 @@ def compose(results: Results, history: History | None = None) -> Answer:
                 results.margin is not None,
             ),
             *single_sentences(sensitivity, parts),
-            *measured_method(None if frequencies is None else frequencies.measured),
+            *tones_method(frequencies),
         ),
         sources=tuple(
             _source(key) for key in source_keys(results.measured, results.resistances, study, uses)

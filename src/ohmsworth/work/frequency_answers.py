@@ -14,6 +14,7 @@ from ohmsworth.report.frequencies_answer import (
     ConditionCurveAnswer,
 )
 from ohmsworth.report.frequencies_words import apart_sentence
+from ohmsworth.report.takes_measured import measured_method
 from ohmsworth.report.words import listed
 from ohmsworth.resistance.impedance.of_contacts import USUAL, nearest_tone
 from ohmsworth.units import show
@@ -49,6 +50,17 @@ def frequencies_answer(results: Results, over: OverTones) -> FrequenciesAnswer:
         (*_remarks(results, over, comparisons), *without_direct(results, over)),
         takes_measured(results, over),
     )
+
+
+def tones_method(answer: FrequenciesAnswer | None) -> tuple[str, ...]:
+    """What the method says of intervals at many tones at once, and of how the takes were measured."""
+    if answer is None:
+        return ()
+    together = (
+        "Intervals that hold at all tones at once are by the largest of as many Student's t, simulated with the tones' own "
+        "correlation, taken cautiously."
+    )
+    return (*([together] if len(answer.frequency) > 1 else []), *measured_method(answer.measured))
 
 
 def unexplained(answer: FrequenciesAnswer | None) -> tuple[WarningAnswer, ...]:
@@ -144,8 +156,7 @@ def _remarks(
     if len(frequency) > 1:
         told = f"{coverage} interval at each tone holds at that tone by itself. Of {len(frequency)} tones looked at"
         said.append(
-            f"The {told}, one or another is off by chance. The wider intervals hold at all of them at once with {coverage}: by "
-            "the largest of as many Student's t, simulated with the tones' own correlation, taken cautiously."
+            f"The {told}, one or another is off by chance. The wider intervals hold at all of them at once with {coverage}."
         )
     if len(frequency) > 1:
         said += [

@@ -51,7 +51,7 @@ def taken(*dry: DryLimitAnswer, answered_at: float | None = 1000.0, verdict: str
 
 def test_the_table_says_how_they_were_measured() -> None:
     told = dict(measured_table(FOUND).rows)
-    assert told["tones"] == "12 tones from 21.0 Hz to 2.52 kHz, together"
+    assert told["tones"] == "12 tones from 21.0 Hz to 2.52 kHz, played together"
     # Half the width of a rectangle of ± 0.5 % of 100 mΩ over √3 (JCGM 100:2008, 4.3.7): 289 µΩ.
     assert told["shunt"] == "100 mΩ ± 0.5 %, standard uncertainty 290 µΩ"
     assert told["connections"] == (

@@ -430,7 +430,7 @@ def test_pages_of_a_study_of_takes(tmp_path: Path, original: Path) -> None:
     assert f"/studies/{found.study}/frequency" in live
     assert f"/studies/{found.study}/answer" in live
     assert "By tones, at 79.0 Hz" in shop.client.get(f"/studies/{found.study}/answer").text
-    report = shop.client.get(f"/studies/{found.study}/report").text
+    report = shop.client.get(f"/studies/{found.study}/report.html").text
     assert "How the takes were measured" in report
     # The folder does not say when the short was recorded; the day of the import is not that.
     assert "short (day not kept)" in report
