@@ -214,6 +214,38 @@ def test_plugs_that_were_not_exchanged_are_asked_for_until_they_are(
     assert run(["takes", str(folder)]) == OK
 
 
+@pytest.mark.parametrize("channels", [[3, 4], [4, 3], [2, 1]])
+def test_what_is_recorded_here_is_read_whatever_channels_other_recordings_have(
+    channels: list[int], folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: Captured
+) -> None:
+    wishes = (folder / "tones.toml").read_text("utf-8")
+    assert wishes.count("[inputs]\n") == 1
+    told = wishes.replace("[inputs]\n", f"[inputs]\nchannels = {channels}\n")
+    (folder / "tones.toml").write_text(told, "utf-8")
+    plugs = Plugs(0.35)
+
+    def exchanged() -> None:
+        plugs.exchanged = True
+
+    sit_down(monkeypatch, plugs, ENTER, ENTER, exchanged, ENTER)
+    assert run(["play", str(folder)]) == OK
+    out = capsys.readouterr().out
+    assert f"Good: {folder / 'straight.wav'}" in out
+    assert f"Good: {folder / 'swapped.wav'}" in out
+    assert soundfile.info(str(folder / "straight.wav")).channels == 2
+    assert run(["takes", str(folder), "--json"]) == OK
+    answer = json.loads(capsys.readouterr().out)
+    # The second plug has a fifth of what lies at the shunt: exchanged channels would tell five times the shunt.
+    (folder / "tones.toml").write_text(wishes, "utf-8")
+    for name in ("straight.wav", "swapped.wav"):
+        samples, rate = soundfile.read(folder / name)
+        if channels[0] > channels[1]:
+            soundfile.write(folder / name, samples[:, ::-1], rate, "PCM_24")
+    assert run(["takes", str(folder), "--json"]) == OK
+    plain = json.loads(capsys.readouterr().out)
+    assert answer["resistance"]["value"] == pytest.approx(plain["resistance"]["value"], rel=1e-4)
+
+
 def test_takes_of_a_short_are_recorded_too_and_taken_off(
     folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: Captured
 ) -> None:

@@ -323,6 +323,20 @@ def test_a_short_is_kept_listed_and_withdrawn(planned: Bench) -> None:
     assert "short" in planned.state.standard_of
 
 
+def test_takes_before_a_short_are_said_not_to_be_freed_from_it(planned: Bench) -> None:
+    before = planned.send("/standards", planned.recorded(7, TrueContact(20e-6)), series="short", key="s")
+    assert "kept before it" not in before
+    keep(planned)
+    text = planned.send("/standards", planned.recorded(8, TrueContact(30e-6)), series="short", key="t")
+    told = text[text.index("The short leaves") :]
+    assert "1 take of contacts was kept before it: what the short takes off is still in that." in told
+    assert "takes that are kept already stay as they were told" in text
+    keep(planned, 2)
+    # Sent again: what was kept after it is not counted.
+    again = planned.send("/standards", planned.recorded(8, TrueContact(30e-6)), series="short", key="t")
+    assert "1 take of contacts was kept before it" in again
+
+
 def test_an_open_alone_is_refused_in_words(planned: Bench) -> None:
     text = planned.send("/standards", planned.recorded(7), 422, series="open", key="s")
     assert 'value="open" checked' in text

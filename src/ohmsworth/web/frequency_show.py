@@ -204,7 +204,7 @@ def _plan(request: Request, study: int, state: StudyState, tones: StudyTones) ->
 
 def loaded_of(tones: StudyTones) -> LoadedTones:
     """The tones as what records takes has them."""
-    return LoadedTones(tones.wishes, None, tones.plan, ())
+    return LoadedTones(tones.wishes, None, tones.plan, (), tones.known)
 
 
 def _contact(request: Request, study: int, state: StudyState, tones: StudyTones, shown: Shown) -> ContactPart:

@@ -168,7 +168,8 @@ def standard(request: Request, study: int, sent: PostedSounds) -> Response:
 
 def _told(kept: Sequence[KeptStandard]) -> str:
     doubts = [f"{words}. {mend}" for one in kept for words, mend in _with_mend(one.doubts)]
-    return " ".join([*(one.sentence for one in kept), *doubts])
+    before = [one.before for one in kept if one.before]
+    return " ".join([*(one.sentence for one in kept), *before, *doubts])
 
 
 @pages.post("/standards/from")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -11,7 +12,7 @@ from ohmsworth.work.import_keys import folder_key, key_of, row_keys, take_keys
 from ohmsworth.work.portable import CardLog, FolderStandard, StudyFolder, StudyLog, renumbered
 from ohmsworth.work.records import CardKind, Line, MakeFace, NewLine, Records
 from ohmsworth.work.study_log import FILE, KEPT, QUESTION, SET_ASIDE, STANDARD, TAKE, TAKEN
-from ohmsworth.work.take_log import standard_fields, take_fields
+from ohmsworth.work.take_log import OF, OF_KEY, standard_fields, take_fields
 
 #: A study.toml with past studies named otherwise.
 WithHistory = Callable[[str, Mapping[str, str]], str]
@@ -98,7 +99,7 @@ def _with_log(
     for other in sorted(log.linked, key=lambda n: _ORDER.index(log.linked[n].kind)):
         numbers[other] = _bring(records, _renumbered(log.linked[other], numbers), face)[0]
     known = records.card_of(study.key) is not None
-    number, added = _bring(records, _renumbered(study, numbers), face)
+    number, added = _bring(records, _taken_over(records, _renumbered(study, numbers)), face)
     kept = records.lines(number)
     more: list[NewLine] = []
     if edits and corrections is not None:
@@ -116,6 +117,28 @@ def _with_log(
 
 def _renumbered(log: CardLog, numbers: Mapping[int, int]) -> CardLog:
     return replace(log, lines=tuple(renumbered(line, numbers) for line in log.lines))
+
+
+def _taken_over(records: Records, log: CardLog) -> CardLog:
+    """A log in which standards of other studies name these by their numbers here, and by none where they are not here."""
+    return replace(log, lines=tuple(_of_here(records, line) for line in log.lines))
+
+
+#: The study that a line's reason names.
+_OTHER_STUDY = re.compile(r"(?<=taken over from )study no\. \d+(?=,)")
+
+
+def _of_here(records: Records, line: Line) -> Line:
+    if line.kind != STANDARD or line.fields.keys().isdisjoint((OF, OF_KEY)):
+        return line
+    there, key = line.fields.get(OF), line.fields.get(OF_KEY)
+    here = records.card_of(key) if key else None
+    if here == there:
+        return line
+    rest = {name: value for name, value in line.fields.items() if name != OF}
+    words = "another study" if here is None else f"study no. {here}"
+    fields = rest if here is None else {**rest, OF: here}
+    return replace(line, fields=fields, reason=_OTHER_STUDY.sub(words, line.reason))
 
 
 def _last_question(lines: Sequence[Line]) -> str:

@@ -11,6 +11,7 @@ import numpy as np
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.readings.doubt import Doubt
 from ohmsworth.readings.study import Study
+from ohmsworth.report.words import count
 from ohmsworth.resistance.impedance.estimated import Estimated
 from ohmsworth.resistance.impedance.known import Known
 from ohmsworth.resistance.impedance.residual import corrected
@@ -35,11 +36,15 @@ from ohmsworth.work.uploads import Uploads, as_sent, open_uploads, refuse_copies
 
 @dataclass(frozen=True, slots=True)
 class KeptStandard:
-    """What became of takes of a standard: the line that keeps them, what they tell in a sentence, and doubts."""
+    """What became of takes of a standard: the line that keeps them, what they tell in a sentence, and doubts.
+
+    `before` says how many takes of contacts were kept before, and are not freed from what it takes off; "" where none were.
+    """
 
     number: int
     sentence: str
     doubts: tuple[Doubt, ...]
+    before: str = ""
 
 
 def keep_standard(
@@ -148,7 +153,24 @@ def _told(
     question: Study, known: Known, state: StudyState, series: Series, number: int, told: Mapping[str, Any]
 ) -> KeptStandard:
     sentence = {"short": _of_short, "load": _of_load}.get(series, _of_open)(question, known, state, told)
-    return KeptStandard(number, sentence, sound_doubts_of(told))
+    return KeptStandard(number, sentence, sound_doubts_of(told), kept_before(state, series, number))
+
+
+def kept_before(state: StudyState, series: Series, number: int) -> str:
+    """That takes of contacts were kept before the standard of line `number`; "" where none were."""
+    earlier = sum(one.reading.number < number and one.reading.state == "used" for one in state.counted_takes)
+    if not earlier:
+        return ""
+    was = "was" if earlier == 1 else "were"
+    them = (
+        "its recordings again, and withdraw the one"
+        if earlier == 1
+        else "their recordings again, and withdraw the ones"
+    )
+    return (
+        f"{count(earlier, 'take')} of contacts {was} kept before it: what the {series} takes off is still in "
+        f"{'that' if earlier == 1 else 'those'}. Send {them} from before, to have all takes alike."
+    )
 
 
 def sound_doubts_of(told: Mapping[str, Any]) -> tuple[Doubt, ...]:

@@ -287,15 +287,28 @@ def record_take(
     """
     path, meter = bench.folder / take.file, LevelMeter(bench.plan.rate, on_level)
     with ports.stage(path, bench.plan.rate, bench.seconds, replace) as keep:
+        # A file of two channels has them in the order of the numbers that tones.toml says.
+        order = [1, 0] if _turned_round(bench) else [0, 1]
 
         def both(block: Array) -> None:
-            keep(block)
+            keep(block[:, order])
             meter.take(block)
 
         sound = _sound(bench.plan, Stretch(0, bench.plan.length))
         _refuse_spoiled(take, ports.devices.play_and_record(bench.device, sound, bench.channels, both))
-    loaded = _to_judge(ports, bench, take, ports.opened([path], None))
+    loaded = _to_judge(ports, bench, take, ports.opened([path], _channels(bench)))
     return take_told(loaded, place_of(take.file), meter.levels(), connected(bench, take))
+
+
+def _channels(bench: Bench) -> tuple[int, int] | None:
+    """The numbers of the channels that tones.toml says."""
+    return None if bench.loaded.known is None else bench.loaded.known.channels
+
+
+def _turned_round(bench: Bench) -> bool:
+    """Whether a file's second channel is to hold the first input."""
+    channels = _channels(bench)
+    return channels is not None and channels[0] > channels[1]
 
 
 def _to_judge(

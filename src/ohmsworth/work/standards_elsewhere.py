@@ -8,7 +8,7 @@ from datetime import datetime
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.words import count, listed
 from ohmsworth.work.closed import refuse_closed
-from ohmsworth.work.keep_standard import KeptStandard, sound_doubts_of, standard_sentence
+from ohmsworth.work.keep_standard import KeptStandard, kept_before, sound_doubts_of, standard_sentence
 from ohmsworth.work.keep_take import planned
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.shop import Shop
@@ -88,13 +88,14 @@ def take_over_standards(
         raise InputRefused(tuple(faults))
     now = shop.clock()
     known = {series: one.digest for series, one in state.standard_of.items()}
+    their_key = shop.records.lines(from_study)[0].key
     new = [one for one in standards if known.get(one.series) != one.digest]
     lines = [
         NewLine(
             f"{key}.{one.series}",
             STANDARD,
-            taken_over_fields(one, from_study),
-            reason=f"taken over from study no. {from_study}, {_ages((one,), now)}",
+            taken_over_fields(one, from_study, their_key),
+            reason=f"taken over from {_recorded_in(one, from_study)}, {_ages((one,), now)}",
         )
         for one in new
     ]
@@ -107,6 +108,7 @@ def take_over_standards(
             f"{standard_sentence(question, tones.known, after, one)} It is that of study no. {from_study}, "
             f"{_ages((one,), now)}: record it anew where leads, gains or interface have changed since.",
             sound_doubts_of(one.told),
+            kept_before(after, one.series, line.number),
         )
         for line, one in zip(kept, new, strict=True)
     )
@@ -129,6 +131,13 @@ def _alike(shop: Shop, desk: Desk, study: int, state: StudyState, tones: StudyTo
         and other.wishes.circuit == tones.wishes.circuit
         and other.known.load == tones.known.load
     )
+
+
+def _recorded_in(one: StandardTakes, study: int) -> str:
+    """The study in which a standard of `study` was recorded, in words."""
+    if one.of is None and one.of_key:
+        return "another study"
+    return f"study no. {one.of or study}"
 
 
 def _named(standards: tuple[StandardTakes, ...]) -> str:

@@ -20,15 +20,24 @@ from ohmsworth.report.heading import heading
 from ohmsworth.units import show_pm
 from ohmsworth.work.answer_study import answer_study
 from ohmsworth.work.check_takes import check_takes
+from ohmsworth.work.export_study import export_study
+from ohmsworth.work.faces import face_of
+from ohmsworth.work.import_study import import_study
 from ohmsworth.work.keep_standard import keep_standard, put_back_standard, withdraw_standard
 from ohmsworth.work.keep_take import NewTake, keep_take
 from ohmsworth.work.reading_changes import change_reading, correct_reading, undo_last
 from ohmsworth.work.records import NewLine, Records
 from ohmsworth.work.standards_elsewhere import standards_of_other_studies, take_over_standards
+<<<<<<< HEAD
 from ohmsworth.work.study_cards import close_study, study_face
 from ohmsworth.work.study_log import TAKEN
+=======
+from ohmsworth.work.study_cards import close_study, open_study
+from ohmsworth.work.study_log import STANDARD, fold
+>>>>>>> h2
 from ohmsworth.work.study_tones import plan_tones
 from ohmsworth.work.take_doubts import take_doubts
+from ohmsworth.work.take_log import StandardTakes
 from ohmsworth.work.take_resistance import resistance_at
 from ohmsworth.work.take_told import curve_of, entry_of, told_of
 from ohmsworth.work.uploads import Upload
@@ -302,6 +311,44 @@ def test_standards_are_taken_over_with_their_own_date(records: Records, folder: 
     kept = second.keep(contact=both(CONTACT), seed=3)
     low, high = kept.resistance.interval(0.999)
     assert low < CONTACT.resistance < high
+
+
+def test_a_standard_taken_over_names_its_study_by_the_number_it_has_elsewhere(
+    records: Records, folder: Path, tmp_path: Path
+) -> None:
+    first = ToneStudy(records, folder, key="first")
+    second = ToneStudy(records, folder, key="second")
+    third = ToneStudy(records, folder, key="third")
+    first.standard("short")
+    for one, source in ((second, first), (third, second)):
+        take_over_standards(one.shop, one.desk, one.study, one.state, source.study, BY, f"{one.key}.over")
+    assert [one.state.standards[0].of for one in (second, third)] == [first.study, first.study]
+    places = {}
+    for one in (first, second, third):
+        places[one.key] = tmp_path / one.key
+        files = export_study(records, one.study, wiring.folder_of, wiring.record_files)
+        wiring.write_tree(places[one.key], sorted(files.items()))
+
+    def bring(into: Records, name: str) -> StandardTakes:
+        found = wiring.read_study_folder(places[name])
+        study = import_study(into, found, BY, face_of, wiring.with_history).study
+        (line,) = [one for one in into.lines(study) if one.kind == STANDARD]
+        told[name] = line.reason
+        return fold(into.lines(study)).standards[0]
+
+    told: dict[str, str] = {}
+    with wiring.open_records(str(tmp_path / "other.records")) as other:
+        # Others have the numbers that these studies had.
+        for number in range(3):
+            open_study(wiring.shop(other), QUESTION, (), BY, f"stranger {number}")
+        without = bring(other, "third")
+        assert (without.of, without.at) == (None, first.state.standards[0].at)
+        assert told["third"].startswith("taken over from another study, recorded on")
+        assert bring(other, "first").of is None
+        here = other.card_of("first")
+        assert here not in (None, first.study)
+        assert bring(other, "second").of == here
+        assert told["second"].startswith(f"taken over from study no. {here}, recorded on")
 
 
 def test_takes_are_set_aside_withdrawn_and_corrected_like_readings(bench: ToneStudy) -> None:

@@ -30,8 +30,9 @@ def library() -> ModuleType:
     """
     try:
         import sounddevice
-    except ModuleNotFoundError:
-        found = "no library that plays and records"
+    except ModuleNotFoundError as error:
+        needed = "" if error.name in (None, "sounddevice") else f": it needs {error.name}"
+        found = f"no library that plays and records{needed}"
         raise refused("playing from here", found, "the library sounddevice", _INSTALL) from None
     except OSError as error:
         mend = f"On Debian and its like 'apt install libportaudio2' brings it; {_BY_HAND}"

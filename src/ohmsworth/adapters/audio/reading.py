@@ -51,7 +51,8 @@ def open_recording(paths: Sequence[Path], inputs: tuple[int, int] | None = None)
         One file or two. WAV (RF64 too) of 16, 24 or 32 bits or floating point, or FLAC.
     inputs
         Numbers, from 1, of the two channels that were recorded at the interface's first and second input; needed where a
-        file has more than two.
+        file has more than two. A file of two channels holds these two alone, in the order of their numbers, where it cannot hold
+        channels of such numbers.
 
     Raises
     ------
@@ -73,7 +74,7 @@ def open_recording(paths: Sequence[Path], inputs: tuple[int, int] | None = None)
     if faults:
         raise InputRefused(tuple(faults))
     first = files[0]
-    picks = [(0,), (0,)] if len(files) == 2 else [tuple(number - 1 for number in inputs or (1, 2))]
+    picks = [(0,), (0,)] if len(files) == 2 else [_pick(files[0], inputs)]
     known = [file.bits for file in files if file.bits is not None]
 
     def read(start: int, stop: int, size: int) -> Iterator[Array]:
@@ -84,6 +85,14 @@ def open_recording(paths: Sequence[Path], inputs: tuple[int, int] | None = None)
     return Recording(
         " and ".join(file.name for file in files), first.rate, first.frames, min(known, default=None), read
     )
+
+
+def _pick(file: _File, inputs: tuple[int, int] | None) -> tuple[int, int]:
+    """Which channels of a file hold the first and the second input, counted from 0."""
+    first, second = inputs or (1, 2)
+    if file.channels == 2 and max(first, second) > 2:
+        return (0, 1) if first < second else (1, 0)
+    return first - 1, second - 1
 
 
 def _looked_at(path: Path) -> _File:
@@ -216,9 +225,11 @@ def _no_two(file: _File, inputs: tuple[int, int] | None) -> list[Fault]:
     if file.channels == 1:
         mend = "Record in stereo, or name both files if the recorder wrote one for each input."
         return [Fault(file.name, has, "two channels", mend)]
+    if file.channels == 2 and (
+        inputs is None or (max(inputs) > 2 and inputs[0] != inputs[1] and min(inputs) > 0)
+    ):
+        return []
     if inputs is None:
-        if file.channels == 2:
-            return []
         return [Fault(file.name, has, "two channels", "Say by number which two were connected.")]
     numbers = f"channels {inputs[0]} and {inputs[1]}"
     if inputs[0] == inputs[1] or not all(1 <= number <= file.channels for number in inputs):
