@@ -31,7 +31,7 @@ def read_paper_file(name: str, content: bytes) -> FoundPaper:
     """
     where = shorten(name, 120)[1:-1]
     if len(content) > LARGEST:
-        raise InputRefused((Fault(where, "a file of more than 64 MB", _EXPECTED, _MEND),))
+        raise InputRefused((Fault(where, f"a file of more than {LARGEST // 1024**2} MB", _EXPECTED, _MEND),))
     form, text = _text(content, where)
     data = _parsed(text, where)
     return FoundPaper(data, certificate_of(data, where), form, content)
