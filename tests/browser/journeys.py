@@ -12,6 +12,9 @@ from typing import Any
 import numpy as np
 
 from ohmsworth import wiring
+from ohmsworth.work.builds.desk import CableDesk
+from ohmsworth.work.builds.writing import open_cable, take_test
+from ohmsworth.work.records import Records
 
 #: Contacts of an invented shop: ohm by condition.
 TRUTH = {"new": 2.4e-3, "tarnished": 6.3e-3, "worn": 4.1e-3}
@@ -67,7 +70,20 @@ def stock(folder: Path) -> tuple[Path, Mapping[str, int]]:
         open_study, hall, *_ = (card.number for card in kept.cards("study"))
         (specimen,) = (card.number for card in kept.cards("specimen", search="ch 08"))
         meter = kept.cards("meter")[0].number
-    return records, {"study": hall, "open study": open_study, "specimen": specimen, "meter": meter}
+        cable = built_cable(kept, folder / "cable")
+    return records, {
+        "study": hall, "open study": open_study, "specimen": specimen, "meter": meter, "cable": cable,
+    }  # fmt: skip
+
+
+def built_cable(records: Records, folder: Path) -> int:
+    """Put the demonstration's cable into the records with half of what was measured at it, and return its card."""
+    wiring.write_demo_cable(folder)
+    desk = CableDesk(wiring.shop(records))
+    cable = open_cable(desk, (folder / "cable.toml").read_text("utf-8"), "Ada", "the cable")
+    rows = (folder / "test.csv").read_bytes().splitlines(keepends=True)
+    take_test(desk, cable, b"".join(rows[: len(rows) // 2]), "Ada", "the rows")
+    return cable
 
 
 def take_pictures(browser: Any, address: str, cards: Mapping[str, int], folder: Path) -> list[Path]:

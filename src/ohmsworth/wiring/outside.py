@@ -51,6 +51,7 @@ def shop_format() -> ShopFormat:
         files.settings_bytes,
         files.safe_name,
         files.content_name,
+        files.written_test,
     )
 
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from ohmsworth.work.builds.folder import folder_files
+from ohmsworth.work.builds.log import fold
+from ohmsworth.work.cable_ports import WrittenRow
 from ohmsworth.work.export_study import files_of
 from ohmsworth.work.leave_out import leaving_out
 from ohmsworth.work.portable import CardLog, StudyFiles
@@ -15,12 +18,14 @@ README = "README.txt"
 _ABOUT = """\
 Everything that the shop's records held when this was exported.
 
-cards.json      Every card (studies, specimens, meters, check standards, limits, persons, customers, jobs) with its whole
+cards.json      Every card (studies, specimens, meters, check standards, limits, persons, customers, jobs, cables) with its whole
                 log: who said what, when, about which earlier line, and why. Nothing is ever taken out of a log.
 settings.json   The shop's settings.
 studies/        A folder a study: study.toml is the question, readings.csv holds the readings as last corrected,
                 record.json the whole log with every earlier value, files/ photos and other files.
                 'ohmsworth answer FOLDER' answers it as the records do.
+cables/         A folder a built cable: cable.toml describes it, test.csv holds what was measured.
+                'ohmsworth cable FOLDER' judges it as the records do.
 files/          Files of cards that are no studies.
 
 Times are in UTC. Digits stand as they were typed. 'ohmsworth records import' with a folder of studies/ takes that study into
@@ -35,7 +40,7 @@ class ShopFormat:
     """How a shop is written as files: the ports of this use case.
 
     `cards` writes cards.json, given the path of each line's file; `settings` settings.json; `safe` makes a name that every
-    system takes; `content_name` names the file of a line.
+    system takes; `content_name` names the file of a line; `test_csv` writes what was measured at a cable.
     """
 
     folder_of: FolderOf
@@ -44,6 +49,7 @@ class ShopFormat:
     settings: Callable[[Mapping[str, str]], bytes]
     safe: Callable[[str], str]
     content_name: Callable[[Line], str]
+    test_csv: Callable[[Sequence[WrittenRow]], bytes]
 
 
 def export_shop(
@@ -72,10 +78,20 @@ def _files(records: Records, form: ShopFormat, about: str) -> Iterator[tuple[str
         contents = {line.number: records.content(number, line.number) for line in held}
         if number not in folders:
             yield from ((path(number, line), contents[line.number]) for line in held)
+            yield from _built(number, cards[number], form)
             continue
         whole = replace(card, contents=contents)
         for name, data in sorted(files_of(records, whole, form.folder_of, form.record_files).items()):
             yield f"{folders[number]}/{name}", data
+
+
+def _built(number: int, found: tuple[CardLog, str], form: ShopFormat) -> Iterator[tuple[str, bytes]]:
+    """The files of a built cable; none of any other card."""
+    card, title = found
+    if card.kind == "cable":
+        folder = f"cables/{_place(number, title, form.safe)}"
+        files = folder_files(fold(card.lines), form.test_csv)
+        yield from ((f"{folder}/{name}", data) for name, data in sorted(files.items()))
 
 
 def _left_out(cards: Collection[int]) -> str:
@@ -95,4 +111,8 @@ def _cards(records: Records) -> dict[int, tuple[CardLog, str]]:
 
 def _folder(number: int, title: str, safe: Callable[[str], str]) -> str:
     """The number makes it unique, the title tells it."""
-    return f"studies/{number:06d} {safe(title[:60]).strip()}"
+    return f"studies/{_place(number, title, safe)}"
+
+
+def _place(number: int, title: str, safe: Callable[[str], str]) -> str:
+    return f"{number:06d} {safe(title[:60]).strip()}"

@@ -11,6 +11,7 @@ from ohmsworth.adapters.files.cable_csv import read_test
 from ohmsworth.adapters.files.cable_folder import meter_faults
 from ohmsworth.adapters.files.cable_toml import FILE as CABLE
 from ohmsworth.adapters.files.cable_toml import read_cable
+from ohmsworth.adapters.files.formulas import as_text
 from ohmsworth.adapters.files.memory import laid_down
 from ohmsworth.adapters.files.record_units import column_unit, in_unit
 from ohmsworth.errors import InputRefused
@@ -59,7 +60,7 @@ def written_test(rows: Sequence[WrittenRow]) -> bytes:
     writer.writerow(("from", "to", f"resistance [{unit}]"))
     for row in rows:
         shown = "open" if row.resistance is None else in_unit(row.resistance, unit)
-        writer.writerow((row.one, row.other, shown))
+        writer.writerow(tuple(map(as_text, (row.one, row.other, shown))))
     return out.getvalue().encode()
 
 

@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING, ClassVar, cast
 
 from fastapi import Request
 
+from ohmsworth.report.cable_words import places_in_short
 from ohmsworth.web.pages import Page, Place
 from ohmsworth.work.builds.face import NO_NAME, name_of, verdict_of
 
 if TYPE_CHECKING:
     from ohmsworth.work.builds.desk import CableDesk
-    from ohmsworth.work.builds.log import CableState
+    from ohmsworth.work.builds.log import CableState, MeasuredRow
 
 TURNS = (("Measure", ""), ("Rows", "/rows"), ("Report", "/report"), ("Description", "/description"))
 #: The colour and the sign of each state: colour is never the only one.
@@ -67,3 +68,26 @@ def cable_frame(desk: CableDesk, number: int, state: CableState, turn: str) -> C
     name = " ".join(part for part in name_of(state.toml) if part) or NO_NAME
     shown = verdict_of(desk.teller, state)
     return CableFrame(number, name, shown, *tone_of(shown), turns)
+
+
+@dataclass(frozen=True, slots=True)
+class RowInShort:
+    """A row with its two sides as a person reads them: runs of contacts by their ends."""
+
+    row: MeasuredRow
+    one: str
+    other: str
+
+
+def in_short(row: MeasuredRow) -> RowInShort:
+    """How a row is shown."""
+    return RowInShort(row, _side(row.written.one), _side(row.written.other))
+
+
+def _side(text: str) -> str:
+    """Contacts in short; what names no end by itself is of the end that was named last."""
+    places, end = [], ""
+    for word in text.split():
+        end = word.partition(":")[0] if ":" in word else end
+        places.append(word if ":" in word or not end else f"{end}:{word}")
+    return places_in_short(places) if all(":" in place for place in places) else text

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, ClassVar
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.cable_answer import CableAnswer, CableMeasurementAnswer
-from ohmsworth.web.cables.frame import CablePage, tone_of
+from ohmsworth.web.cables.frame import CablePage, RowInShort, in_short, tone_of
 from ohmsworth.web.filters import counted, fault_words
 from ohmsworth.web.pages import Fragment
 from ohmsworth.work.builds.face import NOT_TESTED
 from ohmsworth.work.builds.log import CableState, MeasuredRow
-from ohmsworth.work.builds.sentences import Leading, Said, leading_of
+from ohmsworth.work.builds.sentences import AS_ASKED, Leading, Said, leading_of
 from ohmsworth.work.builds.slips import Slip
 from ohmsworth.work.cable_ports import WrittenRow
 
@@ -76,7 +76,7 @@ class MeasureNow:
     said: Said | None
     read_as: str
     words: str
-    recent: tuple[MeasuredRow, ...]
+    recent: tuple[RowInShort, ...]
     last: MeasuredRow | None
     comma_said: bool
     reasons: tuple[str, ...] = REASONS
@@ -128,7 +128,7 @@ def make_now(
         where=_where(answer, leading) if answer else "",
         leading=leading,
         metered=metered,
-        asked=bool(form.one and form.other),
+        asked=leading is not None and leading.purpose == AS_ASKED,
         form=form,
         units=UNITS if form.unit in UNITS else (form.unit, *UNITS),
         key=key,
@@ -141,7 +141,7 @@ def make_now(
         said=shown.said,
         read_as=shown.read_as,
         words=shown.words,
-        recent=tuple(sorted(state.rows, key=lambda row: -row.number)[:MOST_RECENT]),
+        recent=tuple(map(in_short, state.rows[: -MOST_RECENT - 1 : -1])),
         last=used[-1] if used else None,
         comma_said=comma_said,
     )

@@ -11,10 +11,9 @@ from fastapi.responses import Response
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.web.at_hand import go_to, shop_of, who
-from ohmsworth.web.cables.frame import CablePage, cable_desk, cable_frame
+from ohmsworth.web.cables.frame import CablePage, RowInShort, cable_desk, cable_frame, in_short
 from ohmsworth.web.forms import Posted
 from ohmsworth.web.pages import show
-from ohmsworth.work.builds.log import MeasuredRow
 from ohmsworth.work.builds.writing import Sending, change_row, take_test, write_note
 from ohmsworth.work.records import Line
 
@@ -27,7 +26,7 @@ class RowsPage(CablePage):
 
     template: ClassVar[str] = "cable_rows.html.j2"
 
-    rows: tuple[MeasuredRow, ...]
+    rows: tuple[RowInShort, ...]
     lines: Mapping[int, int]
     withdrawn: int
     notes: tuple[Line, ...]
@@ -52,7 +51,7 @@ def _page(request: Request, cable: int, notice: str = "", faults: tuple[Fault, .
         title=f"Rows of {frame.name}",
         notice=notice,
         cable=frame,
-        rows=tuple(reversed(state.rows)),
+        rows=tuple(map(in_short, reversed(state.rows))),
         lines=state.line_of,
         withdrawn=sum(row.state == "withdrawn" for row in state.rows),
         notes=state.notes,

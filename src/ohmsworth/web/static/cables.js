@@ -8,8 +8,9 @@
     field?.focus({ preventScroll: false });
     // What was doubted is selected: a figure typed again replaces it.
     if (field?.value) field.select();
-    const [state, known] = [document.querySelector("#now .told .verdict"), byId("known")];
-    if (state && known) [known.className, known.textContent] = [state.className, state.textContent];
+    const [now, known] = [byId("now").dataset, byId("known")];
+    known.className = `verdict ${now.tone}`;
+    known.textContent = `${now.sign} ${now.state}`;
   };
 
   document.addEventListener("keydown", (event) => {

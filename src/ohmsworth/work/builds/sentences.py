@@ -104,12 +104,14 @@ def wire_between(
     return next((wire for wire in answer.wires if {wire.start, wire.stop} == between), None)
 
 
+#: What a measurement is for that a person chose.
+AS_ASKED = "As you asked"
 _PURPOSE = {
     "exchanged": "Both wires do not reach: perhaps they are exchanged",
     "wire": "From end to end",
     "link": "A link at one end",
     "touch": "Do any of these touch?",
-    "asked": "As you asked",
+    "asked": AS_ASKED,
 }
 
 

@@ -12,12 +12,12 @@ from functools import lru_cache
 from ohmsworth.cables.request import CableRow
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.cable_answer import CableAnswer
+from ohmsworth.work.builds.folder import folder_files
 from ohmsworth.work.builds.log import FIRST_LINE, CableState
 from ohmsworth.work.cable_ports import CablePorts, Described, WrittenRow
 from ohmsworth.work.cable_study import CableAhead, cable_ahead, cable_study
 from ohmsworth.work.ports import LoadedCable
 
-CABLE, TEST = "cable.toml", "test.csv"
 #: Descriptions and answers held ready; rows that were read.
 MOST, MOST_ROWS = 32, 20_000
 
@@ -66,8 +66,7 @@ class Teller:
 
     def files(self, state: CableState) -> dict[str, bytes]:
         """The files of the folder that a cable is exported as."""
-        files = {CABLE: state.toml.encode()}
-        return files | ({TEST: self.ports.test_csv(state.written)} if state.counted else {})
+        return folder_files(state, self.ports.test_csv)
 
     def _look_ahead(self, toml: str) -> CableAhead:
         return cable_ahead(self.described(toml).request)

@@ -10,7 +10,7 @@ from tests.unit.work.builds.built import TOML, WIRE, BuiltShop, demo
 from ohmsworth import wiring
 from ohmsworth.errors import InputRefused
 from ohmsworth.report.answer import as_json
-from ohmsworth.work.builds.log import fold
+from ohmsworth.work.builds.log import MEASURED, fold
 from ohmsworth.work.builds.writing import (
     Sending,
     change_row,
@@ -20,7 +20,7 @@ from ohmsworth.work.builds.writing import (
     write_note,
 )
 from ohmsworth.work.cable_study import cable_study
-from ohmsworth.work.records import NoSuchCard
+from ohmsworth.work.records import NewLine, NoSuchCard
 from ohmsworth.work.study_cards import open_study
 
 
@@ -189,6 +189,24 @@ def test_a_file_at_fault_brings_nothing() -> None:
     with pytest.raises(InputRefused):
         take_test(built.desk, built.cable, b"from,to,resistance [ohm]\nA:1,B:1,0.85\nA:7,B:1,1\n", "Ada", "f")
     assert built.state.rows == ()
+
+
+def test_a_name_that_a_spreadsheet_would_work_out_comes_back(tmp_path: Path) -> None:
+    toml = TOML.replace("[ends.A]", '[ends."=A"]').replace('"A:', '"=A:')
+    built = BuiltShop(toml)
+    built.row("=A:1", "B:1", WIRE)
+    built.row("=A:1 =A:2", "B:3", "open")
+    assert b"\n'=A:1,B:1," in built.desk.teller.files(built.state)["test.csv"]
+    assert as_json(built.desk.answer(built.state)) == of_folder(built, tmp_path / "out")
+
+
+def test_what_somebody_wrote_into_an_export_is_told_and_never_taken_for_open() -> None:
+    built = BuiltShop()
+    fields = {"from": "A:1", "to": "B:1", "resistance": "wide", "unit": "yards"}
+    built.shop.records.add(built.cable, "Eve", [NewLine("odd", MEASURED, fields)], built.desk.face)
+    assert built.shown == "cannot be read"
+    with pytest.raises(InputRefused, match="wide yards"):
+        built.desk.answer(built.state)
 
 
 def test_a_note_is_found() -> None:

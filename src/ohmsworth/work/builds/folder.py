@@ -1,0 +1,16 @@
+"""The folder that a cable of the records is exported as: what it is answered from."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from ohmsworth.work.builds.log import CableState
+from ohmsworth.work.cable_ports import WrittenRow
+
+CABLE, TEST = "cable.toml", "test.csv"
+
+
+def folder_files(state: CableState, test_csv: Callable[[Sequence[WrittenRow]], bytes]) -> dict[str, bytes]:
+    """Its files by name; there is no test.csv before anything was measured."""
+    files = {CABLE: state.toml.encode()}
+    return files | ({TEST: test_csv(state.written)} if state.counted else {})

@@ -1,0 +1,97 @@
+"""A built cable from its form to its report, by keyboard alone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from tests.browser.conftest import SIZES, Served, violations
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+FIELDS = {
+    "name": "stage line", "serial": "no. 3", "length": "20 m", "ends.0": "stage", "ends.1": "desk", "ways": "2", "contacts": "3",
+    "conductor": "0.22 mm²", "accuracy": "0.1 % + 2 counts", "resolution": "1 mΩ",
+}  # fmt: skip
+
+
+def keyed(page: Any) -> str:
+    """The key of the measurement that leads; "" where none does."""
+    return str(page.evaluate("document.querySelector('#entry [name=key]')?.value || ''"))
+
+
+def type_one(page: Any, shown: str) -> None:
+    """Type into the field that has the focus already, Enter, and wait for what follows."""
+    before = keyed(page)
+    page.wait_for_function("document.activeElement.id === 'resistance'")
+    page.keyboard.type(shown)
+    if shown != "/":
+        page.keyboard.press("Enter")
+    page.wait_for_function(
+        "key => (document.querySelector('#entry [name=key]')?.value || '') !== key || document.querySelector('.questioned')",
+        arg=before,
+    )
+
+
+@pytest.mark.parametrize("size", ["desktop", "phone"])
+def test_a_cable_is_described_measured_and_told_by_keyboard(
+    bench: Callable[..., Served], browser: Any, size: str
+) -> None:
+    served = bench()
+    wide, tall = SIZES[size]
+    context = browser.new_context(viewport={"width": wide, "height": tall})
+    page = context.new_page()
+    page.goto(f"{served.address}/cables/new")
+    for name, text in FIELDS.items():
+        page.focus(f'[id="{name}"]')
+        page.keyboard.press("Control+a")
+        page.keyboard.type(text)
+    page.focus("text=To the measurements")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#resistance")
+    type_one(page, "15,7")  # it should be 1.57 Ω
+    assert "10 times more" in page.inner_text(".questioned")
+    assert violations(page) == []
+    type_one(page, "1,57")  # what was doubted is selected: it is typed over
+    assert "right" in page.inner_text(".result")
+    page.keyboard.press("Enter")  # a second end of a line is not heard
+    page.keyboard.type("*")
+    page.wait_for_selector("text=Row 1 is withdrawn")
+    for way in range(6):
+        type_one(page, f"1,57{way}")
+    while keyed(page):
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+        type_one(page, "/")
+    assert page.inner_text("#known") == "✓ right"
+    assert "Everything is measured" in page.inner_text("#now")
+    assert violations(page) == []
+    page.focus("text=The report >> nth=-1")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/report")
+    assert "is right" in page.inner_text("main")
+    context.close()
+
+
+def test_a_bench_that_does_not_answer_loses_nothing(bench: Callable[..., Served], browser: Any) -> None:
+    served = bench()
+    context = browser.new_context()
+    page = context.new_page()
+    page.goto(f"{served.address}/cables/new")
+    for name, text in FIELDS.items():
+        page.fill(f'[id="{name}"]', text)
+    page.click("text=To the measurements")
+    page.wait_for_selector("#resistance")
+    address, port = page.url, served.port
+    served.kill()
+    page.keyboard.type("1,57")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#refused >> text=does not answer")
+    assert page.input_value("#resistance") == "1,57"
+    again = bench(records=served.records, port=port)
+    page.wait_for_timeout(300)
+    page.focus("#resistance")
+    page.keyboard.press("Enter")
+    page.wait_for_selector(".result")
+    page.goto(f"{again.address}{address[address.index('/cables') :]}/rows")
+    assert "1 row." in page.inner_text("main")
+    context.close()
