@@ -70,13 +70,9 @@ class StandardTakes:
     """Takes of a short, of a known resistor or of nothing in the contact's place: a calibration, which carries its date.
 
     The last of each series that is not withdrawn is taken off the contacts that come after it. `at` is when they were kept
-<<<<<<< HEAD
-    first, in the study `of` where they were taken over from another; None for this study's own. They are `dated` unless they
-    came from a folder that does not say when.
-=======
     first, in the study `of` where they were taken over from another; None for this study's own, and where that other is not in
-    these records. `of_key` is the key of that study, by which it is known wherever it goes.
->>>>>>> h2
+    these records. `of_key` is the key of that study, by which it is known wherever it goes. They are `dated` unless they came
+    from a folder that does not say when.
     """
 
     number: int
@@ -90,11 +86,8 @@ class StandardTakes:
     state: Literal["used", "withdrawn"] = "used"
     reason: str = ""
     of: int | None = None
-<<<<<<< HEAD
     dated: bool = True
-=======
     of_key: str = ""
->>>>>>> h2
 
 
 def take_fields(files: Files, digest: str, basis: str, told: Mapping[str, Any]) -> dict[str, Any]:
@@ -110,18 +103,15 @@ def standard_fields(series: Series, files: Files, digest: str, told: Mapping[str
 def taken_over_fields(standard: StandardTakes, study: int, key: str) -> dict[str, Any]:
     """The fields of a line that takes a standard over from another `study` known by `key`, with the date of its own."""
     fields = standard_fields(standard.series, standard.files, standard.digest, standard.told)
-<<<<<<< HEAD
-    undated = {} if standard.dated else {"dated": False}
-    return {**fields, "of": standard.of or study, "at": standard.at.isoformat(), **undated}
-=======
     own = standard.of is None and not standard.of_key
     where = {OF: study, OF_KEY: key} if own else {OF: standard.of, OF_KEY: standard.of_key}
+    undated = {} if standard.dated else {"dated": False}
     return {
         **fields,
         **{name: value for name, value in where.items() if value},
         "at": standard.at.isoformat(),
+        **undated,
     }
->>>>>>> h2
 
 
 def recorded_take(line: Line, reading: TakenReading) -> RecordedTake:
@@ -143,13 +133,9 @@ def standard_takes(line: Line) -> StandardTakes:
         fields["told"],
         line.by,
         datetime.fromisoformat(fields["at"]) if "at" in fields else line.at,
-<<<<<<< HEAD
-        of=fields.get("of"),
-        dated=fields.get("dated", "at" in fields or "imported" not in fields),
-=======
         of=fields.get(OF),
         of_key=fields.get(OF_KEY, ""),
->>>>>>> h2
+        dated=fields.get("dated", "at" in fields or "imported" not in fields),
     )
 
 

@@ -28,13 +28,8 @@ from ohmsworth.work.keep_take import NewTake, keep_take
 from ohmsworth.work.reading_changes import change_reading, correct_reading, undo_last
 from ohmsworth.work.records import NewLine, Records
 from ohmsworth.work.standards_elsewhere import standards_of_other_studies, take_over_standards
-<<<<<<< HEAD
-from ohmsworth.work.study_cards import close_study, study_face
-from ohmsworth.work.study_log import TAKEN
-=======
-from ohmsworth.work.study_cards import close_study, open_study
-from ohmsworth.work.study_log import STANDARD, fold
->>>>>>> h2
+from ohmsworth.work.study_cards import close_study, open_study, study_face
+from ohmsworth.work.study_log import STANDARD, TAKEN, fold
 from ohmsworth.work.study_tones import plan_tones
 from ohmsworth.work.take_doubts import take_doubts
 from ohmsworth.work.take_log import StandardTakes
