@@ -28,7 +28,7 @@ def answer(low: float, high: float) -> LiveAnswer:
 
 def drawn(found: LiveAnswer) -> str:
     template: Template = _environment().get_template("live.html.j2")
-    return template.render(answer=found, dots=dots_of(found), sign="", faults=(), study=1)
+    return template.render(answer=found, dots=dots_of(found), sign="", faults=(), tone="", study=1)
 
 
 @pytest.mark.parametrize(
