@@ -18,7 +18,7 @@ CONTRACTS = {
 STANDARD = {
     "__future__", "abc", "bisect", "cmath", "collections", "copy", "dataclasses", "datetime", "decimal",
     "difflib", "enum", "fractions", "functools", "heapq", "itertools", "math", "numbers", "operator", "re",
-    "statistics", "string", "textwrap", "types", "typing", "unicodedata", "warnings",
+    "statistics", "string", "textwrap", "types", "typing", "unicodedata", "warnings", "weakref",
 }  # fmt: skip
 THIRD_PARTY = {"numpy", "scipy"}
 ALSO = {"resistance": {"GTC"}}
