@@ -11,7 +11,7 @@ from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.work.export_shop import export_shop
 from ohmsworth.work.export_study import export_study
 from ohmsworth.work.faces import face_of, faces_by
-from ohmsworth.work.import_study import import_study
+from ohmsworth.work.import_study import import_study, left_words
 from ohmsworth.work.records import Records
 from ohmsworth.work.restore_shop import restore_shop
 
@@ -53,8 +53,8 @@ def _study(records: Records, path: Path, corrections: str | None, by: str) -> No
     new = f"{found.added} new line{'s' if found.added != 1 else ''}" if found.added else "nothing new"
     known = " It was there already." if found.known else ""
     print(f"{path}: study {found.study}, {new}.{known}")
-    if found.passed_over:
-        print(f"  Left where they are: {', '.join(found.passed_over[:12])}.")
+    for words in left_words(found.passed_over):
+        print(f"  {words}")
 
 
 def export_all(path: Path, without: Sequence[int], address: str | None) -> None:

@@ -147,7 +147,7 @@ def _resistance(answer: FrequenciesAnswer, coverage: float, limit: Bound | None)
         ),
         lines,
         threshold=None if limit is None else limit.resistance,
-        threshold_words=named or "limit",
+        threshold_words="limit",
         band_words=f"{100 * coverage:g} % interval at each tone by itself",
     )
 

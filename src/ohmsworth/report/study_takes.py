@@ -58,7 +58,7 @@ def _resistance(curves: Sequence[TakeCurve], which: str, limit: float | None) ->
         Axis("resistance R", "Ω", logarithmic=limit is not None and min(*every, *ends) > 0),
         tuple(_line(one, one.resistance, one.resistance_ends, len(curves)) for one in curves),
         threshold=limit,
-        threshold_words=named or "limit",
+        threshold_words="limit",
         band_words=_band(curves),
     )
 

@@ -7,12 +7,14 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ohmsworth.errors import Fault, InputRefused, shorten
+from ohmsworth.report.words import count
 from ohmsworth.work.import_edits import edit_lines, refuse_edits
 from ohmsworth.work.import_keys import folder_key, key_of, row_keys, take_keys
 from ohmsworth.work.portable import CardLog, FolderStandard, StudyFolder, StudyLog, renumbered
 from ohmsworth.work.records import CardKind, Line, MakeFace, NewLine, Records
 from ohmsworth.work.study_log import FILE, KEPT, QUESTION, SET_ASIDE, STANDARD, TAKE, TAKEN
 from ohmsworth.work.take_log import OF, OF_KEY, standard_fields, take_fields
+from ohmsworth.work.tone_files import ENDINGS
 
 #: A study.toml with past studies named otherwise.
 WithHistory = Callable[[str, Mapping[str, str]], str]
@@ -21,6 +23,8 @@ _ORDER: tuple[CardKind, ...] = (
     "customer", "limit", "person", "meter", "check standard", "job", "specimen", "study", "cable",
 )  # fmt: skip
 _HISTORY = "study.toml, key 'history'"
+#: So many names of files that were left are told.
+_SHOWN = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +35,30 @@ class Imported:
     known: bool
     added: int
     passed_over: tuple[str, ...] = ()
+
+
+def left_words(passed_over: Sequence[str]) -> tuple[str, ...]:
+    """What is said of the files that were left where they are.
+
+    Examples
+    --------
+    >>> left_words(("new-1-straight.flac", "new-1-swapped.flac", "report.html"))
+    ('2 recordings stay where they are: the records keep what they told, and no sound.', 'Left where it is, for it is no part of a study: report.html.')
+    """
+    sounds = [name for name in passed_over if name.lower().endswith(ENDINGS)]
+    others = [name for name in passed_over if name not in sounds]
+    said = []
+    if sounds:
+        stay = "stay where they are" if len(sounds) > 1 else "stays where it is"
+        told = "they" if len(sounds) > 1 else "it"
+        said.append(
+            f"{count(len(sounds), 'recording')} {stay}: the records keep what {told} told, and no sound."
+        )
+    if others:
+        left = "where they are, for they are" if len(others) > 1 else "where it is, for it is"
+        more = f" and {len(others) - _SHOWN} more" if len(others) > _SHOWN else ""
+        said.append(f"Left {left} no part of a study: {', '.join(others[:_SHOWN])}{more}.")
+    return tuple(said)
 
 
 def import_study(

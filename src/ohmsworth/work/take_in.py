@@ -8,7 +8,7 @@ from pathlib import Path
 
 from ohmsworth.errors import Fault, InputRefused, OhmsworthError
 from ohmsworth.work.faces import face_of
-from ohmsworth.work.import_study import WithHistory, import_study
+from ohmsworth.work.import_study import WithHistory, import_study, left_words
 from ohmsworth.work.own_times import without_zone
 from ohmsworth.work.portable import StudyFolder
 from ohmsworth.work.records import Records
@@ -29,8 +29,8 @@ class TakenIn:
         Its number in the records; None where it was refused.
     added, known
         How many lines are new, and whether the study was here before.
-    passed_over
-        Files that are no part of a study.
+    left
+        What is said of files that were left where they are.
     faults
         Why it was refused.
     edited
@@ -43,7 +43,7 @@ class TakenIn:
     study: int | None = None
     added: int = 0
     known: bool = False
-    passed_over: tuple[str, ...] = ()
+    left: tuple[str, ...] = ()
     faults: tuple[Fault, ...] = field(default=())
     edited: bool = False
     without_zone: bool = False
@@ -76,7 +76,9 @@ def take_in(
             )
             return TakenIn(name, faults=(Fault("the records", str(error), "room for this study", mend),))
         zoneless = without_zone([row.entry for row in folder.rows])
-        return TakenIn(name, found.study, found.added, found.known, found.passed_over, without_zone=zoneless)
+        return TakenIn(
+            name, found.study, found.added, found.known, left_words(found.passed_over), without_zone=zoneless
+        )
 
     told: dict[str, TakenIn] = {}
     waiting = dict(folders)
