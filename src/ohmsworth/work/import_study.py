@@ -42,8 +42,9 @@ def left_words(passed_over: Sequence[str]) -> tuple[str, ...]:
 
     Examples
     --------
-    >>> left_words(("new-1-straight.flac", "new-1-swapped.flac", "report.html"))
-    ('2 recordings stay where they are: the records keep what they told, and no sound.', 'Left where it is, for it is no part of a study: report.html.')
+    >>> print("\n".join(left_words(("a.wav", "b.wav", "report.html"))))
+    2 recordings stay where they are: the records keep what they told, and no sound.
+    Left where it is, for it is no part of a study: report.html.
     """
     sounds = [name for name in passed_over if name.lower().endswith(ENDINGS)]
     others = [name for name in passed_over if name not in sounds]
