@@ -42,7 +42,8 @@ def left_words(passed_over: Sequence[str]) -> tuple[str, ...]:
 
     Examples
     --------
-    >>> print("\n".join(left_words(("a.wav", "b.wav", "report.html"))))
+    >>> for words in left_words(("a.wav", "b.wav", "report.html")):
+    ...     print(words)
     2 recordings stay where they are: the records keep what they told, and no sound.
     Left where it is, for it is no part of a study: report.html.
     """
