@@ -5,6 +5,7 @@ libraries load.
 """
 
 from ohmsworth.wiring.audio import recording_ports
+from ohmsworth.wiring.cables import read_cable_files
 from ohmsworth.wiring.folders import (
     as_sheet,
     as_touchstone,
@@ -122,6 +123,7 @@ __all__ = [
     "open_store",
     "password_hasher",
     "practice_bench",
+    "read_cable_files",
     "read_folder",
     "read_question_text",
     "read_study_folder",
