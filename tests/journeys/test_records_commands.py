@@ -48,6 +48,29 @@ def test_in_out_and_in_again(home: Path, capsys: pytest.CaptureFixture[str]) -> 
     assert say(capsys, "check") == (0, "The records are sound: 1 card.\n", "")
 
 
+def test_a_built_cable_goes_in_and_out(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    wiring.write_demo_cable(home / "cable")
+    test = home / "cable/test.csv"
+    whole = test.read_text("utf-8").splitlines(keepends=True)
+    test.write_text("".join(whole[:5]), "utf-8")
+    assert say(capsys, "import", "cable") == (0, "cable: cable 1, 4 new rows.\n", "")
+    assert say(capsys, "import", "cable") == (0, "cable: cable 1, no new row. It was there already.\n", "")
+    test.write_text("".join(whole), "utf-8")
+    assert f"cable 1, {len(whole) - 5} new rows. It was there already." in say(capsys, "import", "cable")[1]
+    assert say(capsys, "export", "1", "out") == (
+        0,
+        "Cable 1 is in out. 'ohmsworth cable out' judges it.\n",
+        "",
+    )
+    answers = []
+    for folder in ("cable", "out"):
+        assert run(["cable", folder, "--json"]) == 0
+        answers.append(json.loads(capsys.readouterr().out))
+    assert answers[0] == answers[1]
+    test.write_text("from,to,resistance [ohm]\nstage:9.9,desk:1.1,1\n", "utf-8")
+    assert say(capsys, "import", "cable")[0] == 2
+
+
 def test_an_edited_folder(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
     say(capsys, "import", "old")
     say(capsys, "export", "1", "out")

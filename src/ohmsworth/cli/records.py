@@ -8,6 +8,7 @@ from pathlib import Path
 
 from ohmsworth import wiring
 from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.work.builds.folder import CABLE
 from ohmsworth.work.export_shop import export_shop
 from ohmsworth.work.export_study import export_study
 from ohmsworth.work.faces import face_of, faces_by
@@ -20,11 +21,23 @@ MOST = 1000
 
 
 def export(study: int, folder: Path, address: str | None) -> None:
-    """Write a study into a folder."""
+    """Write a study, or a built cable, into a folder."""
     with wiring.open_records(_place(address)) as records:
+        if records.card(study).kind == "cable":
+            _cable_out(records, study, folder)
+            return
         files = export_study(records, study, wiring.folder_of, wiring.record_files)
     wiring.write_tree(folder, sorted(files.items()))
     print(f"Study {study} is in {folder}: {len(files)} files. 'ohmsworth answer {folder}' answers it.")
+
+
+def _cable_out(records: Records, cable: int, folder: Path) -> None:
+    from ohmsworth.work.builds.folder import folder_files
+    from ohmsworth.work.builds.log import fold
+
+    files = folder_files(fold(records.lines(cable)), wiring.cable_ports().test_csv)
+    wiring.write_tree(folder, sorted(files.items()))
+    print(f"Cable {cable} is in {folder}. 'ohmsworth cable {folder}' judges it.")
 
 
 def take_in(paths: Sequence[Path], corrections: str | None, by: str | None, address: str | None) -> None:
@@ -37,6 +50,8 @@ def take_in(paths: Sequence[Path], corrections: str | None, by: str | None, addr
         for path in paths:
             if path.is_file() or (path / "cards.json").exists():
                 _whole_shop(records, path, name)
+            elif (path / CABLE).is_file():
+                _cable(records, path, name)
             else:
                 _study(records, path, corrections, name)
 
@@ -45,6 +60,17 @@ def _whole_shop(records: Records, path: Path, by: str) -> None:
     with wiring.open_shop(path) as (cards, settings, content):
         number = restore_shop(records, cards, settings, content, by, faces_by(wiring.cable_ports()))
     print(f"{path}: {_cards(number)} in the records.")
+
+
+def _cable(records: Records, path: Path, by: str) -> None:
+    from ohmsworth.work.builds.desk import CableDesk
+    from ohmsworth.work.builds.taking_in import take_built
+
+    toml, test = wiring.read_cable_files(path)
+    found = take_built(CableDesk(wiring.shop(records)), toml, test, by)
+    new = f"{found.added} new row{'s' if found.added != 1 else ''}" if found.added else "no new row"
+    known = " It was there already." if found.known else ""
+    print(f"{path}: cable {found.cable}, {new}.{known}")
 
 
 def _study(records: Records, path: Path, corrections: str | None, by: str) -> None:

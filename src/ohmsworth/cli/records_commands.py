@@ -17,7 +17,7 @@ Place = Annotated[str | None, Parameter(name="--records", negative=(), show_defa
 
 @records.command
 def export(study: int, folder: Path, *, place: Place = None) -> None:
-    """Write STUDY into FOLDER, with its whole log in record.json.
+    """Write STUDY, or a built cable, into FOLDER; a study with its whole log in record.json.
 
     Parameters
     ----------
@@ -44,7 +44,7 @@ def import_(
     Parameters
     ----------
     folders
-        Folders with study.toml, exported or made by hand.
+        Folders with study.toml or cable.toml, exported or made by hand.
     corrections
         Why rows were edited after an export: takes them as corrections. Left out, such a folder is refused.
     by
