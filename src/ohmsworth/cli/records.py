@@ -66,8 +66,9 @@ def _cable(records: Records, path: Path, by: str) -> None:
     from ohmsworth.work.builds.desk import CableDesk
     from ohmsworth.work.builds.taking_in import take_built
 
-    toml, test = wiring.read_cable_files(path)
-    found = take_built(CableDesk(wiring.shop(records)), toml, test, by)
+    toml, test = wiring.cable_texts(path)
+    rows = None if test is None else test.encode()
+    found = take_built(CableDesk(wiring.shop(records)), toml, rows, by)
     new = f"{found.added} new row{'s' if found.added != 1 else ''}" if found.added else "no new row"
     known = " It was there already." if found.known else ""
     print(f"{path}: cable {found.cable}, {new}.{known}")

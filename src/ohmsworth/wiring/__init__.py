@@ -5,7 +5,6 @@ libraries load.
 """
 
 from ohmsworth.wiring.audio import recording_ports
-from ohmsworth.wiring.cables import read_cable_files
 from ohmsworth.wiring.folders import (
     as_sheet,
     as_touchstone,
@@ -142,7 +141,6 @@ __all__ = [
     "password_hasher",
     "practice_bench",
     "public_key",
-    "read_cable_files",
     "read_folder",
     "read_paper",
     "read_question_text",

@@ -6,17 +6,9 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from pathlib import Path
 
     from ohmsworth.work.cable_form import CableForm
     from ohmsworth.work.cable_ports import Described, ReadTest, WrittenRow
-
-
-def read_cable_files(folder: Path) -> tuple[str, bytes | None]:
-    """The text of the cable.toml in a folder, and the bytes of its test.csv where there is one."""
-    from ohmsworth.adapters.files import read_cable_files as read
-
-    return read(folder)
 
 
 def described(toml: str) -> Described:

@@ -3,7 +3,7 @@
 from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.bench_sheet import sheet_bytes
 from ohmsworth.adapters.files.cable_folder import cable_texts, load_cable, read_cable_texts
-from ohmsworth.adapters.files.cable_text import cable_toml, described, read_cable_files, tested, written_test
+from ohmsworth.adapters.files.cable_text import cable_toml, described, tested, written_test
 from ohmsworth.adapters.files.circuits import filled_use, load_uses, typed_uses
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.form_fields import field_of
@@ -56,7 +56,6 @@ __all__ = [
     "open_shop",
     "plan_bytes",
     "read_bench_folder",
-    "read_cable_files",
     "read_cable_texts",
     "read_folder",
     "read_laid_out",

@@ -5,14 +5,12 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator, Sequence
-from pathlib import Path
 
 from ohmsworth.adapters.files.cable_csv import FILE as TEST
 from ohmsworth.adapters.files.cable_csv import read_test
 from ohmsworth.adapters.files.cable_folder import meter_faults
 from ohmsworth.adapters.files.cable_toml import FILE as CABLE
 from ohmsworth.adapters.files.cable_toml import read_cable
-from ohmsworth.adapters.files.decode import read_bytes, read_text
 from ohmsworth.adapters.files.formulas import as_text
 from ohmsworth.adapters.files.memory import laid_down
 from ohmsworth.adapters.files.record_units import column_unit, in_unit
@@ -20,24 +18,6 @@ from ohmsworth.errors import InputRefused
 from ohmsworth.units import tidy
 from ohmsworth.work.cable_form import MOST_CONTACTS, MOST_WAYS, CableForm, number_of, refuse_uncounted
 from ohmsworth.work.cable_ports import Described, ReadTest, WrittenRow
-
-
-def read_cable_files(folder: Path) -> tuple[str, bytes | None]:
-    """The text of the cable.toml in `folder`, and the bytes of the test.csv beside it where there is one.
-
-    Raises
-    ------
-    InputRefused
-        Where one of them cannot be read.
-    """
-    text, faults = read_text(folder / CABLE)
-    test: bytes | None = None
-    if (folder / TEST).exists():
-        test, more = read_bytes(folder / TEST, TEST, f"a file {TEST}", "Look whether it can be opened.")
-        faults = [*faults, *more]
-    if text is None or faults:
-        raise InputRefused(tuple(faults))
-    return text, test
 
 
 def described(toml: str) -> Described:
