@@ -49,18 +49,18 @@ def demo(folder: Path) -> None:
         (page,) = write_documents(report, place.with_suffix(".html"), None)
         blocks += [Subheading(title), Paragraph(f"{sentence} In pictures: {page}, from {place}.")]
     blocks += _elsewhere(folder, found)
-    blocks += _records(folder, (earlier, study, lot))
+    blocks += _records(folder, (earlier, study, lot), cable)
     sections = (Section("Beside it", (*blocks, Paragraph(f"{_INVENTED} The study itself is in {study}."))),)
     print_text(wiring.as_text(Document("", "", "en", "", sections), terminal_width()))
 
 
-def _records(folder: Path, studies: tuple[Path, ...]) -> list[Block]:
+def _records(folder: Path, studies: tuple[Path, ...], cable: Path) -> list[Block]:
     """The shop's records, for the bench in the browser."""
     kept = folder / "shop.records"
-    number = wiring.fill_demo_records(str(kept), studies)
+    number = wiring.fill_demo_records(str(kept), studies, (cable,))
     words = (
-        f"{number} cards are in {kept}: studies, specimens, meters, a check standard, a job, and a study that is being read. "
-        f"'ohmsworth bench --records {kept}' opens them in the browser."
+        f"{number} cards are in {kept}: studies, specimens, meters, a check standard, a job, a built cable, and a study that is "
+        f"being read. 'ohmsworth bench --records {kept}' opens them in the browser."
     )
     return [Subheading("The shop's records (ohmsworth bench)"), Paragraph(words)]
 

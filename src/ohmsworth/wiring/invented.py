@@ -63,11 +63,19 @@ def write_demo_taken(folder: Path) -> None:
     write_taken(folder, lambda plan: plan_bytes(plan).decode(), write_recording)
 
 
-def fill_demo_records(address: str, studies: Sequence[Path]) -> int:
-    """Fill records with the shop of the invented scenario and studies from their folders; the number of cards."""
+def fill_demo_records(address: str, studies: Sequence[Path], cables: Sequence[Path] = ()) -> int:
+    """Fill records with the shop of the invented scenario, and studies and cables from their folders; the number of cards."""
+    from ohmsworth.adapters.files import cable_texts
     from ohmsworth.adapters.simulated.records import invented_shop
+    from ohmsworth.work.builds.desk import CableDesk
+    from ohmsworth.work.builds.taking_in import take_built
     from ohmsworth.work.fill_shop import fill_shop
 
     folders = [read_study_folder(folder) for folder in studies]
+    invented = invented_shop()
     with open_records(address) as records:
-        return fill_shop(shop(records), invented_shop(), folders, with_history)
+        fill_shop(shop(records), invented, folders, with_history)
+        desk = CableDesk(shop(records))
+        for toml, test in map(cable_texts, cables):
+            take_built(desk, toml, None if test is None else test.encode(), invented.by)
+        return records.count()

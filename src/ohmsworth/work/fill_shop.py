@@ -61,8 +61,8 @@ class InventedShop:
 
 def fill_shop(
     shop: Shop, invented: InventedShop, folders: Sequence[StudyFolder], with_history: WithHistory
-) -> int:
-    """Put it into the records, each thing once however often it is done; return the number of cards then.
+) -> None:
+    """Put it into the records, each thing once however often it is done.
 
     A specimen's name in a folder is the card of the same name.
     """
@@ -82,7 +82,6 @@ def fill_shop(
             with_history,
         )
     _begin_study(shop, invented)
-    return shop.records.count()
 
 
 def _take_in(

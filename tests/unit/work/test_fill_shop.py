@@ -17,13 +17,17 @@ def written(folder: Path) -> tuple[Path, Path]:
 def test_a_second_time_adds_nothing(tmp_path: Path) -> None:
     studies = written(tmp_path)
     place = str(tmp_path / "shop.records")
-    first = wiring.fill_demo_records(place, studies)
+    wiring.write_demo_cable(tmp_path / "cable")
+    cables = (tmp_path / "cable",)
+    first = wiring.fill_demo_records(place, studies, cables)
     with wiring.open_records(place) as records:
         lines = {card.number: len(records.lines(card.number)) for card in records.cards("study", most=9)}
-        kinds = {kind: records.count(kind) for kind in ("study", "specimen", "meter", "job")}
-    assert kinds == {"study": 3, "specimen": 10, "meter": 2, "job": 1}
+        kinds = {kind: records.count(kind) for kind in ("study", "specimen", "meter", "job", "cable")}
+        (cable,) = records.cards("cable")
+    assert kinds == {"study": 3, "specimen": 10, "meter": 2, "job": 1, "cable": 1}
+    assert (cable.face.title, cable.face.state) == ("stage multicore no. 7", "wrong")
     assert min(lines.values()) > 10
-    assert wiring.fill_demo_records(place, studies) == first
+    assert wiring.fill_demo_records(place, studies, cables) == first
     with wiring.open_records(place) as records:
         assert {n: len(records.lines(n)) for n in lines} == lines
 
