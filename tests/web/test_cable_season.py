@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import csv
 import io
+from dataclasses import replace
 
 from starlette.testclient import TestClient
 from tests.unit.work.builds.built import TOML
+from tests.web.policy import breaches
 from tests.web.test_cables import client, measured, page
 
 from ohmsworth.work.builds.face import plain_face
+from ohmsworth.work.records import NewLine
 
 __all__ = ["client"]
 JACK = TOML.replace("[ends.A]", '[ends.A]\nconnector = "jack"').replace("no. 12", "no. 13")
@@ -49,7 +52,34 @@ def test_the_cables_one_by_one(client: TestClient) -> None:
     assert answer.headers["content-disposition"] == 'attachment; filename="cables.csv"'
     heading, row = csv.reader(io.StringIO(answer.content.decode("utf-8-sig")))
     assert dict(zip(heading, row, strict=True))["first complete test"] == "right"
-    assert client.get("/cables/season/pictures/none.csv").status_code == 404
+    for place in ("pictures/none.csv", "drawn/none.svg"):
+        assert client.get(f"/cables/season/{place}").status_code == 404
+
+
+def test_pictures_are_fetched_when_they_are_looked_at(client: TestClient) -> None:
+    measured(client)
+    card = client.app.state.shop.records.card(1)  # type: ignore[attr-defined]
+    for number, day in enumerate(("2026-01-05", "2026-02-05")):
+        face = replace(
+            card.face, figures={**card.face.figures, "day": day, "first": "wrong", "faults": ["touch"]}
+        )
+        client.app.state.shop.records.open_card(  # type: ignore[attr-defined]
+            "cable",
+            "Ada",
+            [NewLine(f"more-{number}", "cable described", {"toml": TOML})],
+            lambda _, f=face: f,
+        )
+    text = page(client, "/cables/season?by=month&search=line")
+    assert "Of 3 cables tested since the month of 2026-01-01, 33 % were right" in text
+    assert "What was wrong most often: something touches, in 2 cables." in text
+    for name in ("season-right", "season-conductors"):
+        assert f"/cables/season/drawn/{name}.svg?by=month&amp;search=line" in text
+        drawn = client.get(f"/cables/season/drawn/{name}.svg?by=month&search=line")
+        assert drawn.status_code == 200
+        assert breaches(drawn.text, whole=False) == []
+        assert "months since 2026-01-01" in drawn.text
+        kept = client.get(f"/cables/season/pictures/{name}.csv?by=month")
+        assert kept.headers["content-type"].startswith("text/csv")
 
 
 def test_figures_of_older_records_are_worked_out_when_asked(client: TestClient) -> None:

@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from ohmsworth.web.at_hand import go_to, shop_of
 from ohmsworth.web.cables.frame import cable_desk
-from ohmsworth.web.drawing import picture_answer, report_fragment, to_keep
+from ohmsworth.web.drawing import inline_answer, picture_answer, report_fragment, to_keep
 from ohmsworth.web.pages import Page, show
 from ohmsworth.work.records import CardFigures
 
@@ -49,7 +49,11 @@ def season(request: Request, by: str = "week", search: str = "") -> Response:
     found, told = _told(request, by, search)
     asked = urlencode({"by": told.by, "search": search[:LONGEST]})
     report = report_fragment(
-        request, season_report(told), lambda name: f"/cables/season/pictures/{name}?{asked}"
+        request,
+        season_report(told),
+        lambda name: f"/cables/season/pictures/{name}?{asked}",
+        # Every cable that is measured makes them new, and each takes as long as all the rest of the page.
+        later=lambda name: f"/cables/season/drawn/{name}?{asked}",
     )
     page = SeasonPage(
         title="A season of cables",
@@ -70,6 +74,14 @@ def picture(request: Request, name: str, by: str = "week", search: str = "") -> 
     from ohmsworth.work.builds.season_words import season_report
 
     return picture_answer(request, season_report(_told(request, by, search)[1]), name)
+
+
+@pages.get("/drawn/{name}")
+def drawn_picture(request: Request, name: str, by: str = "week", search: str = "") -> Response:
+    """A picture for the inside of the page, which fetches it when it is looked at."""
+    from ohmsworth.work.builds.season_words import season_report
+
+    return inline_answer(request, season_report(_told(request, by, search)[1]), name)
 
 
 @pages.get("/cables.csv")

@@ -14,6 +14,7 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 from statistics import median
 from typing import Literal
 
@@ -148,6 +149,7 @@ def anew(desk: CableDesk) -> int:
     return len(found) - sum(1 for one in desk.records.figures_of("cable") if _unread(one))
 
 
+@lru_cache(maxsize=4096)
 def period_of(day: str, by: By) -> date:
     """The first day of the period in which `day` (as ISO 8601 writes it) lies."""
     found = date.fromisoformat(day)

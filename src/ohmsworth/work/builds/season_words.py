@@ -42,7 +42,8 @@ A ratio is what a wire read from end to end, divided by what its description exp
 beside which other ways lead are left out. Each cable gives one median; each {by} the median of its cables.""",
     """\
 A change is a straight line through the {by}s. A {by} counts as one observation, however many cables it has, since they \
-share wire, meter and hands. All intervals together hold with {coverage} confidence.""",
+share wire, meter and hands. All intervals together hold with {coverage} confidence. A connector is read together with the \
+conductors of its cables: where both change, look for one of them alone to see which it is.""",
 )
 
 
