@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
 from tests.browser.conftest import SIZES, Served, violations
+from tests.unit.work.builds.seasons import drifting
+
+from ohmsworth import wiring
+from ohmsworth.work.records import Face, NewLine
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 FIELDS = {
@@ -95,4 +100,37 @@ def test_a_bench_that_does_not_answer_loses_nothing(bench: Callable[..., Served]
     page.wait_for_selector(".result")
     page.goto(f"{again.address}{address[address.index('/cables') :]}/rows")
     assert "1 row." in page.inner_text("main")
+    context.close()
+
+
+@pytest.mark.parametrize("size", ["desktop", "phone"])
+def test_a_season_is_looked_at_by_keyboard(
+    bench: Callable[..., Served], browser: Any, tmp_path: Path, size: str
+) -> None:
+    with wiring.open_records(str(tmp_path / "shop.records")) as records:
+        for number, one in enumerate(drifting(12, 0.02, 0.002)[::5]):
+            line = NewLine(f"c{number}", "cable described", {"toml": ""})
+            name = "hall" if number % 2 else "festival"
+            records.open_card(
+                "cable", "Ada", [line], lambda _, f=one.figures, n=name: Face(n, "right", figures=f)
+            )  # type: ignore[misc]
+    served = bench()
+    wide, tall = SIZES[size]
+    context = browser.new_context(viewport={"width": wide, "height": tall})
+    page = context.new_page()
+    page.goto(f"{served.address}/cables")
+    page.focus("text=Season")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("text=All 48 cables tested since the week of 2026-01-05")
+    page.wait_for_selector("figure svg")
+    page.focus("#search")
+    page.keyboard.type("festival")
+    page.keyboard.press("Tab")
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("text=All 24 cables tested since the month of 2026-01-01")
+    page.wait_for_selector("figure svg")
+    assert violations(page) == []
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     context.close()

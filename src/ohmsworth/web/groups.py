@@ -36,6 +36,7 @@ PAGE_GROUPS = (
     "fitness",
     "cables.listing",
     "cables.new",
+    "cables.season",
     "cables.rows",
     "cables.description",
     "cables.report",

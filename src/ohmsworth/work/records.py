@@ -105,7 +105,8 @@ class Face:
     """What a list shows of a card: derived from its log, and made anew with every line that changes it.
 
     `text` is what a search looks through beside `title`; `due` is the day on which something is to be done, and
-    `due_for` says what: a calibration, a check, a re-test.
+    `due_for` says what: a calibration, a check, a re-test. `figures` are what many cards are counted and followed by, as plain
+    JSON with finite numbers.
     """
 
     title: str
@@ -113,6 +114,17 @@ class Face:
     text: str = ""
     due: date | None = None
     due_for: str = ""
+    figures: Mapping[str, Any] = field(default_factory=dict, hash=False)
+
+
+@dataclass(frozen=True, slots=True)
+class CardFigures:
+    """The figures of one card, with what it is called and how it stands."""
+
+    card: int
+    title: str
+    state: str
+    figures: Mapping[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,6 +238,9 @@ class Records(Protocol):
 
     def count(self, kind: CardKind | None = None, *, search: str = "", state: str | None = None) -> int:
         """How many cards `cards` would list without its bounds."""
+
+    def figures_of(self, kind: CardKind, *, search: str = "") -> tuple[CardFigures, ...]:
+        """The figures of all cards of a kind that `search` finds, by their numbers; their texts are not read."""
 
     def content(self, card: int, number: int) -> bytes:
         """The file of one line; raises NoSuchCard."""

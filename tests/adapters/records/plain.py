@@ -9,6 +9,7 @@ from pathlib import Path
 from ohmsworth.errors import OhmsworthError
 from ohmsworth.work.records import (
     Card,
+    CardFigures,
     CardKind,
     Face,
     Found,
@@ -119,6 +120,12 @@ class PlainRecords:
 
     def count(self, kind: CardKind | None = None, *, search: str = "", state: str | None = None) -> int:
         return len(self.cards(kind, search=search, state=state, most=len(self.held)))
+
+    def figures_of(self, kind: CardKind, *, search: str = "") -> tuple[CardFigures, ...]:
+        found = sorted(self.cards(kind, search=search, most=len(self.held)), key=lambda card: card.number)
+        return tuple(
+            CardFigures(card.number, card.face.title, card.face.state, card.face.figures) for card in found
+        )
 
     def content(self, card: int, number: int) -> bytes:
         if (card, number) not in self.files:

@@ -28,8 +28,8 @@ NEXT = '''
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0002"
-down_revision = "0001"
+revision = "0003"
+down_revision = "0002"
 
 
 def upgrade() -> None:
@@ -44,7 +44,7 @@ def later(tmp_path: Path) -> Path:
     """The migrations of a later program."""
     folder = tmp_path / "migrations"
     shutil.copytree(MIGRATIONS, folder, ignore=shutil.ignore_patterns("__pycache__"))
-    (folder / "versions" / "layout_0002.py").write_text(NEXT)
+    (folder / "versions" / "layout_0003.py").write_text(NEXT)
     return folder
 
 
@@ -64,13 +64,13 @@ def test_the_migrations_make_what_the_program_describes(address: str) -> None:
         database.close()
 
 
-@pytest.mark.parametrize("revision", ["0002", "9999"])
+@pytest.mark.parametrize("revision", ["0003", "9999"])
 def test_a_newer_layout_is_left_alone(address: str, later: Path, revision: str) -> None:
     fill(address)
     database = Database(place_of(address))
     try:
-        bring_up_to_date(database, head="0002", migrations=later)
-        if revision != "0002":
+        bring_up_to_date(database, head="0003", migrations=later)
+        if revision != "0003":
             with database.engine.begin() as connection:
                 connection.exec_driver_sql(f"UPDATE alembic_version SET version_num = '{revision}'")
     finally:
@@ -90,7 +90,7 @@ def test_a_migration_makes_a_copy_first_and_keeps_every_row(
     for _ in range(2):
         database = Database(place_of(address))
         try:
-            bring_up_to_date(database, Clock(), "0002", later)
+            bring_up_to_date(database, Clock(), "0003", later)
             with database.engine.connect() as connection:
                 assert connection.exec_driver_sql("SELECT colour FROM face").scalar() is None
             assert bool(database.read(lambda c: c.exec_driver_sql("SELECT 1 FROM card").all()))
@@ -101,7 +101,7 @@ def test_a_migration_makes_a_copy_first_and_keeps_every_row(
     if address.startswith("postgresql"):
         assert not copies
     else:
-        assert [copy.name for copy in copies] == ["records.sqlite.layout-0001-20261126T080000Z.backup"]
+        assert [copy.name for copy in copies] == ["records.sqlite.layout-0002-20261126T080000Z.backup"]
         assert everything(str(copies[0])) == before
         restore_records(copies[0], str(tmp_path / "again"))
 
@@ -109,12 +109,12 @@ def test_a_migration_makes_a_copy_first_and_keeps_every_row(
 def test_a_migration_that_fails_changes_nothing(address: str, later: Path) -> None:
     fill(address)
     before = everything(address)
-    script = later / "versions" / "layout_0002.py"
+    script = later / "versions" / "layout_0003.py"
     script.write_text(NEXT + "    op.execute('SELECT * FROM nothing')\n")
     database = Database(place_of(address))
     try:
         with pytest.raises(RecordsFault, match=r"not kept|not be done"):
-            bring_up_to_date(database, head="0002", migrations=later)
+            bring_up_to_date(database, head="0003", migrations=later)
     finally:
         database.close()
     with open_records(address) as records:
@@ -125,12 +125,12 @@ def test_a_migration_that_fails_changes_nothing(address: str, later: Path) -> No
 def test_foreign_keys_are_looked_at_before_a_migration_ends(tmp_path: Path, later: Path) -> None:
     address = str(tmp_path / "records.sqlite")
     fill(address)
-    script = later / "versions" / "layout_0002.py"
+    script = later / "versions" / "layout_0003.py"
     script.write_text(NEXT + "    op.execute('INSERT INTO content VALUES (77, 1, x\\'\\', \\'\\')')\n")
     database = Database(place_of(address))
     try:
         with pytest.raises(RecordsFault, match="refer to others that are not there"):
-            bring_up_to_date(database, head="0002", migrations=later)
+            bring_up_to_date(database, head="0003", migrations=later)
     finally:
         database.close()
     with open_records(address) as records:

@@ -85,7 +85,8 @@ LINES = strategies.lists(new_lines(), min_size=1, max_size=4)
 def face(log: Sequence[Line]) -> Face:
     last = log[-1]
     due = date(2026, 1, len(log) % 28 + 1) if last.reason else None
-    return Face(last.key, "open" if last.about else "closed", f"{last.reason} {last.kind}", due)
+    figures = {"lines": len(log), "share": len(log) / 7, last.reason: [last.about]} if last.about else {}
+    return Face(last.key, "open" if last.about else "closed", f"{last.reason} {last.kind}", due, "", figures)
 
 
 class Both(RuleBasedStateMachine):
@@ -147,11 +148,13 @@ class Both(RuleBasedStateMachine):
     def look(self, search: str, first: int, most: int) -> None:
         self.same(lambda records: records.cards(search=search, first=first, most=most))
         self.same(lambda records: records.count("study", search=search, state="open"))
+        self.same(lambda records: records.figures_of("study", search=search))
         self.same(lambda records: records.cards(due_by=date(2026, 1, 2 + most)))
 
     @invariant()
     def alike(self) -> None:
         self.same(lambda records: records.cards())
+        self.same(lambda records: records.figures_of("study"))
         self.same(lambda records: records.settings())
         self.same(lambda records: records.setting_lines(3))
         self.same(lambda records: records.count_readings())

@@ -10,7 +10,16 @@ from tests.adapters.records.clocks import Clock
 from ohmsworth.adapters.records import open_records
 from ohmsworth.errors import ArgumentFault, QuantityFault
 from ohmsworth.readings.entry import Entry, Typed
-from ohmsworth.work.records import Face, Line, NewLine, NoSuchCard, Records, RecordsFault, RevisionRefused
+from ohmsworth.work.records import (
+    CardFigures,
+    Face,
+    Line,
+    NewLine,
+    NoSuchCard,
+    Records,
+    RecordsFault,
+    RevisionRefused,
+)
 from ohmsworth.work.study_log import PUT_BACK, QUESTIONED, SET_ASIDE, TAKE, TAKEN, WITHDRAWN, fold
 from ohmsworth.work.take_log import TakeFile, take_fields
 from ohmsworth.work.taken_reading import CORRECTED
@@ -247,6 +256,28 @@ def test_a_list_of_cards(records: Records, clock: Clock) -> None:
     clock.step(1)
     records.add(1, "Kim", [NewLine("d", "x")])
     assert found() == [1, 3, 2]
+
+
+def test_figures_of_a_kind_without_the_texts(records: Records) -> None:
+    figures = {
+        "ratio": 0.1 + 0.2,
+        "kinds": {"multipin “A”": [3, 1.0e-300]},
+        "day": "2026-11-26",
+        "none": None,
+    }
+    records.open_card("cable", "Kim", [NewLine("a", "x")], lambda _: Face("one", text="red", figures=figures))
+    records.open_card("job", "Kim", [NewLine("b", "x")], lambda _: Face("other", figures={"n": 1}))
+    records.open_card("cable", "Kim", [NewLine("c", "x")], lambda _: Face("two", "right", "blue"))
+    assert records.card(1).face.figures == figures
+    assert records.card(3).face.figures == {}
+    one, two = CardFigures(1, "one", "open", figures), CardFigures(3, "two", "right", {})
+    assert records.figures_of("cable") == (one, two)
+    assert records.figures_of("cable", search="BLUE two") == (two,)
+    assert records.figures_of("study") == ()
+    for wrong in (float("nan"), float("inf"), b"bytes", "\0"):
+        with pytest.raises(ArgumentFault):
+            records.add(1, "Kim", [], lambda _, w=wrong: Face("one", figures={"a": [w]}))
+    assert records.card(1).face.figures == figures
 
 
 def test_readings_of_a_specimen_as_last_corrected(records: Records, clock: Clock) -> None:

@@ -1,6 +1,8 @@
-"""Made records_1.sqlite and records_1.json, once, with the program whose layout was 1; run again they would be of a later one.
+"""Made records_N.sqlite and .json, each once, with the program whose layout was N; run again they would be of a later one.
 
-python tests/frozen/records/make.py new/folder
+At layout 1 a face had no figures, and there were no built cables.
+
+python tests/frozen/records/make.py new/folder N
 """
 
 import json
@@ -36,7 +38,8 @@ OHMS = Entry("lead 7", "new", resistance=Typed("2.50", "mΩ", "resistance"))
 
 
 def face(log: Sequence[Line]) -> Face:
-    return Face(f"Straße {len(log)}", "open", log[-1].kind, date(2027, 1, 5), "check")
+    figures = {"lines": len(log), "ratios": {"Größe “A”": [3, 0.1 + 0.2]}, "none": None}
+    return Face(f"Straße {len(log)}", "open", log[-1].kind, date(2027, 1, 5), "check", figures)
 
 
 def fill(store: Store) -> None:
@@ -56,7 +59,7 @@ def fill(store: Store) -> None:
         ),
     ]
     records.add(study, "Lee", lines, face)
-    for kind in ("meter", "check standard", "limit", "person", "customer", "job"):
+    for kind in ("meter", "check standard", "limit", "person", "customer", "job", "cable"):
         records.open_card(kind, "Kim", [NewLine(kind, "card written", {"kind": kind})], face)  # type: ignore[arg-type]
     for value in ("A", "B"):
         records.write_setting("shop", value, "Kim")
@@ -85,16 +88,16 @@ def told(store: Store) -> dict[str, Any]:
     return told
 
 
-def main(folder: Path) -> None:
+def main(folder: Path, layout: str) -> None:
     ticks = iter(range(1000))
     with open_store(
         str(folder / "working.sqlite"), clock=lambda: START + timedelta(seconds=next(ticks))
     ) as store:
         fill(store)
-        store.records.back_up(folder / "records_1.sqlite")
+        store.records.back_up(folder / f"records_{layout}.sqlite")
         text = json.dumps(told(store), indent=1, ensure_ascii=False)
-        (folder / "records_1.json").write_text(text + "\n", encoding="utf-8")
+        (folder / f"records_{layout}.json").write_text(text + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]))
+    main(Path(sys.argv[1]), sys.argv[2])

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 from json import loads
+from math import isfinite
 from typing import Any
 
 from ohmsworth.adapters.records.database import to_json
@@ -66,9 +67,10 @@ def text(name: str, value: object) -> None:
 
 
 def face(found: Face) -> None:
-    """The words of a face."""
+    """The words of a face, and its figures, which may be any finite numbers: nobody typed them."""
     for name in ("title", "state", "text", "due_for"):
         text(name, getattr(found, name))
+    _json("figures", found.figures, derived=True)
 
 
 def kind(found: str) -> None:
@@ -77,18 +79,20 @@ def kind(found: str) -> None:
         raise ArgumentFault("kind", found, f"one of {', '.join(CARD_KINDS)}")
 
 
-def _json(name: str, value: object, depth: int = 0) -> None:
+def _json(name: str, value: object, depth: int = 0, derived: bool = False) -> None:
     if depth > _DEEPEST:
         raise ArgumentFault(name, "…", f"at most {_DEEPEST} levels")
     if isinstance(value, Mapping):
         for key, held in value.items():
             text(f"a name in {name}", key)
-            _json(name, held, depth + 1)
+            _json(name, held, depth + 1, derived)
     elif isinstance(value, list | tuple):
         for held in value:
-            _json(name, held, depth + 1)
+            _json(name, held, depth + 1, derived)
     elif isinstance(value, str):
         text(name, value)
+    elif derived and isinstance(value, float) and isfinite(value):
+        return
     elif not (value is None or isinstance(value, bool) or _is_whole(value)):
         raise ArgumentFault(name, value, "text, whole numbers, true, false, None, lists and dicts of them")
 

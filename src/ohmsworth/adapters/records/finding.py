@@ -57,6 +57,12 @@ def how_many(where: ColumnElement[bool]) -> Select[Any]:
     return select(func.count()).select_from(t.face).where(where)
 
 
+def figures(where: ColumnElement[bool]) -> Select[Any]:
+    """What the cards of a list count for, without their texts."""
+    face = t.face.c
+    return select(face.card, face.title, face.state, face.figures).where(where).order_by(face.card)
+
+
 def of_specimen(specimen: int) -> ColumnElement[bool]:
     """The readings of a specimen's card."""
     return t.reading.c.specimen_card == specimen

@@ -112,6 +112,11 @@ def cards_query(*columns: Any) -> Select[Any]:
 def card_of(row: RowMapping) -> Card:
     """A row of `cards_query` as a card."""
     face = Face(
-        title=row["title"], state=row["state"], text=row["text"], due=row["due"], due_for=row["due_for"]
+        title=row["title"],
+        state=row["state"],
+        text=row["text"],
+        due=row["due"],
+        due_for=row["due_for"],
+        figures=row["figures"] or {},
     )
     return Card(row["card"], row["kind"], face, row["opened"], row["touched"], row["lines"])

@@ -18,6 +18,7 @@ from ohmsworth.adapters.records.database import Database
 from ohmsworth.errors import shorten
 from ohmsworth.work.records import (
     Card,
+    CardFigures,
     CardKind,
     Face,
     Found,
@@ -189,6 +190,12 @@ class SqlRecords:
         """See `Records.count`."""
         query = finding.how_many(finding.chosen(kind, search, state))
         return self._database.read(lambda connection: connection.scalar(query) or 0)
+
+    def figures_of(self, kind: CardKind, *, search: str = "") -> tuple[CardFigures, ...]:
+        """See `Records.figures_of`."""
+        query = finding.figures(finding.chosen(kind, search, None))
+        found = self._database.read(lambda connection: connection.execute(query).all())
+        return tuple(CardFigures(row.card, row.title, row.state, row.figures or {}) for row in found)
 
     def content(self, card: int, number: int) -> bytes:
         """See `Records.content`."""
@@ -372,7 +379,8 @@ def _face_values(face: Face) -> dict[str, Any]:
     checked.face(face)
     words = {"title": face.title, "state": face.state, "text": face.text}
     search = finding.folded(f"{face.title}\n{face.text}")
-    return words | {"search": search, "due": face.due, "due_for": face.due_for}
+    due = {"due": face.due, "due_for": face.due_for}
+    return words | {"search": search, **due, "figures": dict(face.figures) or None}
 
 
 def _corrected(taken: Line, last: Line) -> Line:

@@ -142,6 +142,8 @@ face = Table(
     _text("search"),
     Column("due", Date, nullable=True),
     _text("due_for"),
+    # What a season counts and follows, as plain JSON; NULL where a card has none.
+    Column("figures", JSON(none_as_null=True), nullable=True),
     _moment("touched"),
     _number("lines", nullable=False),
     Index(None, "kind", "touched", "card"),

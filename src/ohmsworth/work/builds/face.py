@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from ohmsworth.errors import InputRefused
@@ -18,11 +19,12 @@ NO_NAME = "A cable without a name"
 
 
 def face_by(teller: Teller) -> MakeFace:
-    """What makes the face of a cable with its verdict."""
+    """What makes the face of a cable with its verdict and its figures."""
+    from ohmsworth.work.builds.figures import figures_of  # brings the computing along
 
     def face(lines: Sequence[Line]) -> Face:
         state = fold(lines)
-        return _face(state, verdict_of(teller, state))
+        return replace(_face(state, verdict_of(teller, state)), figures=figures_of(teller, state))
 
     return face
 

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 
+from ohmsworth.cables.build import Place
 from ohmsworth.cables.request import CableRow
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.cable_answer import CableAnswer
@@ -22,6 +23,15 @@ from ohmsworth.work.ports import LoadedCable
 MOST, MOST_ROWS = 32, 20_000
 
 
+#: Contacts on either side, in no order.
+Between = frozenset[frozenset[Place]]
+
+
+def between(row: CableRow) -> Between:
+    """What two rows have alike of which the later one replaces the earlier."""
+    return frozenset((frozenset(row.one), frozenset(row.other)))
+
+
 class Teller:
     """Answers about cables, from their descriptions and rows alone; safe between threads."""
 
@@ -31,6 +41,7 @@ class Teller:
         self._ahead = lru_cache(maxsize=MOST)(self._look_ahead)
         self._told = lru_cache(maxsize=MOST)(self._tell)
         self._row = lru_cache(maxsize=MOST_ROWS)(self._read_row)
+        self._between = lru_cache(maxsize=MOST_ROWS)(lambda toml, one: between(self._row(toml, one)))
 
     def described(self, toml: str) -> Described:
         """What a description says; raises InputRefused with every fault of it."""
@@ -43,6 +54,10 @@ class Teller:
     def row(self, toml: str, written: WrittenRow) -> CableRow:
         """One row as it is read in a test.csv by itself; raises InputRefused."""
         return self._row(toml, written)
+
+    def between(self, toml: str, written: WrittenRow) -> Between:
+        """Between which contacts a row was measured, whichever side is named first; raises InputRefused."""
+        return self._between(toml, written)
 
     def answer(self, toml: str, written: Sequence[WrittenRow]) -> CableAnswer:
         """The answer as the folder would give it; without rows it is the sheet.

@@ -11,6 +11,7 @@ from ohmsworth.units import Decimal
 from ohmsworth.work.builds.desk import CableDesk
 from ohmsworth.work.builds.log import DESCRIBED, MEASURED, NOTE, PUT_BACK, WITHDRAWN, CableState, row_fields
 from ohmsworth.work.builds.slips import Slip, slip_of
+from ohmsworth.work.builds.teller import between
 from ohmsworth.work.cable_ports import WrittenRow
 from ohmsworth.work.cards.typed import clean_text
 from ohmsworth.work.records import NewLine
@@ -172,21 +173,17 @@ def take_test(desk: CableDesk, cable: int, data: bytes, by: str, key: str) -> tu
     """
     state = desk.state(cable)
     read = desk.teller.ports.tested(data, desk.teller.described(state.toml))
-    last = {_between(row): row.ohm for row in (desk.teller.row(state.toml, one) for one in state.written)}
+    last = {between(row): row.ohm for row in (desk.teller.row(state.toml, one) for one in state.written)}
     lines: list[NewLine] = []
     for row, written in zip(read.rows, read.written, strict=True):
-        between = _between(row)
-        if between in last and last[between] == row.ohm:
+        places = between(row)
+        if places in last and last[places] == row.ohm:
             continue
-        last[between] = row.ohm
+        last[places] = row.ohm
         lines.append(NewLine(f"{key}.{row.line}", MEASURED, row_fields(written)))
     if lines:
         desk.records.add(cable, by, lines, desk.face)
     return len(lines), len(read.rows) - len(lines)
-
-
-def _between(row: CableRow) -> frozenset[frozenset[object]]:
-    return frozenset((frozenset(row.one), frozenset(row.other)))
 
 
 def change_row(desk: CableDesk, cable: int, number: int, back: bool, reason: str, sending: Sending) -> None:
