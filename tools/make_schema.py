@@ -18,6 +18,7 @@ from ohmsworth.report import (
     takes_answer,
     tones_answer,
 )
+from ohmsworth.report.care import care_answer
 from ohmsworth.report.papers import certificate, verification
 
 FOLDER = Path("src/ohmsworth/report")
@@ -36,6 +37,7 @@ class Published:
 PUBLISHED = {
     "answer": Published(answer.Answer, answer.FORMAT),
     "cable": Published(cable_answer.CableAnswer, cable_answer.FORMAT),
+    "care": Published(care_answer.CareAnswer, care_answer.FORMAT),
     "certify": Published(certificate.Certificate, certificate.FORMAT),
     "fitness": Published(fitness.FitnessAnswer, fitness.FORMAT),
     "lot": Published(lot_answer.LotAnswer, lot_answer.FORMAT),
