@@ -355,7 +355,18 @@ def demo(folder: Path = Path("demo")) -> None:
 @app.command
 def schema(
     of: Literal[
-        "answer", "cable", "care", "certify", "fitness", "lot", "meaning", "plan", "takes", "tones", "verify"
+        "answer",
+        "cable",
+        "care",
+        "certify",
+        "fitness",
+        "known",
+        "lot",
+        "meaning",
+        "plan",
+        "takes",
+        "tones",
+        "verify",
     ] = "answer",
 ) -> None:
     """Print the JSON schema of what a command prints with --json.

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from ohmsworth.materials import Construction
     from ohmsworth.readings.study import Study, UseRequest
     from ohmsworth.report.sheet import SheetRow
+    from ohmsworth.work.care.known_studies import NamedStudy
     from ohmsworth.work.care.request import LoadedCare
     from ohmsworth.work.ports import LoadedBench, LoadedCable, LoadedLot, LoadedNetwork, LoadedStudy
 
@@ -22,6 +23,13 @@ def load_study(folder: Path) -> LoadedStudy:
     from ohmsworth.wiring.recordings import open_recording
 
     return load(folder, open_recording)
+
+
+def load_studies(folders: Sequence[Path]) -> tuple[NamedStudy, ...]:
+    """Read several study folders that are asked about together."""
+    from ohmsworth.adapters.files import load_studies as load
+
+    return load(folders, load_study)
 
 
 def load_question(folder: Path) -> Study:

@@ -5,6 +5,7 @@ from ohmsworth.adapters.files.bench_sheet import sheet_bytes
 from ohmsworth.adapters.files.cable_folder import cable_texts, load_cable, read_cable_texts
 from ohmsworth.adapters.files.cable_text import cable_toml, described, tested, written_test
 from ohmsworth.adapters.files.care.care_folder import load_care
+from ohmsworth.adapters.files.care.known_folders import load_studies
 from ohmsworth.adapters.files.circuits import filled_use, load_uses, typed_uses
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.form_fields import field_of
@@ -51,6 +52,7 @@ __all__ = [
     "load_lot",
     "load_profiles",
     "load_question",
+    "load_studies",
     "load_study",
     "load_takes",
     "load_tones",
