@@ -44,7 +44,7 @@ def study(
         lines += [f"S{k},{names[1]},{ohm:.12f}", f"S{k},{names[0]},{ohm * math.exp(more):.12f}"]
     (place / "readings.csv").write_text("\n".join(lines) + "\n", "utf-8")
     keep = list(range(2, len(lines) + 1))
-    text = f'question = "Worn?"\nreference = "{names[1]}"\nscatter = "equal"\nkeep = {keep}\n{question}'
+    text = f'question = "Worn in {place.name}?"\nreference = "{names[1]}"\nscatter = "equal"\nkeep = {keep}\n{question}'
     text += '[bench.ohmmeter]\nstandard_uncertainty = "1 nΩ"\n'
     (place / "study.toml").write_text(text, "utf-8")
     return place

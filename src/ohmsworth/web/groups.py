@@ -17,6 +17,7 @@ FIRST_GROUPS = (
     "studies",
 )
 PAGE_GROUPS = (
+    "care.known",
     "doubted",
     "question",
     "bench",

@@ -51,6 +51,14 @@ class NamedStudy:
 
 
 @dataclass(frozen=True, slots=True)
+class Compared:
+    """The conditions of a study, and which of them is its reference; None where it has none."""
+
+    conditions: tuple[str, ...]
+    reference: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class ToldKnown:
     """An answer with its report and what of it fits a terminal."""
 
@@ -113,17 +121,16 @@ def known_studies(studies: Sequence[NamedStudy], of: str = "", against: str = ""
     return _told(said, unused, pair)
 
 
-def known_pairs(studies: Sequence[NamedStudy]) -> dict[tuple[str, str], int]:
+def pairs_of(studies: Sequence[Compared]) -> dict[tuple[str, str], int]:
     """Pairs of a condition and a study's reference, each with the number of studies that have both, the most first."""
     order: Counter[tuple[str, str]] = Counter()
     for study in studies:
-        reference = study.loaded.study.reference
-        if reference is not None:
-            order.update((name, reference) for name in _conditions(study) if name != reference)
+        if study.reference in study.conditions:
+            order.update((name, study.reference) for name in study.conditions if name != study.reference)
     pairs: dict[frozenset[str], tuple[str, str]] = {}
     for pair, _ in order.most_common():
         pairs.setdefault(frozenset(pair), pair)
-    having = {pair: sum(set(pair) <= set(_conditions(study)) for study in studies) for pair in pairs.values()}
+    having = {pair: sum(set(pair) <= set(study.conditions) for study in studies) for pair in pairs.values()}
     return dict(sorted(having.items(), key=lambda item: -item[1]))
 
 
@@ -149,9 +156,10 @@ def _pair(studies: Sequence[NamedStudy], of: str, against: str) -> tuple[str, st
         raise InputRefused(tuple(faults))
     if of and against:
         return of, against
+    compared = [Compared(_conditions(study), study.loaded.study.reference) for study in studies]
     pairs = {
         pair: number
-        for pair, number in known_pairs(studies).items()
+        for pair, number in pairs_of(compared).items()
         if (not of or of in pair) and (not against or against in pair)
     }
     best = [pair for pair, number in pairs.items() if number == max(pairs.values())]
