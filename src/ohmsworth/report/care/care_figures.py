@@ -71,7 +71,7 @@ def changes_figure(answer: CareAnswer) -> IntervalFigure | None:
     )
 
 
-def trend_figure(answer: CareAnswer, trend: TrendAnswer) -> LineFigure:
+def trend_figure(trend: TrendAnswer, limit: float, coverage: float) -> LineFigure:
     """The readings over the years, the line as far as it is followed, the limit and when it is reached."""
     start = date.fromisoformat(min(one.day for one in trend.readings))
 
@@ -82,7 +82,7 @@ def trend_figure(answer: CareAnswer, trend: TrendAnswer) -> LineFigure:
     places = [p for one in trend.readings for p in (years(one.day), years(one.day))]
     values = [v for one in trend.readings for v in (one.resistance, math.nan)]
     across = tuple(years(point.day) for point in trend.line)
-    limit, end = answer.limit.resistance, across[-1]
+    end = across[-1]
     marks = tuple(
         PointMark(words, years(day), limit) for words, day in _reached(trend, years, end) if years(day) <= end
     )
@@ -109,7 +109,7 @@ def trend_figure(answer: CareAnswer, trend: TrendAnswer) -> LineFigure:
         marks,
         limit,
         "limit",
-        f"{100 * answer.coverage:g} % of next readings",
+        f"{100 * coverage:g} % of next readings",
     )
 
 

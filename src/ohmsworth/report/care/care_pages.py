@@ -11,7 +11,14 @@ from ohmsworth.report.care.care_figures import (
     trend_figure,
     way_words,
 )
-from ohmsworth.report.care.care_sentences import care_findings, change_note, doing, maker_words, money
+from ohmsworth.report.care.care_sentences import (
+    care_findings,
+    change_note,
+    doing,
+    maker_words,
+    money,
+    yearly_words,
+)
 from ohmsworth.report.document import Block, Bullets, Document, Headline, Paragraph, Section, Table, Tone
 from ohmsworth.report.tables import sources_table, table
 from ohmsworth.report.words import times
@@ -28,7 +35,12 @@ def care_report(answer: CareAnswer) -> Document:
     if answer.helps or answer.changes:
         sections.append(Section("What the records say of each remedy", _records(answer)))
     if answer.trend is not None:
-        sections.append(Section("Its own history", (trend_figure(answer, answer.trend), _history(answer))))
+        sections.append(
+            Section(
+                "Its own history",
+                (trend_figure(answer.trend, answer.limit.resistance, answer.coverage), _history(answer)),
+            )
+        )
     if answer.warnings:
         sections.append(Section("Warnings about the readings", (_warnings(answer),)))
     sections.append(Section("Method and sources", (Bullets(answer.method), sources_table(answer.sources))))
@@ -169,15 +181,7 @@ def _history(answer: CareAnswer) -> Table:
         (one.day, show(one.resistance, "Ω"), "yes" if one.counted else "no: before the last treatment")
         for one in answer.trend.readings
     )
-    trend = answer.trend
-    change = times(trend.per_year, trend.per_year_low, trend.per_year_high)
-    return table(
-        "Readings",
-        ("day", "resistance", "in the line"),
-        rows,
-        (1,),
-        f"In a year the resistance becomes {change} itself.",
-    )
+    return table("Readings", ("day", "resistance", "in the line"), rows, (1,), yearly_words(answer.trend))
 
 
 def _warnings(answer: CareAnswer) -> Table:

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from ohmsworth.advice.care import FAILURE, LABOUR, LEAVE, MATTERS
 from ohmsworth.advice.courses import MEASURE
-from ohmsworth.report.care.care_answer import CareAnswer, ChangeAnswer, HelpAnswer, OptionAnswer
+from ohmsworth.report.care.care_answer import (
+    CareAnswer,
+    ChangeAnswer,
+    HelpAnswer,
+    NextLookAnswer,
+    OptionAnswer,
+    TrendAnswer,
+)
 from ohmsworth.report.words import capital, count, listed, p_value, times
 from ohmsworth.units import show_percent, show_pm, show_stated
 
@@ -115,7 +122,7 @@ def care_findings(answer: CareAnswer) -> tuple[str, ...]:
     found += [switch.words for switch in answer.switches]
     found += [help_words(one) for one in answer.helps if one.cases]
     found += [change_words(one) for one in answer.changes]
-    found.append(look_words(answer))
+    found.append(look_words(answer.next_look, answer.why_no_look))
     found += [f"Not weighed: {doing(one.name)}. {one.why}" for one in answer.left_out]
     return tuple(found)
 
@@ -142,11 +149,10 @@ def change_words(one: ChangeAnswer) -> str:
     return f"{text}."
 
 
-def look_words(answer: CareAnswer) -> str:
-    """When to look again."""
-    look = answer.next_look
+def look_words(look: NextLookAnswer | None, why_not: str) -> str:
+    """When to look again, or why that is not known."""
     if look is None:
-        return answer.why_no_look
+        return why_not
     after = f" after {doing(look.after)}" if look.after else ""
     if look.before_each_use:
         return f"Next look{after}: before each use. It may matter within a day, so that a date is of no use."
@@ -161,6 +167,12 @@ def look_words(answer: CareAnswer) -> str:
         return f"Next look{after}: on {look.soonest} at the latest; {reason}."
     until = f"surely by {look.latest}" if look.latest else "it is not known by when it surely does"
     return f"Next look{after}: on {look.soonest}. From then on it may matter, {until} ({reason})."
+
+
+def yearly_words(trend: TrendAnswer) -> str:
+    """What a year does by the line."""
+    change = times(trend.per_year, trend.per_year_low, trend.per_year_high)
+    return f"In a year the resistance becomes {change} itself."
 
 
 def switch_words(what: str, value: float, at: float, instead: str, currency: str) -> str:
