@@ -41,6 +41,7 @@ PAGE_GROUPS = (
     "cables.description",
     "cables.report",
     "cables.measure",
+    "care.specimen_care",
     "specimens",
     "meters_live",
     "current",

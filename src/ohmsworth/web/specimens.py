@@ -73,7 +73,7 @@ def specimen_page(
     """The page of a specimen."""
     records = shop_of(request).records
     studies = specimen_history(records, card.number, desk_of(request).state)
-    limit, name = _limit(request, card.number)
+    limit, name = limit_of(request, card.number)
     shown = scale if scale in SCALES else "log"
     trend, pictures = _trend(request, studies, limit), f"/specimens/{card.number}/pictures"
     return SpecimenPage(
@@ -101,13 +101,13 @@ def _trend(request: Request, studies: Sequence[InStudy], limit: float | None) ->
 def picture(request: Request, number: int, name: str) -> Response:
     """The picture of its trend, or the numbers of it."""
     studies = specimen_history(shop_of(request).records, number, desk_of(request).state)
-    trend = _trend(request, studies, _limit(request, number)[0])
+    trend = _trend(request, studies, limit_of(request, number)[0])
     if trend is None:
         raise HTTPException(404)
     return picture_answer(request, trend.document, name)
 
 
-def _limit(request: Request, number: int) -> tuple[float | None, str]:
+def limit_of(request: Request, number: int) -> tuple[float | None, str]:
     """The resistance (ohm) and the name of the limit that the specimen's card names."""
     records = shop_of(request).records
     said = read_card(records, number).said

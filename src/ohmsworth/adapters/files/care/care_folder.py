@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 
@@ -11,6 +12,7 @@ import numpy as np
 from ohmsworth.adapters.files.care.care_toml import FILE, ReadCare, read_care
 from ohmsworth.adapters.files.care.recorded_csv import HISTORY, OUTCOMES, read_history, read_outcomes
 from ohmsworth.adapters.files.folder import refuse_no_folder
+from ohmsworth.adapters.files.memory import laid_down
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.readings_csv import ReadReadings, read_readings
 from ohmsworth.errors import Fault, InputRefused, nearest_name, shorten
@@ -57,6 +59,18 @@ def load_care(folder: Path) -> LoadedCare:
         study = Study(read.request.subject, scale="linear", bench=read.bench)
         readings = LoadedStudy(study, table, ())
     return LoadedCare(read.request, readings, outcomes, history, (*found.unused, *unused, *also))
+
+
+def read_care_files(files: Mapping[str, bytes]) -> LoadedCare:
+    """Read the folder that holds `files`, wherever they are kept.
+
+    Raises
+    ------
+    InputRefused
+        As `load_care`.
+    """
+    with laid_down(files) as folder:
+        return load_care(folder)
 
 
 def _of_contact(table: ReadingTable, read: ReadCare) -> tuple[ReadingTable | None, list[Fault]]:
