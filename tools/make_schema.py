@@ -18,6 +18,7 @@ from ohmsworth.report import (
     takes_answer,
     tones_answer,
 )
+from ohmsworth.report.care import care_answer, known_answer
 from ohmsworth.report.papers import certificate, verification
 
 FOLDER = Path("src/ohmsworth/report")
@@ -36,8 +37,10 @@ class Published:
 PUBLISHED = {
     "answer": Published(answer.Answer, answer.FORMAT),
     "cable": Published(cable_answer.CableAnswer, cable_answer.FORMAT),
+    "care": Published(care_answer.CareAnswer, care_answer.FORMAT),
     "certify": Published(certificate.Certificate, certificate.FORMAT),
     "fitness": Published(fitness.FitnessAnswer, fitness.FORMAT),
+    "known": Published(known_answer.KnownAnswer, known_answer.FORMAT),
     "lot": Published(lot_answer.LotAnswer, lot_answer.FORMAT),
     "meaning": Published(meaning.MeaningAnswer, meaning.FORMAT),
     "plan": Published(plan_answer.PlanAnswer, plan_answer.FORMAT),

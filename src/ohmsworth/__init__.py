@@ -62,6 +62,8 @@ if TYPE_CHECKING:
     from ohmsworth.readings.plan_request import PlanRequest
     from ohmsworth.report.answer import Answer, as_json
     from ohmsworth.report.cable_answer import CableAnswer
+    from ohmsworth.report.care.care_answer import CareAnswer
+    from ohmsworth.report.care.known_answer import KnownAnswer
     from ohmsworth.report.fitness import FitnessAnswer
     from ohmsworth.report.lot_answer import LotAnswer
     from ohmsworth.report.meaning import MeaningAnswer
@@ -69,7 +71,7 @@ if TYPE_CHECKING:
     from ohmsworth.report.takes_answer import TakesAnswer
     from ohmsworth.resistance import reduce_readings
     from ohmsworth.units import parse_quantity, show
-    from ohmsworth.wiring.library import cable, load_takes, takes
+    from ohmsworth.wiring.library import cable, care, known, load_takes, takes
     from ohmsworth.work.loaded_takes import LoadedTakes
     from ohmsworth.work.ports import LoadedBench, LoadedCable, LoadedNetwork, LoadedStudy
 
@@ -83,6 +85,7 @@ _HOME: Mapping[str, str] = {
     "Block": "ohmsworth.consequence.circuit",
     "CableAnswer": "ohmsworth.report.cable_answer",
     "Capacitor": "ohmsworth.consequence.circuit",
+    "CareAnswer": "ohmsworth.report.care.care_answer",
     "CheckStandard": "ohmsworth.readings.check",
     "Circuit": "ohmsworth.consequence.circuit",
     "Contact": "ohmsworth.consequence.circuit",
@@ -92,6 +95,7 @@ _HOME: Mapping[str, str] = {
     "Impedance": "ohmsworth.consequence.circuit",
     "Inductor": "ohmsworth.consequence.circuit",
     "InputRefused": "ohmsworth.errors",
+    "KnownAnswer": "ohmsworth.report.care.known_answer",
     "Labels": "ohmsworth.readings",
     "Limit": "ohmsworth.readings",
     "Line": "ohmsworth.consequence.circuit",
@@ -123,10 +127,12 @@ _HOME: Mapping[str, str] = {
     "at_frequency": "ohmsworth.consequence",
     "cable": "ohmsworth.wiring.library",
     "cable_of": "ohmsworth.consequence.circuit",
+    "care": "ohmsworth.wiring.library",
     "conductor_from_text": "ohmsworth.materials",
     "effects": "ohmsworth.consequence",
     "equivalent_length": "ohmsworth.materials",
     "fit_model": "ohmsworth.inference.model",
+    "known": "ohmsworth.wiring.library",
     "load_takes": "ohmsworth.wiring.library",
     "magnitude_bands": "ohmsworth.consequence.circuit",
     "make_use": "ohmsworth.consequence",
@@ -154,6 +160,7 @@ __all__ = [
     "Block",
     "CableAnswer",
     "Capacitor",
+    "CareAnswer",
     "CheckStandard",
     "Circuit",
     "Contact",
@@ -163,6 +170,7 @@ __all__ = [
     "Impedance",
     "Inductor",
     "InputRefused",
+    "KnownAnswer",
     "Labels",
     "Limit",
     "Line",
@@ -196,12 +204,14 @@ __all__ = [
     "at_frequency",
     "cable",
     "cable_of",
+    "care",
     "conductor_from_text",
     "effects",
     "equivalent_length",
     "fit_model",
     "fitness",
     "from_arrays",
+    "known",
     "load_network",
     "load_study",
     "load_takes",

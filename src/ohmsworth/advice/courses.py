@@ -140,7 +140,7 @@ def _begun(
         labour, material = prices.retest_minutes / 60 * prices.labour, 0.0
     else:
         remedy, rest = remedies[index], after(frozenset({index}))
-        name, labour, material = remedy.name, _hour_cost(remedy, prices), remedy.material
+        name, labour, material = remedy.name, labour_of(remedy, prices), remedy.material
         bad = chance * (1 - remedy.chance.mean) + (1 - chance) * remedy.harm
     costs = Costs(labour, material, bad * rest.spent, bad * rest.bad * prices.failure)
     return Course((name, *rest.names), costs, bad * rest.bad)
@@ -185,7 +185,7 @@ class _RestOf:
     def __init__(self, remedies: Sequence[Remedy], prices: Prices) -> None:
         self._failure = prices.failure
         self._each = [
-            (one.name, _hour_cost(one, prices) + one.material, 1 - one.chance.mean) for one in remedies
+            (one.name, labour_of(one, prices) + one.material, 1 - one.chance.mean) for one in remedies
         ]
         self._best = cache(self._find)
 
@@ -207,6 +207,6 @@ class _RestOf:
         return rest.spent + rest.bad * self._failure
 
 
-def _hour_cost(remedy: Remedy, prices: Prices) -> float:
+def labour_of(remedy: Remedy, prices: Prices) -> float:
     """Labour of a remedy and of the test after it."""
     return (remedy.minutes + prices.retest_minutes) / 60 * prices.labour

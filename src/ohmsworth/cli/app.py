@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 
 from cyclopts import App, CycloptsError, Parameter
 
+from ohmsworth.cli.care_commands import CARE
 from ohmsworth.cli.papers_commands import PAPERS
 from ohmsworth.cli.records_commands import records
 from ohmsworth.errors import Fault, InputRefused, OhmsworthError, OutputFault
@@ -168,11 +169,12 @@ def cable(
         Write every picture of the report, with its numbers, into this folder.
     """
     from ohmsworth.cli import cable as printing
+    from ohmsworth.cli.reported import Targets
 
-    printing.cable(folder, json, printing.Targets(html, pdf, pictures))
+    printing.cable(folder, json, Targets(html, pdf, pictures))
 
 
-for command in PAPERS:
+for command in (*CARE, *PAPERS):
     app.command(command)
 
 
@@ -353,7 +355,18 @@ def demo(folder: Path = Path("demo")) -> None:
 @app.command
 def schema(
     of: Literal[
-        "answer", "cable", "certify", "fitness", "lot", "meaning", "plan", "takes", "tones", "verify"
+        "answer",
+        "cable",
+        "care",
+        "certify",
+        "fitness",
+        "known",
+        "lot",
+        "meaning",
+        "plan",
+        "takes",
+        "tones",
+        "verify",
     ] = "answer",
 ) -> None:
     """Print the JSON schema of what a command prints with --json.

@@ -17,6 +17,7 @@ FIRST_GROUPS = (
     "studies",
 )
 PAGE_GROUPS = (
+    "care.known",
     "doubted",
     "question",
     "bench",
@@ -41,6 +42,7 @@ PAGE_GROUPS = (
     "cables.description",
     "cables.report",
     "cables.measure",
+    "care.specimen_care",
     "specimens",
     "meters_live",
     "current",

@@ -8,16 +8,20 @@ from typing import Any, ClassVar
 
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
+from markupsafe import Markup
+from starlette.exceptions import HTTPException
 
 from ohmsworth.errors import Fault
 from ohmsworth.web.at_hand import desk_of, go_to, shop_of
 from ohmsworth.web.card_page import CardPage, card_context, card_page
 from ohmsworth.web.card_places import card_address
+from ohmsworth.web.drawing import picture_answer, report_fragment
 from ohmsworth.web.pages import show
 from ohmsworth.web.years import Years, draw_years, sign_of
 from ohmsworth.work.cards.said import LimitCard, SpecimenCard
 from ohmsworth.work.cards.specimen_history import InStudy, Spell, specimen_history, spells
 from ohmsworth.work.cards.writing import read_card
+from ohmsworth.work.care.specimen_trend import SpecimenTrend, specimen_trend
 from ohmsworth.work.records import Card, NoSuchCard
 
 pages = APIRouter()
@@ -37,6 +41,7 @@ class SpecimenPage(CardPage):
     scale: str
     limit: float | None
     limit_name: str
+    trend: Markup
 
 
 @pages.get("/specimens/{number}")
@@ -68,8 +73,9 @@ def specimen_page(
     """The page of a specimen."""
     records = shop_of(request).records
     studies = specimen_history(records, card.number, desk_of(request).state)
-    limit, name = _limit(request, card.number)
+    limit, name = limit_of(request, card.number)
     shown = scale if scale in SCALES else "log"
+    trend, pictures = _trend(request, studies, limit), f"/specimens/{card.number}/pictures"
     return SpecimenPage(
         **card_context(request, card, sent, given or {}, faults),
         studies=studies,
@@ -79,10 +85,29 @@ def specimen_page(
         scale=shown,
         limit=limit,
         limit_name=name,
+        trend=Markup()
+        if trend is None
+        else report_fragment(
+            request, trend.document, lambda picture: f"{pictures}/{picture}", anchors=("trend",)
+        ),
     )
 
 
-def _limit(request: Request, number: int) -> tuple[float | None, str]:
+def _trend(request: Request, studies: Sequence[InStudy], limit: float | None) -> SpecimenTrend | None:
+    return specimen_trend(studies, limit, shop_of(request).clock().astimezone().date())
+
+
+@pages.get("/specimens/{number}/pictures/{name}")
+def picture(request: Request, number: int, name: str) -> Response:
+    """The picture of its trend, or the numbers of it."""
+    studies = specimen_history(shop_of(request).records, number, desk_of(request).state)
+    trend = _trend(request, studies, limit_of(request, number)[0])
+    if trend is None:
+        raise HTTPException(404)
+    return picture_answer(request, trend.document, name)
+
+
+def limit_of(request: Request, number: int) -> tuple[float | None, str]:
     """The resistance (ohm) and the name of the limit that the specimen's card names."""
     records = shop_of(request).records
     said = read_card(records, number).said

@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from ohmsworth.materials import Construction
     from ohmsworth.readings.study import Study, UseRequest
     from ohmsworth.report.sheet import SheetRow
+    from ohmsworth.work.care.known_studies import NamedStudy
+    from ohmsworth.work.care.request import LoadedCare
     from ohmsworth.work.ports import LoadedBench, LoadedCable, LoadedLot, LoadedNetwork, LoadedStudy
 
 
@@ -21,6 +23,13 @@ def load_study(folder: Path) -> LoadedStudy:
     from ohmsworth.wiring.recordings import open_recording
 
     return load(folder, open_recording)
+
+
+def load_studies(folders: Sequence[Path]) -> tuple[NamedStudy, ...]:
+    """Read several study folders that are asked about together."""
+    from ohmsworth.adapters.files import load_studies as load
+
+    return load(folders, load_study)
 
 
 def load_question(folder: Path) -> Study:
@@ -47,6 +56,13 @@ def load_lot(folder: Path) -> LoadedLot:
 def load_cable(folder: Path) -> LoadedCable:
     """Read the folder of a cable, with what was measured at it where there is anything."""
     from ohmsworth.adapters.files import load_cable as load
+
+    return load(folder)
+
+
+def load_care(folder: Path) -> LoadedCare:
+    """Read the folder that asks what to do with a contact, with what was read and recorded beside."""
+    from ohmsworth.adapters.files import load_care as load
 
     return load(folder)
 

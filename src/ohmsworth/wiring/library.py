@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import UTC, date, datetime
 from os import PathLike
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ohmsworth.wiring.folders import load_cable
+from ohmsworth.wiring.folders import load_cable, load_care, load_studies
 from ohmsworth.wiring.tones import load_takes as load
 
 if TYPE_CHECKING:
     from ohmsworth.report.cable_answer import CableAnswer
+    from ohmsworth.report.care.care_answer import CareAnswer
+    from ohmsworth.report.care.known_answer import KnownAnswer
     from ohmsworth.report.takes_answer import TakesAnswer
     from ohmsworth.work.loaded_takes import LoadedTakes
     from ohmsworth.work.ports import LoadedCable
@@ -35,6 +39,46 @@ def cable(folder: str | PathLike[str] | LoadedCable) -> CableAnswer:
     from ohmsworth.work.ports import LoadedCable
 
     return cable_study(folder if isinstance(folder, LoadedCable) else load_cable(Path(folder)))
+
+
+def care(folder: str | PathLike[str], today: date | None = None) -> CareAnswer:
+    """Say what to do with a contact (``care.toml``, and what was read and recorded beside it).
+
+    Parameters
+    ----------
+    folder
+        The folder's name.
+    today
+        The day of asking, where the file does not say when the contact was found; None takes today.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of all files in `faults`.
+    """
+    from ohmsworth.work.care.care_study import care_study
+
+    return care_study(load_care(Path(folder)), today or datetime.now(UTC).astimezone().date())
+
+
+def known(folders: Sequence[str | PathLike[str]], of: str = "", against: str = "") -> KnownAnswer:
+    """Say what several studies know together of one comparison, and what a new lot would show.
+
+    Parameters
+    ----------
+    folders
+        Names of the studies' folders.
+    of, against
+        The two conditions; "" takes the pair, with the studies' reference, that the most of them have.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of all folders in `faults`, or when the pair cannot be told.
+    """
+    from ohmsworth.work.care.known_studies import known_studies
+
+    return known_studies(load_studies([Path(folder) for folder in folders]), of, against)
 
 
 def load_takes(folder: str | PathLike[str]) -> LoadedTakes:

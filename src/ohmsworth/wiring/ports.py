@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from ohmsworth.work.cable_ports import CablePorts
+    from ohmsworth.work.care.request import LoadedCare
     from ohmsworth.work.ports import LoadedBench
     from ohmsworth.work.records import Records
     from ohmsworth.work.shop import Shop
@@ -20,6 +21,13 @@ if TYPE_CHECKING:
 def read_bench_folder(files: Mapping[str, bytes]) -> LoadedBench:
     """Read a study's folder as a bench, from its files."""
     from ohmsworth.adapters.files import read_bench_folder as read
+
+    return read(files)
+
+
+def read_care_files(files: Mapping[str, bytes]) -> LoadedCare:
+    """Read a folder that asks about care, from its files."""
+    from ohmsworth.adapters.files import read_care_files as read
 
     return read(files)
 
@@ -59,4 +67,5 @@ def shop(records: Records) -> Shop:
         open_recording=open_recording,
         sha256_of=tones.sha256_of,
         cables=cable_ports(),
+        read_care=read_care_files,
     )

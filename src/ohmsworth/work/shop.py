@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -26,6 +26,7 @@ from ohmsworth.work.study_form import StudyForm
 if TYPE_CHECKING:
     from ohmsworth.resistance.impedance.tone_plan import TonePlan
     from ohmsworth.work.cable_ports import CablePorts
+    from ohmsworth.work.care.request import LoadedCare
     from ohmsworth.work.recordings import OpenRecording
 
 
@@ -37,7 +38,7 @@ class Shop:
     answered; `read_folder`, `read_bench` and `read_question` read one; `write_question`, `form_of`, `revise_question` and
     `field_of` go between study.toml and the form on a page. `tones_text`, `tone_form` and `tone_field` do so for tones.toml,
     which `read_tones` reads with its plan.json; `plan_bytes` writes that, `stage_drive` the sound of it. `open_recording` and
-    `sha256_of` look at recordings.
+    `sha256_of` look at recordings. `read_care` reads the files of a folder that asks about care.
     """
 
     records: Records
@@ -60,3 +61,4 @@ class Shop:
     open_recording: OpenRecording
     sha256_of: Callable[[Path], str]
     cables: CablePorts
+    read_care: Callable[[Mapping[str, bytes]], LoadedCare]

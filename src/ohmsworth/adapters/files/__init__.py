@@ -4,6 +4,8 @@ from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.bench_sheet import sheet_bytes
 from ohmsworth.adapters.files.cable_folder import cable_texts, load_cable, read_cable_texts
 from ohmsworth.adapters.files.cable_text import cable_toml, described, tested, written_test
+from ohmsworth.adapters.files.care.care_folder import load_care, read_care_files
+from ohmsworth.adapters.files.care.known_folders import load_studies
 from ohmsworth.adapters.files.circuits import filled_use, load_uses, typed_uses
 from ohmsworth.adapters.files.folder import load_question, load_study
 from ohmsworth.adapters.files.form_fields import field_of
@@ -46,9 +48,11 @@ __all__ = [
     "lay_out",
     "load_bench",
     "load_cable",
+    "load_care",
     "load_lot",
     "load_profiles",
     "load_question",
+    "load_studies",
     "load_study",
     "load_takes",
     "load_tones",
@@ -57,6 +61,7 @@ __all__ = [
     "plan_bytes",
     "read_bench_folder",
     "read_cable_texts",
+    "read_care_files",
     "read_folder",
     "read_laid_out",
     "read_plan_json",

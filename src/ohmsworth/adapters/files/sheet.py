@@ -93,7 +93,7 @@ def open_sheet(
     if len(rows) == 1:
         mend = "Add the readings below the header."
         return Opened(), [*faults, Fault(file, "a header and no readings", "at least one reading", mend)]
-    good, kept, bad = _widths(rows, lines, file)
+    good, kept, bad = fitting_rows(rows, lines, file)
     unused += _headless(rows[0], good)
     cells = {name: _cells(good, column.place) for name, column in columns.items()}
     sheet = Sheet(columns, cells, np.array(kept, np.int64), separator, tuple(unused), file)
@@ -156,7 +156,7 @@ def _csv_fault(error: csv.Error, line: int, file: str) -> Fault:
                  "Look for a stray quotation mark on this line.")  # fmt: skip
 
 
-def _widths(rows: list[Row], lines: list[int], file: str) -> tuple[list[Row], list[int], list[Fault]]:
+def fitting_rows(rows: list[Row], lines: list[int], file: str) -> tuple[list[Row], list[int], list[Fault]]:
     """The rows below the header that fit it, the lines they stand on, and the faults of those that do not."""
     width = len(rows[0])
     good: list[Row] = []

@@ -46,8 +46,8 @@ def _study(asked: Asked, folder: Path, cables: tuple[Construction, ...] | None) 
         scatter=cast(Scatter, asked.choice("scatter", ("auto", "equal", "by condition"), "auto")),
         coverage=asked.number("coverage", 0.6, 0.9999, 0.95, "Write 0.95 for 95 %."),
         margin=asked.quantity("margin", "resistance", *BELIEVED),
-        limit=_limit(asked),
-        bench=_bench(asked),
+        limit=read_limit(asked),
+        bench=read_bench(asked),
         uses=tuple(use for table in asked.several("use") if (use := read_use(table, folder, cables))),
         wires=_wires(asked),
         plating=_plating(asked),
@@ -78,7 +78,8 @@ def _history(asked: Asked) -> tuple[str, ...]:
     return tuple(name for name in names if name)
 
 
-def _limit(asked: Asked) -> Limit | None:
+def read_limit(asked: Asked) -> Limit | None:
+    """Read the table ``[limit]`` of `asked`; None without one, or where it is at fault."""
     table = asked.inside("limit")
     if table is None:
         return None
@@ -90,7 +91,8 @@ def _limit(asked: Asked) -> Limit | None:
     return Limit(resistance, source or "not stated") if resistance else None
 
 
-def _bench(asked: Asked) -> Bench:
+def read_bench(asked: Asked) -> Bench:
+    """Read the table ``[bench]`` of `asked`; faults are noted there."""
     table = asked.inside("bench")
     if table is None:
         return Bench()

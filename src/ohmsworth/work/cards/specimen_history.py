@@ -124,7 +124,7 @@ def _in_study(study: int, title: str, specimen: int, state: StudyState, numbers:
     takes = [one.reading for one in recorded]
     used = [one for one in readings if one.state == "used"]
     points = [
-        point for kind in (in_volts, in_ohms) for point in _points([one for one in used if kind(one.entry)])
+        point for kind in (in_volts, in_ohms) for point in points_of([one for one in used if kind(one.entry)])
     ]
     unread = sum(1 for one in used if not in_volts(one.entry) and not in_ohms(one.entry))
     points += [_of_take(one) for one in recorded if one.reading.state == "used"]
@@ -150,8 +150,8 @@ def _of_take(take: RecordedTake) -> Point:
     )
 
 
-def _points(readings: Sequence[TakenReading]) -> list[Point]:
-    """Resistances of readings of one kind, pairs and matings reduced as in any study."""
+def points_of(readings: Sequence[TakenReading]) -> list[Point]:
+    """Resistances of readings of one kind (all in volts, or all in ohms), pairs and matings reduced as in any study."""
     if not readings or all(one.entry.polarity == "0" for one in readings):
         return []
     table = table_of_entries([one.entry for one in readings])

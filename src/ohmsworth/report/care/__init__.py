@@ -1,0 +1,1 @@
+"""What to do with a contact, and what several studies know: answers, sentences, pictures, pages."""

@@ -1,0 +1,1 @@
+"""Pages about care for specimens, and about what the shop knows from several studies."""
