@@ -18,6 +18,7 @@ from ohmsworth.report import (
     takes_answer,
     tones_answer,
 )
+from ohmsworth.report.workshop import answer as workshop_answer
 
 FOLDER = Path("src/ohmsworth/report")
 SCHEMA = FOLDER / "answer.schema.json"
@@ -41,6 +42,7 @@ PUBLISHED = {
     "plan": Published(plan_answer.PlanAnswer, plan_answer.FORMAT),
     "takes": Published(takes_answer.TakesAnswer, takes_answer.FORMAT),
     "tones": Published(tones_answer.TonesAnswer, tones_answer.FORMAT),
+    "workshop": Published(workshop_answer.WorkshopAnswer, workshop_answer.FORMAT),
 }
 
 

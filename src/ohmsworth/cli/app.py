@@ -10,6 +10,7 @@ from typing import Annotated, Literal
 from cyclopts import App, CycloptsError, Parameter
 
 from ohmsworth.cli.records_commands import records
+from ohmsworth.cli.workshop_command import workshop
 from ohmsworth.errors import Fault, InputRefused, OhmsworthError, OutputFault
 
 OK, REFUSED, NOT_WRITTEN, BROKEN = 0, 2, 3, 70
@@ -169,6 +170,9 @@ def cable(
     from ohmsworth.cli import cable as printing
 
     printing.cable(folder, json, printing.Targets(html, pdf, pictures))
+
+
+app.command(workshop, usage="Usage: ohmsworth workshop [OPTIONS] FOLDERS...")
 
 
 @app.command(usage="Usage: ohmsworth meaning [OPTIONS] [RESISTANCES...]")
@@ -347,7 +351,9 @@ def demo(folder: Path = Path("demo")) -> None:
 
 @app.command
 def schema(
-    of: Literal["answer", "cable", "fitness", "lot", "meaning", "plan", "takes", "tones"] = "answer",
+    of: Literal[
+        "answer", "cable", "fitness", "lot", "meaning", "plan", "takes", "tones", "workshop"
+    ] = "answer",
 ) -> None:
     """Print the JSON schema of what a command prints with --json.
 

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from ohmsworth.readings.study import Study, UseRequest
     from ohmsworth.report.sheet import SheetRow
     from ohmsworth.work.ports import LoadedBench, LoadedCable, LoadedLot, LoadedNetwork, LoadedStudy
+    from ohmsworth.work.workshop.loaded import LoadedWorkshop
 
 
 def load_study(folder: Path) -> LoadedStudy:
@@ -49,6 +50,13 @@ def load_cable(folder: Path) -> LoadedCable:
     from ohmsworth.adapters.files import load_cable as load
 
     return load(folder)
+
+
+def load_workshop(folders: Sequence[Path], reels: Path | None, prices: Path | None) -> LoadedWorkshop:
+    """Read the folders of cables with the reels and the prices of the shop, as far as they are named."""
+    from ohmsworth.adapters.files.workshop import load_workshop as load
+
+    return load(folders, reels, prices)
 
 
 def load_uses(path: Path) -> tuple[UseRequest, ...]:

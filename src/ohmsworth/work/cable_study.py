@@ -17,6 +17,7 @@ from ohmsworth.cables.meshed import expected_readings
 from ohmsworth.cables.nets import expected_nets
 from ohmsworth.cables.request import ALLOWANCE, CableRequest
 from ohmsworth.cables.tested import UNDER, CableFound, NextPlaces, judge_rows, places_of
+from ohmsworth.cables.workshop.pieces import wire_cut
 from ohmsworth.inference.conformity import OPEN, OVER
 from ohmsworth.report.answer import ActionAnswer, SourceAnswer
 from ohmsworth.report.cable_answer import (
@@ -150,11 +151,10 @@ def _wires(request: CableRequest) -> tuple[CableWireAnswer, ...]:
     told = []
     for wire in build.wires:
         reads, together = expected[wire.name]
-        ends = {wire.start.end, wire.stop.end}
-        cut = build.length + sum(request.allowances.get(end, ALLOWANCE) for end in ends)
         told.append(
             CableWireAnswer(
-                wire.name, str(wire.start), str(wire.stop), wire.kind.name, wire.kind.role, wire.pair, wire.colour, cut,
+                wire.name, str(wire.start), str(wire.stop), wire.kind.name, wire.kind.role, wire.pair, wire.colour,
+                wire_cut(request, wire),
                 together, reads.usual, reads.low, reads.high, None, None, None, None, None,
             )
         )  # fmt: skip

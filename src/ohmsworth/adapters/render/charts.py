@@ -22,6 +22,7 @@ from ohmsworth.adapters.render.lines import draw_lines
 from ohmsworth.adapters.render.lines_note import lines_note
 from ohmsworth.adapters.render.palette import FONT_FOLDER
 from ohmsworth.adapters.render.png import repacked
+from ohmsworth.adapters.render.reels import draw_reels
 from ohmsworth.adapters.render.shares import draw_shares
 from ohmsworth.adapters.render.tips import titled
 from ohmsworth.adapters.render.wiring_drawing import draw_wiring
@@ -34,6 +35,7 @@ from ohmsworth.report.document import (
     IntervalFigure,
     LadderFigure,
     LineFigure,
+    ReelFigure,
     ShareFigure,
     WiringFigure,
 )
@@ -62,6 +64,8 @@ def to_vega(figure: Figure) -> dict[str, Any]:
         return draw_wiring(figure)
     if isinstance(figure, CableFigure):
         return draw_cable(figure)
+    if isinstance(figure, ReelFigure):
+        return draw_reels(figure)
     return draw_shares(figure)
 
 
