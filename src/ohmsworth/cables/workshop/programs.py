@@ -18,8 +18,8 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 
 from ohmsworth.cables.workshop.fitting import Counts, Room, Score, fewest_reels, fits, score_of, total
 
-#: More ways to cut than this are not listed.
-MOST_PATTERNS = 20_000
+#: More ways to cut than this are not listed: the solver is then quicker with reels that count their own pieces.
+MOST_PATTERNS = 1000
 #: Sums are whole numbers: what the solver has above one by less than this is rounding.
 _HALF, _ROUNDING = 0.5, 1e-4
 

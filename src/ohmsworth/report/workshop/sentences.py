@@ -29,8 +29,9 @@ _JOINTS = (
 )
 _WHOLE = "A cable that is bought whole is cut once, to the longest of its cores."
 _ORDER = (
-    "Cut so that as little as can be is missing, then as little is scrap, then as few reels are begun. Pieces are never spliced. A "
-    "rest is no scrap from the useful length of its reel on; where none is stated, from the shortest piece of the same wire on."
+    "Cut so that as little as can be is missing, then as little is scrap, then as few reels are begun. Pieces are never spliced. "
+    "A rest is no scrap from the useful length of its reel on; where none is stated, from the shortest piece of the same wire "
+    "on."
 )
 _PROOF = (
     "The plan is searched for until it is proven that none is better, or until the time is up: then what no plan can be below is "

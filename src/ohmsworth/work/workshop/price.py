@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from decimal import Decimal
 
 from ohmsworth.cables.workshop.estimate import EstimateLine, Prices, estimate, rounded
@@ -23,6 +23,8 @@ def priced(
     scrap = {stock.stock: round((stock.scrap or 0.0) * 1000) for stock in stocks}
     found = estimate(prices, needs.parts, wires, scrap, needs.steps)
 
+    asked = {line.name for line in found.lines}
+
     def money(amount: Decimal) -> str:
         return text_of(rounded(amount, prices.decimals))
 
@@ -32,7 +34,7 @@ def priced(
     return EstimateAnswer(
         currency=prices.currency,
         complete=found.complete,
-        lines=tuple(_line(prices, line, maybe(line.amount)) for line in found.lines),
+        lines=tuple(_line(prices, line, maybe(line.amount), asked) for line in found.lines),
         materials=money(found.materials),
         surcharge_percent=_text(prices.surcharge),
         surcharge=maybe(found.surcharge),
@@ -46,9 +48,11 @@ def priced(
     )
 
 
-def _line(prices: Prices, line: EstimateLine, amount: str | None) -> PriceLineAnswer:
+def _line(prices: Prices, line: EstimateLine, amount: str | None, asked: Collection[str]) -> PriceLineAnswer:
+    """A line; what it may be called in the price list is a name that no other line has."""
     known = {"part": prices.parts, "labour": prices.minutes}.get(line.group, prices.wires)
-    nearest = "" if line.each is not None else nearest_name(line.name, tuple(known)) or ""
+    free = tuple(name for name in known if name not in asked)
+    nearest = "" if line.each is not None else nearest_name(line.name, free) or ""
     minutes = None if line.minutes is None else float(line.minutes)
     each = line.each
     if each is not None and line.group != "labour":  # "31.50", and a fraction of a cent as it was typed

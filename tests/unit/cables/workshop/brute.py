@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import lru_cache
+from functools import cache
 from itertools import product
 
 from ohmsworth.cables.workshop import Reel
@@ -14,7 +14,7 @@ def best_score(pieces: Mapping[int, int], reels: Sequence[Reel]) -> tuple[int, i
     lengths = sorted(pieces)
     shortest = min(lengths)
 
-    @lru_cache(maxsize=None)
+    @cache
     def best(k: int, left: tuple[int, ...]) -> tuple[int, int, int]:
         if k == len(reels):
             return sum(mm * n for mm, n in zip(lengths, left, strict=True)), 0, 0

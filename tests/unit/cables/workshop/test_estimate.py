@@ -21,7 +21,9 @@ PRICES = Prices(
 
 
 def test_an_order_by_hand() -> None:
-    found = estimate(PRICES, {"plug": 3, "label": 1}, {"strand": 12345}, {"strand": 500}, {"termination": 7, "joint": 0})
+    found = estimate(
+        PRICES, {"plug": 3, "label": 1}, {"strand": 12345}, {"strand": 500}, {"termination": 7, "joint": 0}
+    )
     # 12.60; 0.125 -> 0.13; 12.345 m at 0.333 -> 4.110885 -> 4.11; 0.5 m -> 0.1665 -> 0.17; 17.5 min at 47 -> 13.7083 -> 13.71
     assert [str(line.amount) for line in found.lines] == ["12.60", "0.13", "4.11", "0.17", "13.71"]
     assert [line.group for line in found.lines] == ["part", "part", "wire", "scrap", "labour"]
@@ -36,7 +38,8 @@ def test_an_order_by_hand() -> None:
 
 @pytest.mark.parametrize(
     ("money", "decimals", "told"),
-    [("2.345", 2, "2.35"), ("2.355", 2, "2.36"), ("0.005", 2, "0.01"), ("2.5", 0, "3"), ("2.49", 0, "2"), ("1.00005", 4, "1.0001")],
+    [("2.345", 2, "2.35"), ("2.355", 2, "2.36"), ("0.005", 2, "0.01"), ("2.5", 0, "3"), ("2.49", 0, "2"),
+     ("1.00005", 4, "1.0001")],
 )  # fmt: skip
 def test_half_is_rounded_up(money: str, decimals: int, told: str) -> None:
     """Commercial rounding; binary floats would give 2.35 for 2.355, and half-even 2 for 2.5."""
@@ -53,7 +56,9 @@ def test_what_has_no_price_makes_the_whole_incomplete(lacking: str) -> None:
     found = estimate(prices, parts, wires, scrap, steps)
     assert not found.complete
     assert [line.group for line in found.unpriced] == ["labour" if lacking == "rate" else lacking]
-    assert found.total == sum(line.amount for line in found.lines if line.amount is not None) + (found.surcharge or 0)
+    assert found.total == sum(line.amount for line in found.lines if line.amount is not None) + (
+        found.surcharge or 0
+    )
 
 
 def test_without_a_tax_there_is_no_total_with_it() -> None:

@@ -86,9 +86,15 @@ def test_what_else_is_needed() -> None:
 
 
 def test_pieces_find_their_reels_in_the_order_of_the_list() -> None:
-    two = (replace(REQUEST, build=replace(BUILD, name="one")), replace(REQUEST, build=replace(BUILD, name="two")))
+    two = (
+        replace(REQUEST, build=replace(BUILD, name="one")),
+        replace(REQUEST, build=replace(BUILD, name="two")),
+    )
     pieces = tuple(line for request in two for line in cut_list(request))
     plan = plan_cuts("core", {10300: 4}, [Reel("r", "core", 25000), Reel("s", "core", 11000, 0)])
     found = allot(plan, pieces)
-    assert [[(n, p.cable) for n, p in reel] for reel in found.reels] == [[(1, "one")], [(1, "one"), (1, "two")]]
+    assert [[(n, p.cable) for n, p in reel] for reel in found.reels] == [
+        [(1, "one")],
+        [(1, "one"), (1, "two")],
+    ]
     assert [(n, p.cable) for n, p in found.missing] == [(1, "two")]

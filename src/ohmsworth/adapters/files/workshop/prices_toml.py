@@ -52,7 +52,7 @@ def _money(table: Asked, key: str, what: str = "a price") -> Decimal | None:
     try:
         amount = Decimal(plain_digits(str(value)))
     except QuantityFault as error:
-        table.fault(key, error.found, expected, mend)
+        table.fault(key, error.found, expected, mend if isinstance(value, float) else error.mend)
         return None
     if not 0 <= amount <= _MOST:
         table.fault(key, found_value(value), f"{what} from 0 to {_MOST}", "Check the number.")
