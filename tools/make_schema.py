@@ -20,6 +20,7 @@ from ohmsworth.report import (
 )
 from ohmsworth.report.care import care_answer, known_answer
 from ohmsworth.report.papers import certificate, verification
+from ohmsworth.report.workshop import answer as workshop_answer
 
 FOLDER = Path("src/ohmsworth/report")
 SCHEMA = FOLDER / "answer.schema.json"
@@ -47,6 +48,7 @@ PUBLISHED = {
     "takes": Published(takes_answer.TakesAnswer, takes_answer.FORMAT),
     "tones": Published(tones_answer.TonesAnswer, tones_answer.FORMAT),
     "verify": Published(verification.VerificationAnswer, verification.FORMAT),
+    "workshop": Published(workshop_answer.WorkshopAnswer, workshop_answer.FORMAT),
 }
 
 

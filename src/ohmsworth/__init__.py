@@ -69,9 +69,10 @@ if TYPE_CHECKING:
     from ohmsworth.report.meaning import MeaningAnswer
     from ohmsworth.report.plan_answer import PlanAnswer
     from ohmsworth.report.takes_answer import TakesAnswer
+    from ohmsworth.report.workshop.answer import WorkshopAnswer
     from ohmsworth.resistance import reduce_readings
     from ohmsworth.units import parse_quantity, show
-    from ohmsworth.wiring.library import cable, care, known, load_takes, takes
+    from ohmsworth.wiring.library import cable, care, known, load_takes, takes, workshop
     from ohmsworth.work.loaded_takes import LoadedTakes
     from ohmsworth.work.ports import LoadedBench, LoadedCable, LoadedNetwork, LoadedStudy
 
@@ -123,6 +124,7 @@ _HOME: Mapping[str, str] = {
     "UseRequest": "ohmsworth.readings",
     "VoltageSource": "ohmsworth.consequence.circuit",
     "Volts": "ohmsworth.consequence.circuit",
+    "WorkshopAnswer": "ohmsworth.report.workshop.answer",
     "as_json": "ohmsworth.report.answer",
     "at_frequency": "ohmsworth.consequence",
     "cable": "ohmsworth.wiring.library",
@@ -149,6 +151,7 @@ _HOME: Mapping[str, str] = {
     "thresholds": "ohmsworth.consequence",
     "transfers": "ohmsworth.consequence.circuit",
     "two_groups": "ohmsworth.inference.permutation",
+    "workshop": "ohmsworth.wiring.library",
 }
 
 __all__ = [
@@ -198,6 +201,7 @@ __all__ = [
     "UseRequest",
     "VoltageSource",
     "Volts",
+    "WorkshopAnswer",
     "__version__",
     "answer",
     "as_json",
@@ -233,6 +237,7 @@ __all__ = [
     "thresholds",
     "transfers",
     "two_groups",
+    "workshop",
 ]
 
 

@@ -167,6 +167,8 @@ SOURCES: dict[str, Source] = _book(
     Source("Hawkins-loop", "N. Hawkins, Electrical Guide, volume 3, p. 54: the loop test with a bridge"),
     Source("textbook-loop", "textbooks of electrical measurements: the loop test with fixed arms and a resistor in a row", "memory"),
     Source("open-by-capacitance", "guides to finding faults in cables: a broken wire by its capacitance from both ends"),
+    Source("GilmoreGomory", "P. C. Gilmore, R. E. Gomory, A linear programming approach to the cutting-stock problem, Oper. Res. 9 (1961) 849", "memory"),
+    Source("HuangfuHall", "Q. Huangfu, J. A. J. Hall, Parallelizing the dual revised simplex method, Math. Program. Comput. 10 (2018) 119: the solver HiGHS", "memory"),
     Source("practice", "common practice in the trade, no published source", "common practice"),
 )
 # fmt: on

@@ -14,6 +14,11 @@ HIGH_CURRENT = (
 SOLDERING = (
     "Soldering: ventilate, keep flux fumes out of your face, eyes protected, let the iron rest in its stand."
 )
+#: Before wire is cut and stripped.
+CUTTING = (
+    "Cutting and stripping: blades away from hand and body, eyes protected from ends that fly off, heavy reels on a stand that "
+    "they cannot roll from; pick up every strand."
+)
 CLEANER = (
     "Read the cleaner's safety data sheet: gloves, eyes, ventilation, no flame or hot iron near solvents, never mix "
     "products, rinse, let it dry, dispose of it by local rules. The connector maker's instructions prevail."

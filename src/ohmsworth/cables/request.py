@@ -11,6 +11,7 @@ import numpy as np
 
 from ohmsworth.cables.build import Build, Place
 from ohmsworth.cables.distance import Quantity
+from ohmsworth.cables.supply import Supply
 from ohmsworth.readings.meters import Accuracy, independent_uncertainty, shared_uncertainties
 
 #: A reading of this many ohm or more is no path (source "practice").
@@ -102,6 +103,8 @@ class CableRequest:
         Metre from the first end of joints on the way.
     locate
         Faults whose distance was measured.
+    supply
+        What it is made from, and how many copies.
     """
 
     build: Build
@@ -115,6 +118,7 @@ class CableRequest:
     allowances: Mapping[str, float] = field(default_factory=dict)
     joints: tuple[float, ...] = ()
     locate: tuple[Locate, ...] = ()
+    supply: Supply = field(default_factory=Supply)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from cyclopts import App, CycloptsError, Parameter
 from ohmsworth.cli.care_commands import CARE
 from ohmsworth.cli.papers_commands import PAPERS
 from ohmsworth.cli.records_commands import records
+from ohmsworth.cli.workshop_command import workshop
 from ohmsworth.errors import Fault, InputRefused, OhmsworthError, OutputFault
 
 OK, REFUSED, NOT_WRITTEN, BROKEN = 0, 2, 3, 70
@@ -176,6 +177,9 @@ def cable(
 
 for command in (*CARE, *PAPERS):
     app.command(command)
+
+
+app.command(workshop, usage="Usage: ohmsworth workshop [OPTIONS] FOLDERS...")
 
 
 @app.command(usage="Usage: ohmsworth meaning [OPTIONS] [RESISTANCES...]")
@@ -367,6 +371,7 @@ def schema(
         "takes",
         "tones",
         "verify",
+        "workshop",
     ] = "answer",
 ) -> None:
     """Print the JSON schema of what a command prints with --json.

@@ -348,6 +348,37 @@ class CodeFigure:
     lines: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class ReelPiece:
+    """So many pieces of one length (metre) side by side on a reel, and what they are for."""
+
+    number: int
+    length: float
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReelBar:
+    """A reel with what is cut from it, metre; the rest is `kept` or scrap."""
+
+    group: str
+    name: str
+    length: float
+    pieces: tuple[ReelPiece, ...]
+    left: float
+    kept: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ReelFigure:
+    """Reels as bars, those of a wire below its name and on one scale of length."""
+
+    name: str
+    alt: str
+    caption: str
+    reels: tuple[ReelBar, ...]
+
+
 Figure = (
     LadderFigure
     | EvidenceFigure
@@ -358,6 +389,7 @@ Figure = (
     | WiringFigure
     | CableFigure
     | CodeFigure
+    | ReelFigure
 )
 Block = Paragraph | Subheading | Headline | Bullets | Table | Figure
 

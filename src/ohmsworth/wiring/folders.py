@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from ohmsworth.work.care.known_studies import NamedStudy
     from ohmsworth.work.care.request import LoadedCare
     from ohmsworth.work.ports import LoadedBench, LoadedCable, LoadedLot, LoadedNetwork, LoadedStudy
+    from ohmsworth.work.workshop.loaded import LoadedWorkshop
 
 
 def load_study(folder: Path) -> LoadedStudy:
@@ -65,6 +66,13 @@ def load_care(folder: Path) -> LoadedCare:
     from ohmsworth.adapters.files import load_care as load
 
     return load(folder)
+
+
+def load_workshop(folders: Sequence[Path], reels: Path | None, prices: Path | None) -> LoadedWorkshop:
+    """Read the folders of cables with the reels and the prices of the shop, as far as they are named."""
+    from ohmsworth.adapters.files.workshop import load_workshop as load
+
+    return load(folders, reels, prices)
 
 
 def load_uses(path: Path) -> tuple[UseRequest, ...]:

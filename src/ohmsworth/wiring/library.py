@@ -8,14 +8,17 @@ from os import PathLike
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ohmsworth.wiring.folders import load_cable, load_care, load_studies
+from ohmsworth.wiring.folders import load_cable, load_care, load_studies, load_workshop
 from ohmsworth.wiring.tones import load_takes as load
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from ohmsworth.report.cable_answer import CableAnswer
     from ohmsworth.report.care.care_answer import CareAnswer
     from ohmsworth.report.care.known_answer import KnownAnswer
     from ohmsworth.report.takes_answer import TakesAnswer
+    from ohmsworth.report.workshop.answer import WorkshopAnswer
     from ohmsworth.work.loaded_takes import LoadedTakes
     from ohmsworth.work.ports import LoadedCable
 
@@ -111,3 +114,43 @@ def takes(folder: str | PathLike[str] | LoadedTakes, at: float | None = None) ->
     from ohmsworth.work.loaded_takes import LoadedTakes
 
     return answer_takes(folder if isinstance(folder, LoadedTakes) else load_takes(folder), at)
+
+
+def workshop(
+    folders: str | PathLike[str] | Sequence[str | PathLike[str]],
+    reels: str | PathLike[str] | None = None,
+    prices: str | PathLike[str] | None = None,
+    quantity: int | None = None,
+    seconds: float = 20.0,
+) -> WorkshopAnswer:
+    """Say what the workshop needs to build cables: metre, minutes, money as text.
+
+    Parameters
+    ----------
+    folders
+        One folder's name, or several (``cable.toml`` in each).
+    reels
+        A file of the reels in stock; None plans no cutting.
+    prices
+        A file of the shop's prices and times; None makes no estimate.
+    quantity
+        Copies of each cable; None for what its description says.
+    seconds
+        For the solver, each wire.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of all files in `faults`.
+    ArgumentFault
+        For no folder, or a quantity or seconds that cannot be.
+    """
+    from ohmsworth.work.workshop.order import workshop_order
+
+    named = [folders] if isinstance(folders, str | PathLike) else folders
+    read = load_workshop([Path(one) for one in named], _path(reels), _path(prices))
+    return workshop_order(read, quantity, seconds)
+
+
+def _path(name: str | PathLike[str] | None) -> Path | None:
+    return None if name is None else Path(name)

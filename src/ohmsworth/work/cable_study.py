@@ -16,6 +16,7 @@ from ohmsworth.cables.ahead import Ahead, look_ahead
 from ohmsworth.cables.fewest import separating
 from ohmsworth.cables.request import ALLOWANCE, CableRequest
 from ohmsworth.cables.tested import UNDER, CableFound, NextPlaces, judge_rows, places_of
+from ohmsworth.cables.workshop.pieces import wire_cut
 from ohmsworth.inference.conformity import OPEN, OVER
 from ohmsworth.report.answer import ActionAnswer, SourceAnswer
 from ohmsworth.report.cable_answer import (
@@ -179,11 +180,10 @@ def _wires(request: CableRequest, ahead: Ahead) -> tuple[CableWireAnswer, ...]:
     told = []
     for wire in build.wires:
         reads, together = ahead.readings[wire.name]
-        ends = {wire.start.end, wire.stop.end}
-        cut = build.length + sum(request.allowances.get(end, ALLOWANCE) for end in ends)
         told.append(
             CableWireAnswer(
-                wire.name, str(wire.start), str(wire.stop), wire.kind.name, wire.kind.role, wire.pair, wire.colour, cut,
+                wire.name, str(wire.start), str(wire.stop), wire.kind.name, wire.kind.role, wire.pair, wire.colour,
+                wire_cut(request, wire),
                 together, reads.usual, reads.low, reads.high, None, None, None, None, None,
             )
         )  # fmt: skip

@@ -26,6 +26,9 @@ from ohmsworth.report.document import (
     PairLine,
     Paragraph,
     PointMark,
+    ReelBar,
+    ReelFigure,
+    ReelPiece,
     Section,
     ShareFigure,
     Subheading,
@@ -224,7 +227,18 @@ CABLE = CableFigure(
     40.0,
     (CablePlaceMark("cold", 12.0, 11.2, 12.8),),
 )
-FIGURES = (LADDER, EVIDENCE, SHARES, CURVES, LINES, CHART, INTERVALS, WIRING, CABLE)
+REELS = ReelFigure(
+    "reels",
+    "Two reels: one keeps 13.75 m, of the other 2 m is scrap.",
+    "Reels and the pieces to cut from them",
+    (
+        ReelBar(
+            "multicore", "A1", 100.0, (ReelPiece(2, 40.6, "stage"), ReelPiece(1, 5.05, "desk")), 13.75, True
+        ),
+        ReelBar("multicore", "A2", 50.0, (ReelPiece(40, 1.2, "stage"),), 2.0, False),
+    ),
+)
+FIGURES = (LADDER, EVIDENCE, SHARES, CURVES, LINES, CHART, INTERVALS, WIRING, CABLE, REELS)
 READINGS = Table(
     "Every reading",
     ("No.", "Specimen", "Condition", "Reading"),

@@ -11,6 +11,7 @@ from ohmsworth.adapters.files.asked import Asked, found_value
 from ohmsworth.adapters.files.cable_locate import read_locate
 from ohmsworth.adapters.files.cable_paper import read_paper
 from ohmsworth.adapters.files.cable_places import contacts_from_text, places_from_text
+from ohmsworth.adapters.files.cable_supply import KIND_KEYS, read_supply
 from ohmsworth.adapters.files.cable_wires import read_wires
 from ohmsworth.adapters.files.known_toml import needed
 from ohmsworth.adapters.files.study_toml import read_meter
@@ -68,6 +69,7 @@ def read_cable(path: Path) -> ReadCable:
         {name: one for name, one in _allowances(asked).items() if one is not None},
         tuple(sorted(_joints(asked, length))),
         read_locate(asked, wires, tuple(ends)),
+        read_supply(asked, kinds),
     )
     paper = read_paper(asked.inside("certificate"))
     asked.done()
@@ -185,6 +187,8 @@ def _kind(name: str, table: Asked) -> WireKind | None:
         mend = "Take it from the wire's data sheet; stranded wire may have up to 16 % more than its nominal area says."
         table.fault("tolerance", "no such key", 'how far the wire may be off, such as "5 %"', mend)
     role = cast(Role, table.choice("role", ("core", "screen"), "core"))
+    for key in KIND_KEYS:
+        table.allow(key)
     table.done()
     if len(table.faults) > before or per_metre is None or tolerance is None:
         return None

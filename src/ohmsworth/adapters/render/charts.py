@@ -23,6 +23,7 @@ from ohmsworth.adapters.render.lines import draw_lines
 from ohmsworth.adapters.render.lines_note import lines_note
 from ohmsworth.adapters.render.palette import FONT_FOLDER
 from ohmsworth.adapters.render.png import repacked
+from ohmsworth.adapters.render.reels import draw_reels
 from ohmsworth.adapters.render.shares import draw_shares
 from ohmsworth.adapters.render.tips import titled
 from ohmsworth.adapters.render.wiring_drawing import draw_wiring
@@ -36,6 +37,7 @@ from ohmsworth.report.document import (
     IntervalFigure,
     LadderFigure,
     LineFigure,
+    ReelFigure,
     ShareFigure,
     WiringFigure,
 )
@@ -66,6 +68,8 @@ def to_vega(figure: Figure) -> dict[str, Any]:
         return draw_cable(figure)
     if isinstance(figure, CodeFigure):
         return draw_code(figure)
+    if isinstance(figure, ReelFigure):
+        return draw_reels(figure)
     return draw_shares(figure)
 
 

@@ -16,6 +16,7 @@ from ohmsworth.report.document import (
     LadderFigure,
     Line,
     LineFigure,
+    ReelFigure,
     WiringFigure,
 )
 
@@ -62,6 +63,8 @@ def _table(figure: Figure) -> tuple[tuple[str, ...], Iterable[Cells]]:
         return _cable(figure)
     if isinstance(figure, CodeFigure):
         return ("what", "text"), [("code", figure.content), *(("line", line) for line in figure.lines)]
+    if isinstance(figure, ReelFigure):
+        return _reels(figure)
     return ("source", "share [1]"), zip(figure.labels, figure.shares, strict=True)
 
 
@@ -156,3 +159,16 @@ def _cable(figure: CableFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
     ]
     rows += [("place", p.label, "", "", "", p.metres, p.low, p.high) for p in figure.places]
     return ("what", "name", "from", "to", "wrong", "distance [m]", "low [m]", "high [m]"), rows
+
+
+def _reels(figure: ReelFigure) -> tuple[tuple[str, ...], Iterable[Cells]]:
+    """Each reel's pieces in order, and after them its rest."""
+    rows: list[Cells] = []
+    for reel in figure.reels:
+        rows += [
+            ("pieces", reel.group, reel.name, reel.length, float(p.number), p.length, p.label)
+            for p in reel.pieces
+        ]
+        rest = "kept" if reel.kept else "scrap"
+        rows.append((rest, reel.group, reel.name, reel.length, 1.0, reel.left, ""))
+    return ("what", "wire", "reel", "on the reel [m]", "number", "each [m]", "for"), rows

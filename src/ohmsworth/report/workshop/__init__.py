@@ -1,0 +1,1 @@
+"""What is said of an order in the workshop: pieces, reels, parts, time and price."""

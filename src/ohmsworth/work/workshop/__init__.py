@@ -1,0 +1,1 @@
+"""Use cases of the workshop: what an order needs before anything is built."""
