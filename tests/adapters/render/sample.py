@@ -277,6 +277,7 @@ REPORT = Document(
                 INTERVALS,
                 WIRING,
                 CABLE,
+                REELS,
             ),
         ),
         Section(

@@ -126,7 +126,7 @@ def test_language_title_and_skip_link(page: Page) -> None:
 
 def test_every_picture_has_a_title_and_a_description(html: str, page: Page) -> None:
     pictures = re.findall(r"<svg\b.*?</svg>", html, re.DOTALL)
-    assert len(pictures) == 9
+    assert len(pictures) == 10
     for picture in pictures:
         assert 'role="img"' in picture
         assert re.search(r"<desc[^>]*>[^<]+</desc>", picture)
@@ -175,6 +175,7 @@ def test_the_data_of_each_figure_can_be_taken_away(page: Page) -> None:
             "parts",
             "wiring",
             "cable",
+            "reels",
         )
         for e in ("csv", "svg", "png")
     }

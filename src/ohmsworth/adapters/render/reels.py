@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ohmsworth.adapters.render import palette
-from ohmsworth.adapters.render.layers import Rows, Spec, boxes, picture, rules, texts, tips
+from ohmsworth.adapters.render.layers import Rows, Spec, boxes, picture, rules, texts
 from ohmsworth.adapters.render.measure import cut_pixels, text_width
 from ohmsworth.report.document import ReelBar, ReelFigure
 
@@ -28,7 +28,6 @@ def draw_reels(figure: ReelFigure) -> Spec:
     heads: Rows = []
     names: Rows = []
     rests: Rows = []
-    told: Rows = []
     y, group = 0.0, None
     for reel in figure.reels:
         if reel.group != group:
@@ -40,7 +39,7 @@ def draw_reels(figure: ReelFigure) -> Spec:
         label = cut_pixels(f"{reel.name} · {_metres(reel.length)}", LEFT - 14, palette.TEXT_SIZE)
         names.append({"x": LEFT - 10, "y": middle, "text": [label]})
         scale = (RIGHT - LEFT) / longest[reel.group]
-        at = _pieces(reel, top, scale, pieces, lines, words, told)
+        at = _pieces(reel, top, scale, pieces, lines, words)
         end = LEFT + reel.length * scale
         lines += _frame(LEFT, end, top)
         if not reel.kept:
@@ -56,7 +55,6 @@ def draw_reels(figure: ReelFigure) -> Spec:
         *texts(heads, fontWeight="bold"),
         *texts(names, "right"),
         *texts(rests),
-        *tips(told),
     ]
     height = max(y, ROW)
     x = {"scale": {"domain": [0, INNER_WIDTH], "nice": False}, "axis": None}
@@ -64,17 +62,13 @@ def draw_reels(figure: ReelFigure) -> Spec:
     return picture(layers, x, down, INNER_WIDTH, height)
 
 
-def _pieces(
-    reel: ReelBar, top: float, scale: float, pieces: Rows, lines: Rows, words: Rows, told: Rows
-) -> float:
+def _pieces(reel: ReelBar, top: float, scale: float, pieces: Rows, lines: Rows, words: Rows) -> float:
     """Add the boxes of a reel's pieces with their lengths; where the last of them ends."""
     at = LEFT
     for piece in reel.pieces:
         wide = piece.length * scale
         end = at + piece.number * wide
-        box = {"x": at, "x2": end, "y": top, "y2": top + BAR}
-        pieces.append(box)
-        told.append({**box, "tip": f"{piece.number} × {_metres(piece.length)}\n{piece.label}"})
+        pieces.append({"x": at, "x2": end, "y": top, "y2": top + BAR})
         inside, whole = _lengths(piece.number, piece.length, at, wide, top + BAR / 2)
         words += inside
         lines += _cuts(piece.number, at, wide, top, ticked=whole)

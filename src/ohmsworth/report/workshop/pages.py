@@ -69,12 +69,8 @@ def _first_page(answer: WorkshopAnswer, drawn: bool = True) -> tuple[Block, ...]
         blocks.append(figure)
     steps = tuple(f"{a.words} {a.why}" for a in answer.actions)
     cautions = tuple(dict.fromkeys(caution for a in answer.actions for caution in a.cautions))
-    return (
-        *blocks,
-        Paragraph("What to do:"),
-        Bullets(steps, numbered=True),
-        Bullets(cautions, tone="caution"),
-    )
+    todo = Bullets(steps, numbered=True)
+    return (*blocks, Paragraph("What to do:"), todo, Bullets(cautions, tone="caution"))
 
 
 def _cautioned() -> Bullets:
