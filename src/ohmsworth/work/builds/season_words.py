@@ -71,6 +71,8 @@ def season_sentence(season: Season) -> str:
         return f"One cable was tested {since}, {verdict} at its first complete test."
     if season.right == season.tested:
         return f"All {count(season.tested, 'cable')} tested {since} were right at the first complete test."
+    if not season.right:
+        return f"None of {count(season.tested, 'cable')} tested {since} was right at the first complete test."
     share = show_percent(season.right / season.tested)
     return (
         f"Of {count(season.tested, 'cable')} tested {since}, {share} were right at the first complete test."
@@ -155,7 +157,7 @@ def _periods(season: Season) -> Block:
     rows = tuple(
         (
             f"{one.start}", f"{one.tested}", f"{one.right}", f"{one.wrong}", f"{one.unsure}",
-            f"{show_percent(one.right / one.tested)} ({_percent(one.low, 0)} to {_percent(one.high, 0)})",
+            f"{_percent(one.right / one.tested, 0)} ({_percent(one.low, 0)} to {_percent(one.high, 0)})",
         )
         for one in reversed(season.periods)
     )  # fmt: skip
@@ -212,7 +214,7 @@ def _right_figure(season: Season) -> LineFigure:
     return LineFigure(
         "season-right",
         f"Share of cables that were right at the first complete test, by {by}; the least in that of {worst.start}: "
-        f"{show_percent(worst.right / worst.tested)}.",
+        f"{_percent(worst.right / worst.tested, 0)}.",
         f"How many of the cables of each {by} were right at once. {capital(by)} 0 is that of {first}.",
         Axis(f"{by}s since {first}"),
         Axis("right at once, %", least=10.0),

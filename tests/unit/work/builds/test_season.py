@@ -117,6 +117,7 @@ def test_sentences_for_few() -> None:
         said(cable(MONDAY))
         == "One cable was tested since the month of 2026-01-01, and was right at its first complete test."
     )
+    assert said(*[cable(MONDAY, "wrong")] * 2).startswith("None of 2 cables tested since")
     assert said(cable(MONDAY), cable(MONDAY)).startswith(
         "All 2 cables tested since the month of 2026-01-01 were right"
     )
