@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from ohmsworth.readings.study import Study, UseRequest
     from ohmsworth.report.sheet import SheetRow
     from ohmsworth.work.care.known_studies import NamedStudy
-    from ohmsworth.work.care.request import LoadedCare
+    from ohmsworth.work.care_ports import LoadedCare
     from ohmsworth.work.ports import LoadedBench, LoadedCable, LoadedLot, LoadedNetwork, LoadedStudy
     from ohmsworth.work.workshop.loaded import LoadedWorkshop
 

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from ohmsworth.work.cable_ports import CablePorts
-    from ohmsworth.work.care.request import LoadedCare
+    from ohmsworth.work.care_ports import LoadedCare
     from ohmsworth.work.ports import LoadedBench
     from ohmsworth.work.records import Records
     from ohmsworth.work.shop import Shop

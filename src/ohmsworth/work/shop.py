@@ -26,7 +26,7 @@ from ohmsworth.work.study_form import StudyForm
 if TYPE_CHECKING:
     from ohmsworth.resistance.impedance.tone_plan import TonePlan
     from ohmsworth.work.cable_ports import CablePorts
-    from ohmsworth.work.care.request import LoadedCare
+    from ohmsworth.work.care_ports import LoadedCare
     from ohmsworth.work.recordings import OpenRecording
 
 

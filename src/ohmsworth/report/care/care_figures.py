@@ -8,7 +8,7 @@ from datetime import date
 
 from ohmsworth.advice.care import LEAVE
 from ohmsworth.report.care.care_answer import CareAnswer, TrendAnswer
-from ohmsworth.report.care.care_sentences import change_words, doing, money, option_words
+from ohmsworth.report.care.care_sentences import change_words, doing, money
 from ohmsworth.report.document import (
     Axis,
     IntervalFigure,
@@ -132,8 +132,3 @@ def _reached(trend: TrendAnswer, years: Callable[[str], float], end: float) -> l
 def way_words(names: tuple[str, ...]) -> str:
     """What follows, in words."""
     return ", ".join(doing(name) for name in names) or "–"
-
-
-def first_words(name: str) -> str:
-    """What to begin with, for a table."""
-    return option_words(name)

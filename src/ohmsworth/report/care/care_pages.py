@@ -7,7 +7,6 @@ from ohmsworth.report.care.care_answer import CareAnswer, ChangeAnswer
 from ohmsworth.report.care.care_figures import (
     changes_figure,
     costs_figure,
-    first_words,
     trend_figure,
     way_words,
 )
@@ -21,7 +20,7 @@ from ohmsworth.report.care.care_sentences import (
 )
 from ohmsworth.report.document import Block, Bullets, Document, Headline, Paragraph, Section, Table, Tone
 from ohmsworth.report.tables import sources_table, table
-from ohmsworth.report.words import times
+from ohmsworth.report.words import capital, times
 from ohmsworth.units import show, show_percent
 
 
@@ -87,25 +86,28 @@ def _costs(answer: CareAnswer) -> Table:
 
     rows = tuple(
         (
-            first_words(o.name),
+            capital(doing(o.name)),
             way_words(o.then),
             told(o.cost),
             told(o.low) if told(o.low) == told(o.high) else f"{told(o.low)} to {told(o.high)}",
             told(o.labour + o.material),
-            told(o.further),
-            told(o.failing),
             show_percent(o.chance_bad),
             "–" if o.pays_above is None else show_percent(o.pays_above),
         )
         for o in answer.options
     )
     header = (
-        "begin with", "then, while it still matters", "expected cost", "interval", "of it now", "further", "failing",
-        "still bad at the end", "pays above",
-    )  # fmt: skip
+        "begin with",
+        "then, while it still matters",
+        "expected cost",
+        "interval",
+        "of it now",
+        "still bad at the end",
+        "pays above",
+    )
     unit = f"Costs in {answer.currency}. " if answer.currency else "Costs in the shop's money. "
     note = f"{unit}Pays above: the chance that it matters from which this costs less than leaving it."
-    return table("Ways to begin, the cheapest first", header, rows, (2, 3, 4, 5, 6, 7, 8), note)
+    return table("Ways to begin, the cheapest first", header, rows, (2, 3, 4, 5, 6), note)
 
 
 def _switches(answer: CareAnswer) -> tuple[Block, ...]:

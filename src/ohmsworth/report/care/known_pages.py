@@ -30,6 +30,8 @@ def known_report(answer: KnownAnswer) -> Document:
     return Document(_title(answer), "What several studies know together", "en", _FOOTER, tuple(sections))
 
 
+#: Of a study without which the conclusion changes.
+_DECIDES = "decides"
 _FOOTER = "Made with Ohmsworth; a new lot is one like those studied."
 
 
@@ -51,8 +53,8 @@ def studies_figure(answer: KnownAnswer) -> IntervalFigure:
     """A dot with its interval for each study, all together, and a new lot."""
     deciding = {one.name for one in answer.without if one.decides}
     marks = [
-        _mark("each study", f"{one.name}, {100 * one.weight:.0f} % of the weight", one.ratio,
-              "decides" if one.name in deciding else "")
+        _mark("each study", f"{one.name}, {100 * one.weight:.0f} %", one.ratio,
+              _DECIDES if one.name in deciding else "")
         for one in answer.studies
     ]  # fmt: skip
     if answer.next_lot is not None:
@@ -62,8 +64,8 @@ def studies_figure(answer: KnownAnswer) -> IntervalFigure:
     return IntervalFigure(
         "known-studies",
         f"Resistance when {in_quotes(answer.of)} over that when {in_quotes(answer.against)}. {told}.",
-        f"Each study with its {100 * answer.coverage:g} % interval, what they say together, and where a new lot would lie; at "
-        "the line, 1, nothing differs.",
+        f"Each study with its {100 * answer.coverage:g} % interval and its share of the weight, what they say together, and "
+        "where a new lot would lie; at the line, 1, nothing differs.",
         Axis(f"resistance when {in_quotes(answer.of)} over that when {in_quotes(answer.against)}", "", True),
         tuple(marks),
         1.0,
@@ -74,9 +76,9 @@ def without_figure(answer: KnownAnswer) -> IntervalFigure:
     """All together without each study in turn."""
     marks = [_mark("together", "all studies", answer.together, _way(answer.together))]
     marks += [
-        _mark("without", one.name, one.ratio, "changes it" if one.decides else "") for one in answer.without
+        _mark("without", one.name, one.ratio, _DECIDES if one.decides else "") for one in answer.without
     ]
-    told = [mark.label for mark in marks if mark.flag == "changes it"]
+    told = [mark.label for mark in marks if mark.flag == _DECIDES]
     return IntervalFigure(
         "known-without",
         f"The common ratio without each study in turn. The conclusion changes without: {', '.join(told) or 'none'}.",

@@ -42,8 +42,8 @@ from ohmsworth.work.care.looks import (
     trend_answer,
     with_found,
 )
-from ohmsworth.work.care.request import CareRequest, LoadedCare
 from ohmsworth.work.care.shop_outcomes import SEED, change_seen, changes_seen, help_answer, outcomes_seen
+from ohmsworth.work.care_ports import CareRequest, LoadedCare
 from ohmsworth.work.uses import made_uses
 
 #: The only metal whose film is known well enough to tell a day by it.

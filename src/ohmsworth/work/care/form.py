@@ -13,7 +13,7 @@ from datetime import date
 from ohmsworth.advice.remedies import USUAL_NAMES
 from ohmsworth.materials import PLATINGS
 from ohmsworth.work.cards.specimen_history import Point
-from ohmsworth.work.care.request import HistoryRow, OutcomeRow
+from ohmsworth.work.care_ports import HistoryRow, OutcomeRow
 
 #: What uses up nothing: every shop can do it.
 FREE = ("exercise", "wipe")

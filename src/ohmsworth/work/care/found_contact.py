@@ -10,7 +10,7 @@ from ohmsworth.advice.care import Found
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.answer import WarningAnswer
 from ohmsworth.work.answer_study import compose
-from ohmsworth.work.care.request import LoadedCare
+from ohmsworth.work.care_ports import LoadedCare
 from ohmsworth.work.lot_sample import by_contact
 from ohmsworth.work.results import find_results
 

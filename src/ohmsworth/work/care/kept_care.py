@@ -12,8 +12,8 @@ from ohmsworth.work.cards.specimen_history import InStudy, Point, points_of
 from ohmsworth.work.care.care_study import ToldCare, report_care
 from ohmsworth.work.care.form import CareForm, KeptOfSpecimen, care_files
 from ohmsworth.work.care.known_records import MOST_STUDIES
-from ohmsworth.work.care.request import OutcomeRow
 from ohmsworth.work.care.specimen_trend import dated_rows
+from ohmsworth.work.care_ports import OutcomeRow
 from ohmsworth.work.readable import in_ohms, in_volts
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk

@@ -12,7 +12,7 @@ from ohmsworth.advice.next_look import DAY, NextLook, look_by_air, look_by_trend
 from ohmsworth.inference.scale import antilog
 from ohmsworth.inference.trend import Trend, reached, straight_line
 from ohmsworth.report.care.care_answer import DatedAnswer, NextLookAnswer, TrendAnswer, TrendPoint
-from ohmsworth.work.care.request import HistoryRow
+from ohmsworth.work.care_ports import HistoryRow
 
 #: Fewer readings show no line with its scatter.
 FEWEST = 3

@@ -12,7 +12,7 @@ from ohmsworth.inference.before_after import before_after, log_ratios, over_jobs
 from ohmsworth.inference.outcomes import Outcomes
 from ohmsworth.inference.scale import antilog
 from ohmsworth.report.care.care_answer import ChangeAnswer, HelpAnswer
-from ohmsworth.work.care.request import OutcomeRow
+from ohmsworth.work.care_ports import OutcomeRow
 
 #: For sign flips where there are too many to count out.
 SEED = 20

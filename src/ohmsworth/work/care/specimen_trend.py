@@ -14,7 +14,7 @@ from ohmsworth.report.care.care_sentences import look_words, yearly_words
 from ohmsworth.report.document import Block, Document, Paragraph, Section
 from ohmsworth.work.cards.specimen_history import InStudy
 from ohmsworth.work.care.looks import line_of, look_answer, looks_when_left, trend_answer
-from ohmsworth.work.care.request import HistoryRow
+from ohmsworth.work.care_ports import HistoryRow
 
 _COVERAGE = 0.95
 

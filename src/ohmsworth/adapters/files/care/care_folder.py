@@ -18,7 +18,7 @@ from ohmsworth.adapters.files.readings_csv import ReadReadings, read_readings
 from ohmsworth.errors import Fault, InputRefused, nearest_name, shorten
 from ohmsworth.readings.study import Study
 from ohmsworth.readings.table import Labels, ReadingTable
-from ohmsworth.work.care.request import CareRequest, HistoryRow, LoadedCare
+from ohmsworth.work.care_ports import CareRequest, HistoryRow, LoadedCare
 from ohmsworth.work.ports import LoadedStudy
 
 

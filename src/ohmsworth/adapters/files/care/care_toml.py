@@ -18,7 +18,7 @@ from ohmsworth.materials.span import Span
 from ohmsworth.readings.names import clean_name
 from ohmsworth.readings.study import Bench
 from ohmsworth.units import parse_quantity
-from ohmsworth.work.care.request import CareRequest, MakerSays, PlatingKnown, Storage
+from ohmsworth.work.care_ports import CareRequest, MakerSays, PlatingKnown, Storage
 
 FILE = "care.toml"
 NEW = "The manual's page on care shows one to start from."

@@ -9,7 +9,7 @@ from ohmsworth.adapters.files.care.named_columns import NamedColumns, read_colum
 from ohmsworth.advice.remedies import USUAL_NAMES
 from ohmsworth.errors import Fault, nearest_name, shorten
 from ohmsworth.readings.names import clean_name
-from ohmsworth.work.care.request import UNTREATED, HistoryRow, OutcomeRow
+from ohmsworth.work.care_ports import UNTREATED, HistoryRow, OutcomeRow
 
 OUTCOMES, HISTORY = "outcomes.csv", "history.csv"
 _NAMES = (*USUAL_NAMES, UNTREATED)

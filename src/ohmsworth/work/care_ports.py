@@ -1,4 +1,4 @@
-"""What is asked about a contact that may need care, and what the shop recorded of others like it."""
+"""What is asked about a contact that may need care, what the shop recorded of others like it, and how that is read."""
 
 from __future__ import annotations
 
