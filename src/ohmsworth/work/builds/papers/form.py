@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from dataclasses import dataclass, fields
 from datetime import datetime
 
@@ -32,6 +33,16 @@ class PaperForm:
         return PaperForm(*(" ".join(getattr(self, one.name).split()) for one in fields(self)))
 
 
+def stated_paper(toml: str) -> dict[str, str]:
+    """The texts of the table [certificate] that a description holds; empty where it holds none, or cannot be read."""
+    try:
+        said = tomllib.loads(toml).get("certificate")
+    except tomllib.TOMLDecodeError:
+        return {}
+    texts = said if isinstance(said, dict) else {}
+    return {name: " ".join(text.split()) for name, text in texts.items() if isinstance(text, str)}
+
+
 def next_number(records: Records, year: int, name_file: NameFile) -> str:
     """The year, and the number after the highest that the records know of it.
 
@@ -51,13 +62,19 @@ def next_number(records: Records, year: int, name_file: NameFile) -> str:
 def proposed(
     records: Records, state: CableState, now: datetime, by: str, settings: ShopSettings, name_file: NameFile
 ) -> PaperForm:
-    """What the form begins with: `by` is at the bench; the day is that of the last row that counts, where `now` is."""
+    """What the form begins with: `by` is at the bench; the day is that of the last row that counts, where `now` is.
+
+    Shop, address and customer are those of the description's own table where nothing else says them.
+    """
+    stated = stated_paper(state.toml)
+    settled = ", ".join(line.rstrip(",") for line in settings.shop_address.splitlines())
     rows = [row.at.astimezone(now.tzinfo) for row in state.counted]
     day = max(rows, default=now).date()
     return PaperForm(
         number=next_number(records, now.year, name_file),
         tested_by="" if by == NOBODY else by,
         date=day.isoformat(),
-        shop=settings.shop_name,
-        address=", ".join(line.rstrip(",") for line in settings.shop_address.splitlines()),
+        customer=stated.get("customer", ""),
+        shop=settings.shop_name or stated.get("shop", ""),
+        address=settled or stated.get("address", ""),
     )

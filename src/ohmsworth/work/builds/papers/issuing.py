@@ -14,6 +14,7 @@ from ohmsworth.work.builds.papers.form import PaperForm
 from ohmsworth.work.builds.papers.kept import KeptPaper, paper_key, papers_of
 from ohmsworth.work.builds.papers.ports import CablePaperPorts
 from ohmsworth.work.builds.writing import Sending
+from ohmsworth.work.papers.canonical import digest_of
 from ohmsworth.work.papers.issue import IssueAsked, Issued, issue
 from ohmsworth.work.records import Face, Line, MakeFace, NewLine, RevisionRefused
 
@@ -68,8 +69,19 @@ def _made(desk: CableDesk, ports: CablePaperPorts, cable: int, state: CableState
 
 
 def kept_paper(desk: CableDesk, ports: CablePaperPorts, cable: int, paper: KeptPaper) -> FoundPaper:
-    """A paper as it was issued; raises InputRefused where its file is none any more."""
-    return ports.read(ports.name_file(paper.number), desk.records.content(cable, paper.line))
+    """A paper as it was issued.
+
+    Raises
+    ------
+    InputRefused
+        Where its file is none any more, or was changed outside of the records, as in an export.
+    """
+    name = ports.name_file(paper.number)
+    found = ports.read(name, desk.records.content(cable, paper.line))
+    if not digest_of(found.data) == found.certificate.digest == paper.digest:
+        mend = "Take the file that was handed out, or the newest copy of the records in which it is whole."
+        raise InputRefused((Fault(name, "a file whose digest does not fit", "the paper as issued", mend),))
+    return found
 
 
 def _line(made: Issued, ports: CablePaperPorts, state: CableState, sending: Sending) -> NewLine:
