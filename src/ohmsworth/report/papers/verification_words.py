@@ -11,8 +11,9 @@ def verification_sentence(paper: Certificate, checks: tuple[CheckAnswer, ...], k
     """The answer in one sentence, or two; `known` where the key was not the file's own."""
     who = f"The {paper.kind} {paper.number}"
     failed = [check for check in checks if check.result == FAILS]
-    if failed and failed[0].name not in (*OF_PAPER, FOLDER, HELD):
-        return f"{who} is whole and was issued so, but: {' '.join(check.words for check in failed)}"
+    if failed and was_issued_so(checks):
+        words = " ".join(check.words for check in failed)
+        return f"{who} is whole and was issued so, but {words[:1].lower()}{words[1:]}"
     if failed:
         return f"{who} does not fit, and nothing in it counts: {failed[0].words[:1].lower()}{failed[0].words[1:]}"
     result = "passed" if passed(paper) else f"did not pass ({paper.results.verdict})"
@@ -23,6 +24,11 @@ def verification_sentence(paper: Certificate, checks: tuple[CheckAnswer, ...], k
     if any(check.name == PAGE and check.result == NOT_CHECKED for check in checks):
         told += " Its page could not be compared: what counts is what stands here."
     return told
+
+
+def was_issued_so(checks: tuple[CheckAnswer, ...]) -> bool:
+    """Whether nothing speaks against the paper itself, whatever became of it since."""
+    return all(check.result != FAILS for check in checks if check.name in (*OF_PAPER, FOLDER, HELD))
 
 
 def verification_notes(paper: Certificate, known: bool, in_records: bool = False) -> tuple[str, ...]:

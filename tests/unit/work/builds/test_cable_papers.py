@@ -155,7 +155,9 @@ def test_nothing_is_issued_on_what_changed_meanwhile(
 
 def test_all_that_is_missing_is_told_at_once_at_its_field(shop: PaperedShop) -> None:
     told = faults(shop, PaperForm(date="yesterday", supersedes="x"))
-    assert set(told) == {"number", "tested_by", "date", "shop", "supersedes"}
+    assert set(told) == {"number", "tested_by", "date", "shop", "supersedes", "reason"}
+    assert {told[name].found for name in ("number", "tested_by", "shop", "reason")} == {"nothing"}
+    assert "what the reason is of" in faults(shop, replace(FORM, reason="x"))["supersedes"].expected
     assert "after today" in faults(shop, replace(FORM, date="2030-01-01"))["date"].found
 
 

@@ -39,7 +39,7 @@ def issue_paper(
     before = next((line for line in state.papers if line.fields.get("sent") == sending.key), None)
     if before is not None:
         return before
-    faults = [*_taken(desk, ports, form), *_superseded_faults(state, form)]
+    faults = [*_blank(form), *_taken(desk, ports, form), *_superseded_faults(state, form)]
     made: Issued | None = None
     try:
         made = _made(desk, ports, cable, state, form)
@@ -111,6 +111,26 @@ def _still(before: CableState, form: PaperForm, face: MakeFace) -> MakeFace:
         return face(lines)
 
     return checked
+
+
+#: Answers without which there is no paper: what is expected, and what to do.
+_NEEDED = {
+    "number": ("a number that no other paper has", "Write one, such as 2026-014."),
+    "tested_by": ("whoever tested it", "Write the name."),
+    "date": ("the day of the test", "Choose it."),
+    "shop": ("the name of the shop", "Write it down under Settings, then come back."),
+}
+
+
+def _blank(form: PaperForm) -> list[Fault]:
+    faults = [Fault(name, "nothing", *words) for name, words in _NEEDED.items() if not getattr(form, name)]
+    if form.supersedes and not form.reason:
+        mend = "Say it in a few words: it stands on the paper."
+        faults.append(Fault("reason", "nothing", "why the earlier paper is corrected", mend))
+    if form.reason and not form.supersedes:
+        mend = "Choose the paper that this one corrects, or leave the reason empty."
+        faults.append(Fault("supersedes", "nothing", "what the reason is of", mend))
+    return faults
 
 
 def _taken(desk: CableDesk, ports: CablePaperPorts, form: PaperForm) -> list[Fault]:
