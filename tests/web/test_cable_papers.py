@@ -302,7 +302,13 @@ def test_readers_look_benches_issue_and_the_office_makes_the_key(tmp_path: Path)
         assert olga.post("/settings", data=SETTINGS).status_code == 303
         assert olga.post("/settings/key").status_code == 303
         day = bench.shop.clock().date().isoformat()
-        sent = {"number": "1-1", "tested_by": "ben", "date": min(day, "2026-03-02"), "key": "k"}
+        sent = {
+            "number": "1-1",
+            "tested_by": "ben",
+            "date": min(day, "2026-03-02"),
+            "key": "k",
+            "seen": "999",
+        }
         assert rita.post(here, data=sent).status_code == 403
         assert "Issue it" not in rita.get(here).text
         answer = ben.post(here, data=sent)

@@ -25,7 +25,7 @@ class Benches:
 
     def __init__(self, address: str, folder: Path) -> None:
         self.address, self.folder = address, folder
-        self.looked = Barrier(2, timeout=60)
+        self.looked = Barrier(2, timeout=20)
         self.kept: list[int] = []
         self.refused: list[str] = []
 
@@ -38,7 +38,8 @@ class Benches:
         with wiring.open_records(self.address) as records:
             desk = CableDesk(replace(new_shop(), records=records))
             try:
-                self.kept.append(issue_paper(desk, ports, cable, form, Sending(by, f"{by} sends")).number)
+                last, sending = desk.state(cable).last, Sending(by, f"{by} sends {form.number}")
+                self.kept.append(issue_paper(desk, ports, cable, form, last, sending).number)
             except InputRefused as refused:
                 self.refused += [fault.where for fault in refused.faults]
 

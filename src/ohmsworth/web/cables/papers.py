@@ -36,8 +36,8 @@ _SETTLED = ("shop", "address")
 class PapersPage(CablePage):
     """Papers, the last first, and the form.
 
-    `faults` are by field, `others` of no field; `correctable` are numbers that the next one may take the place of; `ready` says
-    that the test is complete, `stated` that the description has a table of its own.
+    `seen` is the last line that is shown; `faults` are by field, `others` of no field; `correctable` are numbers that the next
+    one may take the place of; `ready` says that the test is complete, `stated` that the description has a table of its own.
     """
 
     template: ClassVar[str] = "cable_papers.html.j2"
@@ -45,6 +45,7 @@ class PapersPage(CablePage):
     papers: tuple[KeptPaper, ...]
     form: PaperForm
     key: str
+    seen: int
     signing: SigningKey | None
     ready: bool
     stated: bool
@@ -70,7 +71,10 @@ def issued(request: Request, cable: int, sent: Posted) -> Response:
     page = _page(request, cable)
     form = replace(page.form, **said)
     try:
-        line = issue_paper(cable_desk(request), papers_at(request), cable, form, Sending(who(request), key))
+        line = issue_paper(
+            cable_desk(request), papers_at(request), cable, form, sent.number("seen") or 0,
+            Sending(who(request), key),
+        )  # fmt: skip
     except InputRefused as refused:
         shown = (*said, *_SETTLED) if page.ready and page.signing and page.signing.there else ()
         beside = {fault.where: fault_words(fault) for fault in refused.faults if fault.where in shown}
@@ -97,6 +101,7 @@ def _page(request: Request, cable: int) -> PapersPage:
         papers=kept,
         form=begin,
         key=shop.new_key(),
+        seen=state.last,
         signing=signing,
         ready=frame.state not in NOT_READY,
         stated=bool(stated_paper(state.toml)),

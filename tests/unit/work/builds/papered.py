@@ -31,10 +31,11 @@ class PaperedShop(BuiltShop):
         self.ports = ports(folder)
         self.whole()
 
-    def issue(self, form: PaperForm = FORM, key: str = "", cable: int = 0) -> Line:
-        """Issue a paper."""
+    def issue(self, form: PaperForm = FORM, key: str = "", cable: int = 0, seen: int = 0) -> Line:
+        """Issue a paper, on all that there is of a cable unless `seen` says what was looked at."""
+        which = cable or self.cable
         sending = Sending("Ada", key or self.shop.new_key())
-        return issue_paper(self.desk, self.ports, cable or self.cable, form, sending)
+        return issue_paper(self.desk, self.ports, which, form, seen or self.desk.state(which).last, sending)
 
     def another(self) -> int:
         """A second cable, measured by the same rows, and its card."""

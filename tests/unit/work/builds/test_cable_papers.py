@@ -25,7 +25,7 @@ from ohmsworth.work.builds.papers.form import PaperForm, next_number, proposed
 from ohmsworth.work.builds.papers.held import held_paper
 from ohmsworth.work.builds.papers.issuing import issue_paper
 from ohmsworth.work.builds.papers.kept import papers_of
-from ohmsworth.work.builds.writing import Sending, describe_again
+from ohmsworth.work.builds.writing import Sending, describe_again, write_note
 from ohmsworth.work.papers.issue import IssueAsked, issue
 from ohmsworth.work.papers.verify import VerifyAsked, verify_certificate
 from ohmsworth.work.records import Line
@@ -153,6 +153,18 @@ def test_nothing_is_issued_on_what_changed_meanwhile(
     assert shop.state.papers == ()
 
 
+def test_a_paper_is_of_what_was_looked_at(shop: PaperedShop) -> None:
+    seen = shop.state.last
+    write_note(shop.desk, shop.cable, "for the hall", "Ada", "n")
+    shop.row("A:2", "B:2", "1.4")
+    with pytest.raises(InputRefused, match="changed by Ada since this form was opened"):
+        shop.issue(seen=seen)
+    assert shop.state.papers == ()
+    seen = shop.state.last
+    write_note(shop.desk, shop.cable, "a note changes nothing in it", "Ada", "m")
+    assert shop.issue(seen=seen).fields["result"] == "wrong"
+
+
 def test_all_that_is_missing_is_told_at_once_at_its_field(shop: PaperedShop) -> None:
     told = faults(shop, PaperForm(date="yesterday", supersedes="x"))
     assert set(told) == {"number", "tested_by", "date", "shop", "supersedes", "reason"}
@@ -167,7 +179,7 @@ def test_a_test_that_is_not_complete_is_not_certified(tmp_path: Path) -> None:
         if measured:
             built.next_row()
         with pytest.raises(InputRefused) as refused:
-            issue_paper(built.desk, ports(tmp_path), built.cable, FORM, Sending("Ada", "p"))
+            issue_paper(built.desk, ports(tmp_path), built.cable, FORM, built.state.last, Sending("Ada", "p"))
         assert [fault.where for fault in refused.value.faults] == ["test.csv"]
         assert built.state.papers == ()
 

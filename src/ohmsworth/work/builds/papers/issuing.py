@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.work.builds.desk import CableDesk
-from ohmsworth.work.builds.log import PAPER, CableState, fold
+from ohmsworth.work.builds.log import DESCRIBED, MEASURED, PAPER, PUT_BACK, WITHDRAWN, CableState, fold
 from ohmsworth.work.builds.papers.form import PaperForm
 from ohmsworth.work.builds.papers.kept import KeptPaper, paper_key, papers_of
 from ohmsworth.work.builds.papers.ports import CablePaperPorts
@@ -25,9 +25,11 @@ _OF_TABLE = re.compile(r"\[certificate\], key '([a-z_]+)'")
 
 
 def issue_paper(
-    desk: CableDesk, ports: CablePaperPorts, cable: int, form: PaperForm, sending: Sending
+    desk: CableDesk, ports: CablePaperPorts, cable: int, form: PaperForm, seen: int, sending: Sending
 ) -> Line:
     """Issue a certificate, or the test report of a cable that did not pass, and keep it; the same sending twice does it once.
+
+    `seen` is the last line of the cable's log that the form had shown.
 
     Raises
     ------
@@ -39,7 +41,12 @@ def issue_paper(
     before = next((line for line in state.papers if line.fields.get("sent") == sending.key), None)
     if before is not None:
         return before
-    faults = [*_blank(form), *_taken(desk, ports, form), *_superseded_faults(state, form)]
+    faults = [
+        *_changed(desk.records.lines(cable, seen)),
+        *_blank(form),
+        *_taken(desk, ports, form),
+        *_superseded_faults(state, form),
+    ]
     made: Issued | None = None
     try:
         made = _made(desk, ports, cable, state, form)
@@ -111,6 +118,17 @@ def _still(before: CableState, form: PaperForm, face: MakeFace) -> MakeFace:
         return face(lines)
 
     return checked
+
+
+def _changed(since: Sequence[Line]) -> list[Fault]:
+    """A paper on rows that nobody has looked at is none that somebody meant to issue."""
+    line = next(
+        (one for one in reversed(since) if one.kind in (DESCRIBED, MEASURED, WITHDRAWN, PUT_BACK)), None
+    )
+    if line is None:
+        return []
+    found, mend = f"changed by {line.by} since this form was opened", "Look at its rows, then issue it."
+    return [Fault("the cable", found, "the cable as the form showed it", mend)]
 
 
 #: Answers without which there is no paper: what is expected, and what to do.
