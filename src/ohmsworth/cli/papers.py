@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import os
-import re
 import shlex
 import sys
 from dataclasses import dataclass
-from datetime import datetime
 from pathlib import Path
 
 from ohmsworth import wiring
@@ -15,18 +13,16 @@ from ohmsworth.cli.printing import print_json, print_text, terminal_width
 from ohmsworth.cli.refusals import target_faults
 from ohmsworth.errors import Fault, InputRefused, OutputFault, shorten
 from ohmsworth.report.answer import as_json
-from ohmsworth.report.papers.certificate_pages import certificate_document, certificate_summary
-from ohmsworth.report.papers.label import label_of
+from ohmsworth.report.papers.certificate_pages import certificate_summary
 from ohmsworth.report.papers.verification_pages import verification_document
-from ohmsworth.units import parse_number
-from ohmsworth.work.papers.issue import IssueAsked, file_text, issue
+from ohmsworth.wiring.cable_papers import PASSPHRASE
+from ohmsworth.work.papers.held import HeldPaper
+from ohmsworth.work.papers.issue import IssueAsked, issue
 from ohmsworth.work.papers.ports import Form, FoundPaper
+from ohmsworth.work.papers.printing import label_size, printed_label, printed_page
 from ohmsworth.work.papers.verify import VerifyAsked, verify_certificate
 
-PASSPHRASE = "OHMSWORTH_KEY_PASSPHRASE"  # noqa: S105  # the name of a variable, not a passphrase
 NOT_FITTING = 1
-#: Sides of a label, mm.
-_LEAST, _MOST = 10.0, 300.0
 _LABELS = (".pdf", ".svg", ".png")
 
 
@@ -42,6 +38,16 @@ class Targets:
     def files(self) -> list[Path]:
         """Those that are asked for."""
         return [path for path in (self.html, self.pdf, self.label) if path is not None]
+
+
+@dataclass(frozen=True, slots=True)
+class Verifying:
+    """A certificate's file, and what it is to be held against."""
+
+    file: Path
+    folder: Path | None
+    key: Path | None
+    records: str | None
 
 
 def certify(folder: Path, key: Path, targets: Targets, as_data: bool) -> None:
@@ -86,20 +92,34 @@ def papers(file: Path, targets: Targets) -> None:
     _say_written([path for path, _ in pages], told)
 
 
-def verify(file: Path, folder: Path | None, key: Path | None, as_data: bool) -> int:
+def verify(wish: Verifying, as_data: bool) -> int:
     """Print what a verification says; 1 where the certificate does not fit."""
-    public = None if key is None else wiring.public_key(key)
+    public = None if wish.key is None else wiring.public_key(wish.key)
     now = None
-    if folder is not None:
-        description, readings = wiring.cable_texts(folder)
+    if wish.folder is not None:
+        description, readings = wiring.cable_texts(wish.folder)
         now = (description, readings or "")
-    asked = VerifyAsked(file.name, wiring.read_paper(file), public, now)
+    paper = wiring.read_paper(wish.file)
+    held = None if wish.records is None else _held(paper, wish.records)
+    asked = VerifyAsked(wish.file.name, paper, public, now, wish.records is not None, held)
     answer = verify_certificate(asked, wiring.verify_ports())
     if as_data:
         print_json(as_json(answer))
     else:
         print_text(wiring.as_text(verification_document(answer), terminal_width()))
     return 0 if answer.fits else NOT_FITTING
+
+
+def _held(paper: FoundPaper, address: str) -> HeldPaper | None:
+    """What the records hold under the number of a paper; records that are not there are not made."""
+    from ohmsworth.work.builds.papers.held import held_paper
+
+    if "://" not in address and not Path(address).expanduser().exists():
+        mend = "Name the file of the shop's records; the bench shows it when it starts."
+        raise InputRefused((Fault("--records", shorten(address, 200), "records that are there", mend),))
+    with wiring.open_records(address) as records:
+        number, test_csv = paper.certificate.number, wiring.cable_ports().test_csv
+        return held_paper(records, number, wiring.paper_name, test_csv)
 
 
 def make_key(file: Path, ask: bool) -> None:
@@ -148,24 +168,14 @@ def _checked(targets: Targets) -> tuple[float, float]:
             f"the ending {targets.label.suffix or 'none'}",
         )
         faults.append(Fault(where, found, "a name such as label.pdf, .svg or .png", "Correct its name."))
-    size = _size(targets.label_size)
-    if size is None:
-        expected = f"width and height in mm, {_LEAST:g} to {_MOST:g} each, such as 60x30"
-        faults.append(Fault("--label-size", shorten(targets.label_size), expected, "Measure the label."))
+    size: tuple[float, float] | None = None
+    try:
+        size = label_size(targets.label_size, "--label-size")
+    except InputRefused as refused:
+        faults += refused.faults
     if faults or size is None:
         raise InputRefused(tuple(faults))
     return size
-
-
-def _size(text: str) -> tuple[float, float] | None:
-    match = re.fullmatch(r"\s*([0-9.,]{1,6})\s*[xX×]\s*([0-9.,]{1,6})\s*(?:mm)?\s*", text)
-    if match is None:
-        return None
-    try:
-        width, height = parse_number(match[1]), parse_number(match[2])
-    except ValueError:
-        return None
-    return (width, height) if _LEAST <= width <= _MOST and _LEAST <= height <= _MOST else None
 
 
 def _refuse_taken(paths: list[Path], number: str) -> None:
@@ -184,16 +194,12 @@ def _pages(
     found: FoundPaper, targets: Targets, size: tuple[float, float]
 ) -> tuple[list[tuple[Path, bytes]], str]:
     """The pages and the label that are asked for, and what is to be told about them."""
-    paper, told = found.certificate, ""
-    issued = datetime.fromisoformat(paper.issued)
-    document, data = certificate_document(paper), file_text(found.data)
+    told = ""
     forms: tuple[tuple[Path | None, Form], ...] = ((targets.html, "html"), (targets.pdf, "pdf"))
-    made = [
-        (path, wiring.draw_page(form, document, data, issued)) for path, form in forms if path is not None
-    ]
+    made = [(path, printed_page(found, form, wiring.draw_page)) for path, form in forms if path is not None]
     if targets.label is not None:
         kind = targets.label.suffix.lower().lstrip(".")
-        content, told = wiring.draw_label(label_of(paper), *size, kind, issued)
+        content, told = printed_label(found, size, kind, wiring.draw_label)
         made.append((targets.label, content))
     return made, told
 

@@ -80,6 +80,7 @@ def verify(
     *,
     folder: Path | None = None,
     key: Path | None = None,
+    records: Annotated[str | None, Parameter(negative=(), show_default=False)] = None,
     json: Annotated[bool, Parameter(negative=())] = False,
 ) -> int:
     """Say whether a certificate is whole, follows from its readings, and who signed it. Exit code 1: it does not fit.
@@ -92,12 +93,14 @@ def verify(
         The cable's folder: does it still hold the same readings?
     key
         File of the shop's public key, had from the shop.
+    records
+        Path or address of the shop's records: do they hold this paper, and does it still count?
     json
         Print everything as JSON instead of words.
     """
     from ohmsworth.cli import papers
 
-    return papers.verify(file, folder, key, json)
+    return papers.verify(papers.Verifying(file, folder, key, records), json)
 
 
 def make_key(file: Path, *, passphrase: Annotated[bool, Parameter(negative=())] = False) -> None:

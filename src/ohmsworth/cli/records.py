@@ -32,10 +32,12 @@ def export(study: int, folder: Path, address: str | None) -> None:
 
 
 def _cable_out(records: Records, cable: int, folder: Path) -> None:
-    from ohmsworth.work.builds.folder import folder_files
+    from ohmsworth.work.builds.folder import folder_files, paper_files
     from ohmsworth.work.builds.log import fold
 
-    files = folder_files(fold(records.lines(cable)), wiring.cable_ports().test_csv)
+    state = fold(records.lines(cable))
+    files = folder_files(state, wiring.cable_ports().test_csv)
+    files |= paper_files(state, lambda line: records.content(cable, line), wiring.paper_name)
     wiring.write_tree(folder, sorted(files.items()))
     print(f"Cable {cable} is in {folder}. 'ohmsworth cable {folder}' judges it.")
 

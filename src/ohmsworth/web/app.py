@@ -22,6 +22,7 @@ from ohmsworth.web.instruments_at_hand import put_instruments
 from ohmsworth.web.later import Rest, RestFirst
 from ohmsworth.web.pages import STATIC
 from ohmsworth.web.persons import WhoIsThere
+from ohmsworth.work.builds.papers.ports import NO_PAPERS, CablePaperPorts
 from ohmsworth.work.drawing import NO_DRAWING, Drawing
 from ohmsworth.work.instrument_ports import NO_INSTRUMENTS, InstrumentPorts
 from ohmsworth.work.keeping import NO_KEEPING, Keeping
@@ -50,6 +51,8 @@ class Serving:
         By which a second start of the program knows this one; "" where none may ask.
     keeping
         What takes records out and in.
+    papers
+        What issues and verifies the papers of cables.
     door
         Who is let in; None for everybody who can reach it.
     recording
@@ -64,6 +67,7 @@ class Serving:
     instruments: InstrumentPorts = field(default=NO_INSTRUMENTS)
     secret: str = ""
     keeping: Keeping = field(default=NO_KEEPING)
+    papers: CablePaperPorts = field(default=NO_PAPERS)
     door: Door | None = None
     recording: Callable[[], RecordingPorts] | None = None
     lazily: bool = False
@@ -80,7 +84,7 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     """The bench as an ASGI application over the ports in `shop`."""
     app = FastAPI(title="Ohmsworth", docs_url=None, redoc_url=None, openapi_url=None)
     app.state.shop, app.state.desk = shop, Desk(shop)
-    app.state.cables = None
+    app.state.cables, app.state.papers = None, serving.papers
     app.state.drawing = serving.drawing
     app.include_router(style_pages, include_in_schema=False)
     app.state.secret = serving.secret

@@ -11,6 +11,7 @@ from fastapi.responses import Response
 
 from ohmsworth.errors import InputRefused
 from ohmsworth.web.at_hand import go_to, keeping_of, shop_of, who
+from ohmsworth.web.cables.key import SigningKey, signing_key
 from ohmsworth.web.filters import fault_words
 from ohmsworth.web.forms import Posted
 from ohmsworth.web.office import need_office
@@ -32,6 +33,7 @@ pages = APIRouter()
 MARKS = ("point", "comma")
 SAID = {
     "screen": "This screen is set.",
+    "key": "The key is made. Keep a copy of its file in a safe place.",
     "0": "Nothing was changed.",
     "1": "One setting was changed; the history below says from what.",
 }
@@ -55,6 +57,7 @@ class SettingsPage(Page):
     beside: str
     doors: bool
     history: tuple[SettingLine, ...]
+    signing: SigningKey | None
 
 
 @pages.get("/settings")
@@ -67,7 +70,10 @@ def settings(request: Request, said: str = "") -> Response:
 
 
 def _page(
-    request: Request, values: Mapping[str, str], faults: Mapping[str, str], notice: str = ""
+    request: Request,
+    values: Mapping[str, str],
+    faults: Mapping[str, str],
+    notice: str = "",
 ) -> SettingsPage:
     keeping = keeping_of(request)
     screen, mark = request.cookies.get("screen", ""), request.cookies.get("mark", "")
@@ -83,6 +89,7 @@ def _page(
         beside=keeping.copies("").place if keeping.place else "",
         doors=request.app.state.door is not None,
         history=shop_of(request).records.setting_lines(MOST),
+        signing=signing_key(request),
     )
 
 

@@ -5,6 +5,7 @@ libraries load.
 """
 
 from ohmsworth.wiring.audio import recording_ports
+from ohmsworth.wiring.cable_papers import paper_ports
 from ohmsworth.wiring.folders import (
     as_sheet,
     as_touchstone,
@@ -144,6 +145,7 @@ __all__ = [
     "open_source",
     "open_store",
     "paper_name",
+    "paper_ports",
     "password_hasher",
     "practice_bench",
     "public_key",

@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from ohmsworth.wiring.papers import paper_name
 from ohmsworth.wiring.records import restore_records
 
 if TYPE_CHECKING:
@@ -52,6 +53,7 @@ def shop_format() -> ShopFormat:
         files.safe_name,
         files.content_name,
         files.written_test,
+        paper_name,
     )
 
 

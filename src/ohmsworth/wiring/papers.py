@@ -47,7 +47,7 @@ def issue_ports(key: Path, passphrase: Callable[[], str]) -> IssuePorts:
     from ohmsworth.work.papers.ports import IssuePorts
 
     signer = load_signer(key, passphrase)
-    return IssuePorts(read_cable_texts, signer, lambda: datetime.now(UTC), made_with())
+    return IssuePorts(read_cable_texts, signer, lambda: datetime.now(UTC).astimezone(), made_with())
 
 
 def verify_ports() -> VerifyPorts:

@@ -30,10 +30,10 @@ def as_html(document: Document, data: str = "") -> str:
 
 
 def as_pdf(document: Document, timestamp: datetime, data: str = "") -> bytes:
-    """The document as a tagged PDF, perhaps with JSON inside."""
-    from ohmsworth.adapters.render import Attached, to_pdf
+    """The document as a tagged PDF, perhaps with JSON inside; made in another process where one was started."""
+    from ohmsworth.adapters.render import Attached, apart, to_pdf
 
-    return to_pdf(document, timestamp, Attached("data.json", data) if data else None)
+    return apart(to_pdf, document, timestamp, Attached("data.json", data) if data else None)
 
 
 def as_pictures(document: Document) -> tuple[tuple[str, bytes], ...]:
@@ -88,15 +88,12 @@ def typeface_folder() -> Path:
 
 
 def drawing() -> Drawing:
-    """The writers for pages; what takes long is done in a process of its own once `draw_apart` was called."""
+    """The writers for pages."""
     from ohmsworth.work.drawing import Drawing
 
-    def pdf(document: Document, timestamp: datetime) -> bytes:
-        from ohmsworth.adapters.render import apart, to_pdf
-
-        return apart(to_pdf, document, timestamp)
-
-    return Drawing(as_fragment, as_inline, as_picture, report_style, as_html, pdf, as_touchstone, filled_use)
+    return Drawing(
+        as_fragment, as_inline, as_picture, report_style, as_html, as_pdf, as_touchstone, filled_use
+    )
 
 
 def draw_apart() -> None:

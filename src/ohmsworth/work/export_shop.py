@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from ohmsworth.work.builds.folder import folder_files
+from ohmsworth.work.builds.folder import NameFile, folder_files, paper_files
 from ohmsworth.work.builds.log import fold
 from ohmsworth.work.cable_ports import WrittenRow
 from ohmsworth.work.export_study import files_of
@@ -24,12 +24,14 @@ settings.json   The shop's settings.
 studies/        A folder a study: study.toml is the question, readings.csv holds the readings as last corrected,
                 record.json the whole log with every earlier value, files/ photos and other files.
                 'ohmsworth answer FOLDER' answers it as the records do.
-cables/         A folder a built cable: cable.toml describes it, test.csv holds what was measured.
+cables/         A folder a built cable: cable.toml describes it, test.csv holds what was measured,
+                certificate-NUMBER.json is a paper that was issued (what it says of people is never left out).
                 'ohmsworth cable FOLDER' judges it as the records do.
 files/          Files of cards that are no studies.
 
 Times are in UTC. Digits stand as they were typed. 'ohmsworth records import' with a folder of studies/ takes that study into
 records; with all of this it fills records that are still empty.
+The shop's private key for signing papers is not here: keep a copy of its file in a safe place.
 Passwords and who is signed in are not here: make accounts anew, or keep a backup ('ohmsworth records backup').
 It holds names and addresses of people if the records do: keep it as you keep those.
 """
@@ -40,7 +42,8 @@ class ShopFormat:
     """How a shop is written as files: the ports of this use case.
 
     `cards` writes cards.json, given the path of each line's file; `settings` settings.json; `safe` makes a name that every
-    system takes; `content_name` names the file of a line; `test_csv` writes what was measured at a cable.
+    system takes; `content_name` names the file of a line; `test_csv` writes what was measured at a cable; `name_paper` names
+    the file of a paper by its number.
     """
 
     folder_of: FolderOf
@@ -50,6 +53,7 @@ class ShopFormat:
     safe: Callable[[str], str]
     content_name: Callable[[Line], str]
     test_csv: Callable[[Sequence[WrittenRow]], bytes]
+    name_paper: NameFile
 
 
 def export_shop(
@@ -78,19 +82,22 @@ def _files(records: Records, form: ShopFormat, about: str) -> Iterator[tuple[str
         contents = {line.number: records.content(number, line.number) for line in held}
         if number not in folders:
             yield from ((path(number, line), contents[line.number]) for line in held)
-            yield from _built(number, cards[number], form)
+            yield from _built(number, cards[number], contents, form)
             continue
         whole = replace(card, contents=contents)
         for name, data in sorted(files_of(records, whole, form.folder_of, form.record_files).items()):
             yield f"{folders[number]}/{name}", data
 
 
-def _built(number: int, found: tuple[CardLog, str], form: ShopFormat) -> Iterator[tuple[str, bytes]]:
-    """The files of a built cable; none of any other card."""
+def _built(
+    number: int, found: tuple[CardLog, str], contents: Mapping[int, bytes], form: ShopFormat
+) -> Iterator[tuple[str, bytes]]:
+    """The files of a built cable, its papers among them; none of any other card."""
     card, title = found
     if card.kind == "cable":
         folder = f"cables/{_place(number, title, form.safe)}"
-        files = folder_files(fold(card.lines), form.test_csv)
+        state = fold(card.lines)
+        files = folder_files(state, form.test_csv) | paper_files(state, contents.__getitem__, form.name_paper)
         yield from ((f"{folder}/{name}", data) for name, data in sorted(files.items()))
 
 

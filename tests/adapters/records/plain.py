@@ -85,6 +85,9 @@ class PlainRecords:
         self._keep(card, log, lines)
         return tuple(log[self.keys[one.key][1] - 1] for one in lines)
 
+    def card_of(self, key: str) -> int | None:
+        return self.keys[key][0] if key in self.keys else None
+
     def lines(self, card: int, after: int = 0) -> tuple[Line, ...]:
         return tuple(self._card(card).log[max(after, 0) :])
 

@@ -3,6 +3,7 @@
 from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.bench_sheet import sheet_bytes
 from ohmsworth.adapters.files.cable_folder import cable_texts, load_cable, read_cable_texts
+from ohmsworth.adapters.files.cable_paper_text import with_paper
 from ohmsworth.adapters.files.cable_text import cable_toml, described, tested, written_test
 from ohmsworth.adapters.files.care.care_folder import load_care, read_care_files
 from ohmsworth.adapters.files.care.known_folders import load_studies
@@ -82,6 +83,7 @@ __all__ = [
     "tones_text",
     "typed_uses",
     "with_history",
+    "with_paper",
     "write_file",
     "write_files",
     "write_new_files",

@@ -146,9 +146,20 @@ def load_public_key(path: Path) -> bytes:
         When there is none, or it is none of this kind.
     """
     where = f"the key {shorten(path.name)}"
-    data = _content(path, where, "a public key")
+    return read_public_key(_content(path, where, "a public key"), path.name)
+
+
+def read_public_key(data: bytes, name: str) -> bytes:
+    """The public key in the bytes of a file called `name`, 32 bytes.
+
+    Raises
+    ------
+    InputRefused
+        When it is none of this kind.
+    """
+    where = f"the key {shorten(name)}"
     if b"PRIVATE KEY" in data:
-        mend = f"Name the public one, {shorten(path.name + PUBLIC)}; the private one stays with its owner."
+        mend = f"Name the public one, {shorten(name + PUBLIC)}; the private one stays with its owner."
         raise InputRefused((Fault(where, "a private key", "a public key", mend),))
     try:
         key = serialization.load_pem_public_key(data)
@@ -158,6 +169,19 @@ def load_public_key(path: Path) -> bytes:
         mend = "Ask the shop for its public key, a file such as shop.key.pub."
         raise InputRefused((Fault(where, "something else", "a public key for Ed25519 as PEM", mend),))
     return key.public_bytes_raw()
+
+
+def public_key_file(path: Path) -> bytes:
+    """The bytes of the public key's file beside the private key `path`.
+
+    Raises
+    ------
+    InputRefused
+        When there is none, or it is none of this kind.
+    """
+    beside = path.with_name(path.name + PUBLIC)
+    load_public_key(beside)
+    return _content(beside, f"the key {shorten(beside.name)}", "a public key")
 
 
 def _content(path: Path, where: str, expected: str) -> bytes:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from ohmsworth.report.document import Block, Bullets, Document, Headline, Paragraph, Section
 from ohmsworth.report.papers.certificate_words import grouped_digest
 from ohmsworth.report.papers.verification import VerificationAnswer
+from ohmsworth.report.papers.verification_words import was_issued_so
 from ohmsworth.report.tables import table
 
 
 def verification_document(answer: VerificationAnswer) -> Document:
     """Fits or not, every check, and what the data state, to be held against the paper at hand."""
-    word = "fits" if answer.fits else "does not fit"
+    word = "fits" if answer.fits else "no longer holds" if was_issued_so(answer.checks) else "does not fit"
     checks = tuple((check.name, check.result, check.words) for check in answer.checks)
     blocks: list[Block] = [
         Headline(answer.sentence, "good" if answer.fits else "bad", word),

@@ -14,8 +14,15 @@ from ohmsworth.work.builds.face import NO_NAME, name_of, verdict_of
 if TYPE_CHECKING:
     from ohmsworth.work.builds.desk import CableDesk
     from ohmsworth.work.builds.log import CableState, MeasuredRow
+    from ohmsworth.work.builds.papers.ports import CablePaperPorts
 
-TURNS = (("Measure", ""), ("Rows", "/rows"), ("Report", "/report"), ("Description", "/description"))
+TURNS = (
+    ("Measure", ""),
+    ("Rows", "/rows"),
+    ("Report", "/report"),
+    ("Papers", "/papers"),
+    ("Description", "/description"),
+)
 #: The colour and the sign of each state: colour is never the only one.
 TONES = {
     "right": ("good", "✓"),
@@ -55,6 +62,11 @@ def cable_desk(request: Request) -> CableDesk:
 
         request.app.state.cables = CableDesk(request.app.state.shop)
     return cast("CableDesk", request.app.state.cables)
+
+
+def papers_at(request: Request) -> CablePaperPorts:
+    """What issues and verifies papers."""
+    return cast("CablePaperPorts", request.app.state.papers)
 
 
 def tone_of(state: str) -> tuple[str, str]:

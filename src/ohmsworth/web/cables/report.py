@@ -16,9 +16,10 @@ from ohmsworth.report.document import Document
 from ohmsworth.report.particulars import dated
 from ohmsworth.web.aside import packed
 from ohmsworth.web.at_hand import keeping_of, shop_of
-from ohmsworth.web.cables.frame import CablePage, cable_desk, cable_frame
+from ohmsworth.web.cables.frame import CablePage, cable_desk, cable_frame, papers_at
 from ohmsworth.web.drawing import drawing_of, picture_answer, report_fragment, to_keep
 from ohmsworth.web.pages import show
+from ohmsworth.work.builds.folder import paper_files
 from ohmsworth.work.cable_study import tell_cable
 from ohmsworth.work.shop_settings import read_settings, signed
 
@@ -97,6 +98,8 @@ def data(request: Request, cable: int) -> Response:
 def folder(request: Request, cable: int) -> Response:
     """The folder with cable.toml and test.csv, as the command line judges it."""
     desk, keeping = cable_desk(request), keeping_of(request)
-    files = desk.teller.files(desk.state(cable))
+    state = desk.state(cable)
+    files = desk.teller.files(state)
+    files |= paper_files(state, lambda line: desk.records.content(cable, line), papers_at(request).name_file)
     named = [(f"cable-{cable}/{name}", content) for name, content in sorted(files.items())]
     return packed(request, lambda path: keeping.write_zip(path, named), f"cable-{cable}.zip")

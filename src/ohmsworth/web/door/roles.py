@@ -36,6 +36,8 @@ RULES = (
     Rule("/", "reader", "bench"),
     Rule("/studies", "reader", "bench"),
     Rule("/cables", "reader", "bench"),
+    # Nothing is kept of a paper that is looked at.
+    Rule("/cables/verify", "reader", "reader"),
     Rule("/specimens", "reader", "bench"),
     Rule("/cards", "reader", "bench"),
     Rule("/check-standards", "reader", "bench"),

@@ -149,6 +149,7 @@ def _application(terms: Terms, store: Store, own: Notice, ports: InstrumentPorts
         instruments=ports,
         secret=own.secret,
         keeping=wiring.keeping(records, in_words(records), copies_beside(records)),
+        papers=wiring.paper_ports(key_beside(records)),
         door=make_door(shop, store.accounts, wiring.password_hasher(), terms),
         recording=wiring.recording_ports,
         lazily=True,
@@ -195,6 +196,12 @@ def copies_beside(records: str) -> Path:
     """The folder of copies where the settings name none: beside the file, or for a database in this user's folder."""
     note = notice_path(records)
     return note.with_name(f"{note.name.removesuffix(SUFFIX).removesuffix('.records')} copies")
+
+
+def key_beside(records: str) -> Path:
+    """The shop's private key for signing papers: beside the file, or for a database in this user's folder."""
+    note = notice_path(records)
+    return note.with_name(f"{note.name.removesuffix(SUFFIX).removesuffix('.records')}.key")
 
 
 def in_words(records: str) -> str:

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from ohmsworth.work.builds.teller import Teller
 
 NOT_TESTED, MEASURED, UNREADABLE = "not tested", "measured", "cannot be read"
+#: Stands before the number of each paper in what a search looks through.
+PAPER_WORD = "paper"
 NO_NAME = "A cable without a name"
 
 
@@ -57,6 +59,7 @@ def name_of(toml: str) -> tuple[str, str]:
 def _face(state: CableState, shown: str) -> Face:
     title = " ".join(part for part in name_of(state.toml) if part) or NO_NAME
     notes = [str(note.fields.get("text", "")) for note in state.notes]
+    notes += [f"{PAPER_WORD} {paper.fields.get('number', '')}" for paper in state.papers]
     # TOML can spell a NUL, which no database takes as text.
     title, text = (said.replace("\0", "\ufffd") for said in (title, "\n".join((state.toml, *notes))))
     return Face(title, shown, text)

@@ -7,6 +7,8 @@ from collections.abc import Callable, Sequence
 from ohmsworth.work.builds.log import CableState
 from ohmsworth.work.cable_ports import WrittenRow
 
+#: Names the file of a paper by its number.
+NameFile = Callable[[str], str]
 CABLE, TEST = "cable.toml", "test.csv"
 
 
@@ -14,3 +16,8 @@ def folder_files(state: CableState, test_csv: Callable[[Sequence[WrittenRow]], b
     """Its files by name; there is no test.csv before anything was measured."""
     files = {CABLE: state.toml.encode()}
     return files | ({TEST: test_csv(state.written)} if state.counted else {})
+
+
+def paper_files(state: CableState, content: Callable[[int], bytes], name_file: NameFile) -> dict[str, bytes]:
+    """Its papers by the names that they have in a folder; `content` gives the file of a line."""
+    return {name_file(str(line.fields.get("number", ""))): content(line.number) for line in state.papers}

@@ -21,6 +21,8 @@ MEASURED = "row measured"
 WITHDRAWN = "row withdrawn"
 PUT_BACK = "row put back"
 NOTE = "note written"
+#: Holds a certificate or a test report, whose file is its content.
+PAPER = "paper issued"
 #: Line of test.csv on which the first row stands, below the heading.
 FIRST_LINE = 2
 
@@ -47,7 +49,8 @@ class MeasuredRow:
 class CableState:
     """What the log of a cable amounts to after its line `last`.
 
-    `toml` is the text of cable.toml as last written, `described` the line that wrote it, `descriptions` all such lines.
+    `toml` is the text of cable.toml as last written, `described` the line that wrote it, `descriptions` all such lines;
+    `papers` are the lines that hold a paper each.
     """
 
     toml: str = ""
@@ -55,6 +58,7 @@ class CableState:
     descriptions: tuple[Line, ...] = ()
     rows: tuple[MeasuredRow, ...] = ()
     notes: tuple[Line, ...] = ()
+    papers: tuple[Line, ...] = ()
     last: int = 0
 
     @cached_property
@@ -77,7 +81,7 @@ def fold(lines: Iterable[Line], before: CableState | None = None) -> CableState:
     """Read a log, or go on from what it said `before`."""
     state = before or CableState()
     rows = {row.number: row for row in state.rows}
-    notes, descriptions = list(state.notes), list(state.descriptions)
+    notes, papers, descriptions = list(state.notes), list(state.papers), list(state.descriptions)
     toml, described, last = state.toml, state.described, state.last
     for line in lines:
         last = line.number
@@ -93,7 +97,11 @@ def fold(lines: Iterable[Line], before: CableState | None = None) -> CableState:
             rows[line.about] = replace(rows[line.about], state=now, reason=line.reason)
         elif line.kind == NOTE:
             notes.append(line)
-    return CableState(toml, described, tuple(descriptions), tuple(rows.values()), tuple(notes), last)
+        elif line.kind == PAPER:
+            papers.append(line)
+    return CableState(
+        toml, described, tuple(descriptions), tuple(rows.values()), tuple(notes), tuple(papers), last
+    )
 
 
 def row_fields(row: WrittenRow) -> dict[str, str]:

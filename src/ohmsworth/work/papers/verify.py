@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import base64
 from dataclasses import dataclass
-from datetime import datetime
 
 from ohmsworth.errors import OhmsworthError
-from ohmsworth.report.papers.certificate import ALGORITHM, Certificate
-from ohmsworth.report.papers.certificate_pages import certificate_document
+from ohmsworth.report.papers.certificate import ALGORITHM
 from ohmsworth.report.papers.verification import (
     FAILS,
     FOLDER,
@@ -23,12 +21,11 @@ from ohmsworth.report.papers.verification import (
 )
 from ohmsworth.report.papers.verification_words import verification_notes, verification_sentence
 from ohmsworth.work.papers.canonical import digest_of, sealed_bytes
+from ohmsworth.work.papers.compared import records_checks, same_cable
 from ohmsworth.work.papers.follows import results_check
-from ohmsworth.work.papers.issue import file_text
+from ohmsworth.work.papers.held import HeldPaper
 from ohmsworth.work.papers.ports import FoundPaper, VerifyPorts
-
-#: Differences that are told one by one.
-_MOST_TOLD = 20
+from ohmsworth.work.papers.printing import printed_page
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,12 +42,16 @@ class VerifyAsked:
         Of the shop, had from the shop; None where nobody has it.
     now
         The texts of cable.toml and test.csv as they are now; None where nothing is to be compared.
+    in_records, held
+        Whether the shop's records were asked, and what they hold under its number; None for nothing.
     """
 
     file: str
     paper: FoundPaper
     public_key: bytes | None = None
     now: tuple[str, str] | None = None
+    in_records: bool = False
+    held: HeldPaper | None = None
 
 
 def verify_certificate(asked: VerifyAsked, ports: VerifyPorts) -> VerificationAnswer:
@@ -64,7 +65,9 @@ def verify_certificate(asked: VerifyAsked, ports: VerifyPorts) -> VerificationAn
     if asked.paper.form != "json":
         checks.append(_page(asked.paper, ports))
     if asked.now is not None:
-        checks.append(_folder(paper, asked.now, ports))
+        checks.append(same_cable(FOLDER, "folder", (paper, asked.now), ports))
+    if asked.in_records:
+        checks += records_checks(paper, asked.held, ports)
     fits = all(check.result != FAILS for check in checks)
     known = asked.public_key is not None
     return VerificationAnswer(
@@ -74,7 +77,7 @@ def verify_certificate(asked: VerifyAsked, ports: VerifyPorts) -> VerificationAn
         signer="known" if known else "not known",
         sentence=verification_sentence(paper, tuple(checks), known),
         checks=tuple(checks),
-        notes=verification_notes(paper, known),
+        notes=verification_notes(paper, known, asked.in_records),
         kind=paper.kind,
         number=paper.number,
         shop=paper.shop,
@@ -138,10 +141,7 @@ def _decoded(text: str) -> bytes | None:
 def _page(found: FoundPaper, ports: VerifyPorts) -> CheckAnswer:
     """Whether the page is the one that its data make: what people read is not what programs read."""
     try:
-        issued = datetime.fromisoformat(found.certificate.issued)
-        drawn = ports.draw_page(
-            found.form, certificate_document(found.certificate), file_text(found.data), issued
-        )
+        drawn = printed_page(found, found.form, ports.draw_page)
     except (ValueError, OhmsworthError):
         return CheckAnswer(PAGE, FAILS, "The data make no page.")
     if drawn == found.content:
@@ -151,33 +151,3 @@ def _page(found: FoundPaper, ports: VerifyPorts) -> CheckAnswer:
         return CheckAnswer(PAGE, FAILS, f"{words}what it shows was changed.")
     words += f"{found.certificate.made_with} made it, and this is {ports.made_with}. Compare what it shows with what stands here."
     return CheckAnswer(PAGE, NOT_CHECKED, words)
-
-
-def _folder(paper: Certificate, now: tuple[str, str], ports: VerifyPorts) -> CheckAnswer:
-    """Whether the folder says now what it said then; the table [certificate] may be another by now."""
-    details = []
-    try:
-        then, today = (ports.read_cable(*texts) for texts in ((paper.description, paper.readings), now))
-    except OhmsworthError as error:
-        return CheckAnswer(
-            FOLDER, FAILS, "The folder or the certificate cannot be read.", tuple(str(error).splitlines())
-        )
-    if then.request != today.request:
-        details += _differing_lines("cable.toml", paper.description, now[0])
-    if paper.readings.split() != now[1].split():
-        details += _differing_lines("test.csv", paper.readings, now[1])
-    if not details:
-        return CheckAnswer(FOLDER, HOLDS, "The folder holds the same description and the same readings.")
-    return CheckAnswer(FOLDER, FAILS, "The folder says something else by now.", tuple(details[:_MOST_TOLD]))
-
-
-def _differing_lines(name: str, then: str, now: str) -> list[str]:
-    before, after = then.splitlines(), now.splitlines()
-    told = []
-    for k in range(max(len(before), len(after))):
-        old, new = (lines[k].strip() if k < len(lines) else "nothing" for lines in (before, after))
-        if old != new:
-            told.append(
-                f"{name}, line {k + 1}: {old or 'an empty line'} in the certificate, {new or 'an empty line'} now"
-            )
-    return told

@@ -1,0 +1,68 @@
+"""A paper that somebody brings: whether it is whole, and whether the records hold it so."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import ClassVar
+
+from fastapi import APIRouter, Request
+from fastapi.responses import Response
+from markupsafe import Markup
+
+from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.report.papers.verification_pages import verification_document
+from ohmsworth.web.at_hand import shop_of
+from ohmsworth.web.cables.frame import papers_at
+from ohmsworth.web.drawing import report_fragment
+from ohmsworth.web.forms import Posted, Sent
+from ohmsworth.web.pages import Page, show
+from ohmsworth.work.builds.papers.held import held_paper
+from ohmsworth.work.papers.verify import VerifyAsked, verify_certificate
+
+pages = APIRouter(prefix="/cables/verify")
+
+
+@dataclass(frozen=True, kw_only=True)
+class VerifyPage(Page):
+    """The form, and what is said of the file that was sent; `cable` is the card that holds the paper, 0 for none."""
+
+    template: ClassVar[str] = "cable_verify.html.j2"
+    place: ClassVar[str] = "Cables"
+
+    told: Markup = field(default_factory=Markup)
+    file: str = ""
+    cable: int = 0
+    faults: tuple[Fault, ...] = ()
+
+
+@pages.get("")
+def ask(request: Request) -> Response:
+    """Ask for a file."""
+    return show(request, VerifyPage(title="Verify a paper"))
+
+
+@pages.post("")
+def verified(request: Request, sent: Posted) -> Response:
+    """Say of it what the command says, held against the records; nothing is kept."""
+    try:
+        return show(request, _answered(request, sent))
+    except InputRefused as refused:
+        return show(request, VerifyPage(title="Verify a paper", faults=refused.faults), 422)
+
+
+def _answered(request: Request, sent: Sent) -> VerifyPage:
+    ports, shop = papers_at(request), shop_of(request)
+    file, key = sent.files.get("file"), sent.files.get("public")
+    if file is None:
+        mend = "Choose it, then send it again."
+        raise InputRefused((Fault("the file", "none", "a .json, .html or .pdf file", mend),))
+    paper = ports.read(file.name, file.content)
+    public = None if key is None else ports.key.read_public(key.content)
+    number = paper.certificate.number
+    held = held_paper(shop.records, number, ports.name_file, shop.cables.test_csv)
+    asked = VerifyAsked(file.name, paper, public, None, True, held)
+    answer = verify_certificate(asked, ports.verifying())
+    told = report_fragment(request, verification_document(answer), lambda name: name)
+    return VerifyPage(
+        title="Verify a paper", told=told, file=file.name, cable=held.cable if held is not None else 0
+    )

@@ -1,0 +1,61 @@
+"""The papers that a cable has: which of them counts, and which takes the place of which."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from ohmsworth.work.builds.log import CableState
+from ohmsworth.work.records import Line
+
+
+@dataclass(frozen=True, slots=True)
+class KeptPaper:
+    """A paper of a cable: `line` is its line of the log, whose content is its file.
+
+    `kind`, `result` and `digest` are those of the certificate; `supersedes` is the number that it takes the place of, with
+    `reason`; `later` the number that takes its own place, "" for none. `current` is the last one that holds.
+    """
+
+    line: int
+    number: str
+    kind: str
+    result: str
+    digest: str
+    supersedes: str
+    reason: str
+    by: str
+    at: datetime
+    later: str = ""
+    current: bool = False
+
+
+def papers_of(state: CableState) -> tuple[KeptPaper, ...]:
+    """Every paper of a cable, the last first."""
+    later = {_said(line, "supersedes"): _said(line, "number") for line in state.papers}
+    found: list[KeptPaper] = []
+    current = False
+    for line in reversed(state.papers):
+        number = _said(line, "number")
+        holds = number not in later
+        found.append(
+            KeptPaper(
+                line.number, number, _said(line, "kind"), _said(line, "result"), _said(line, "digest"),
+                _said(line, "supersedes"), line.reason, line.by, line.at, later.get(number, ""), holds and not current,
+            )
+        )  # fmt: skip
+        current = current or holds
+    return tuple(found)
+
+
+def paper_key(file_name: str) -> str:
+    """The key of the line that holds a paper, by the name of its file.
+
+    No two lines of the records have the same key, on whatever card: so the store itself refuses a number that was given, also
+    where two benches give it in the same moment, and two numbers whose files would have the same name.
+    """
+    return f"paper {file_name.casefold()}"
+
+
+def _said(line: Line, name: str) -> str:
+    return str(line.fields.get(name, ""))
