@@ -25,7 +25,7 @@ studies/        A folder a study: study.toml is the question, readings.csv holds
                 record.json the whole log with every earlier value, files/ photos and other files.
                 'ohmsworth answer FOLDER' answers it as the records do.
 cables/         A folder a built cable: cable.toml describes it, test.csv holds what was measured,
-                certificate-NUMBER.json is a paper that was issued (what it says of people is never left out).
+                certificate-NUMBER.json is a paper that was issued, to the byte.
                 'ohmsworth cable FOLDER' judges it as the records do.
 files/          Files of cards that are no studies.
 
@@ -105,7 +105,8 @@ def _left_out(cards: Collection[int]) -> str:
     if not cards:
         return ""
     listed = ", ".join(str(number) for number in sorted(cards))
-    return f"\nWhat these cards say was left out, as was asked for: {listed}.\n"
+    papers = "Papers of cables are as they were issued, and may name them."
+    return f"\nWhat these cards say was left out, as was asked for: {listed}. {papers}\n"
 
 
 def _cards(records: Records) -> dict[int, tuple[CardLog, str]]:
