@@ -12,12 +12,14 @@ import pytest
 from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
+from sqlalchemy import create_engine
 from tests.adapters.records.clocks import Clock
 from tests.adapters.records.filled import everything, fill
+from tools.make_layout import written
 
 from ohmsworth.adapters.records import open_records, restore_records
 from ohmsworth.adapters.records.database import Database
-from ohmsworth.adapters.records.layout import HEAD, MIGRATIONS, bring_up_to_date
+from ohmsworth.adapters.records.layout import HEAD, MIGRATIONS, NEW_FILE, bring_up_to_date, revision_of
 from ohmsworth.adapters.records.place import place_of
 from ohmsworth.adapters.records.tables import metadata
 from ohmsworth.work.records import RecordsFault
@@ -50,6 +52,14 @@ def later(tmp_path: Path) -> Path:
 
 def test_the_program_names_the_newest_migration() -> None:
     assert ScriptDirectory(MIGRATIONS).get_heads() == [HEAD]
+
+
+def test_a_new_file_is_made_as_the_migrations_make_it() -> None:
+    assert NEW_FILE.read_text("utf-8") == written(), "write it anew: python -m tools.make_layout"
+    with create_engine("sqlite://").begin() as connection:
+        for statement in NEW_FILE.read_text("utf-8").split("\n\n"):
+            connection.exec_driver_sql(statement)
+        assert revision_of(connection) == HEAD
 
 
 def test_the_migrations_make_what_the_program_describes(address: str) -> None:

@@ -1,6 +1,7 @@
 """The layout of the tables over the years: which one a file has, and how it is brought up to date.
 
-Alembic is loaded only where there is something to do: the bench has to start quickly.
+Alembic is loaded only where there is something to bring up to date: the bench has to start quickly, also with a new file. What
+the migrations make of an empty file stands in `new.sql`, which `tools/make_layout.py` writes and a test holds to them.
 """
 
 from __future__ import annotations
@@ -23,6 +24,8 @@ from ohmsworth.work.records import RecordsFault
 #: The newest layout that this program knows; a test holds it to the migrations.
 HEAD = "0002"
 MIGRATIONS = Path(__file__).parent / "migrations"
+#: The statements that make a new file, with an empty line between them.
+NEW_FILE = MIGRATIONS / "new.sql"
 
 _VERSION = "alembic_version"
 #: Any number: programs that open one database at once wait for each other by it.
@@ -100,8 +103,12 @@ def _migrate(database: Database, head: str, migrations: Path) -> None:
             with connection.begin():
                 if not database.on_sqlite:
                     connection.execute(text(f"SELECT pg_advisory_xact_lock({MAKING})"))
-                if revision_of(connection) != head:
-                    _upgrade(connection, migrations)
+                found = revision_of(connection)
+                if found == "" and database.on_sqlite and migrations == MIGRATIONS:
+                    for statement in NEW_FILE.read_text("utf-8").split("\n\n"):
+                        connection.exec_driver_sql(statement)
+                elif found != head:
+                    upgrade(connection, migrations)
                 if database.on_sqlite and connection.exec_driver_sql("PRAGMA foreign_key_check").first():
                     raise RecordsFault(
                         f"{database.place.words} could not be brought up to date: lines refer to others that are not there. "
@@ -111,7 +118,8 @@ def _migrate(database: Database, head: str, migrations: Path) -> None:
             connection.invalidate()
 
 
-def _upgrade(connection: Connection, migrations: Path) -> None:
+def upgrade(connection: Connection, migrations: Path = MIGRATIONS) -> None:
+    """Run the steps that are missing, in the transaction that is open."""
     from alembic.config import Config
     from alembic.runtime.environment import EnvironmentContext
     from alembic.script import ScriptDirectory
