@@ -12,6 +12,7 @@ import pytest
 from starlette.testclient import TestClient
 from tests.unit.work.builds.built import TOML, WIRE, demo
 from tests.web.policy import breaches
+from tests.web.test_study_pages import hidden, page
 
 from ohmsworth import wiring
 from ohmsworth.report.answer import as_json
@@ -40,20 +41,6 @@ def client(tmp_path: Path) -> Iterator[TestClient]:
             answer = found.post("/cables/new", data={"toml": TOML, "key": "the-cable"})
             assert answer.headers["location"] == "/cables/1"
             yield found
-
-
-def page(client: TestClient, path: str, status: int = 200, **headers: str) -> str:
-    """A page without anything that the content policy forbids."""
-    answer = client.get(path, headers=headers)
-    assert answer.status_code == status, answer.text
-    assert breaches(answer.text, whole=not headers) == []
-    return answer.text
-
-
-def hidden(text: str, name: str) -> str:
-    found = re.search(rf'name="{name}" value="([^"]*)"', text)
-    assert found, name
-    return found[1]
 
 
 def keep(client: TestClient, text: str, shown: str, status: int = 200, cable: int = 1, **more: str) -> str:

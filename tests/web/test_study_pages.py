@@ -83,6 +83,10 @@ def test_a_study_from_question_to_report(client: TestClient) -> None:
     assert "SHEET_NOT_FINISHED" not in answer
     assert "The report as a PDF" in page(client, "/studies/1/report")
     assert client.get("/studies/1/report.pdf").content.startswith(b"%PDF-")
+    letter = client.get("/studies/1/letter.txt")
+    assert letter.headers["content-type"] == "text/plain; charset=utf-8"
+    assert "It rests on 24 readings of" in letter.text
+    assert "on 20" in letter.text
     handed = client.get("/studies/1/report.html").text
     assert re.search(r"Report of 20\d\d-\d\d-\d\d\. Read 20\d\d-\d\d-\d\d by Ada", handed)
     assert "How it was measured" in handed

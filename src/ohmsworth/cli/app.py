@@ -39,6 +39,7 @@ def answer(
     json: Annotated[bool, Parameter(negative=())] = False,
     html: Path | None = None,
     pdf: Path | None = None,
+    letter: Path | None = None,
 ) -> None:
     """Answer the study in FOLDER (study.toml with readings.csv, takes.csv or both).
 
@@ -52,10 +53,12 @@ def answer(
         Write the report as one self-contained web page.
     pdf
         Write the report as a PDF.
+    letter
+        Write a letter to the customer as a text to edit.
     """
     from ohmsworth.cli import printing
 
-    printing.answer(folder, json, html, pdf)
+    printing.answer(folder, json, html, pdf, letter)
 
 
 @app.command

@@ -18,9 +18,11 @@ from ohmsworth.cli.refusals import check_targets
 from ohmsworth.errors import Fault, OutputFault
 from ohmsworth.report.answer import Answer, as_json
 from ohmsworth.report.document import Document
+from ohmsworth.report.papers.letter import Sender
+from ohmsworth.report.papers.letter import letter as write_letter
 from ohmsworth.report.particulars import dated, with_particulars
 from ohmsworth.work.particulars import folder_particulars
-from ohmsworth.work.report_study import report_study
+from ohmsworth.work.report_study import Told, report_study
 
 REFUSAL_FORMAT = "ohmsworth refusal 1"
 
@@ -36,11 +38,13 @@ STUDY_FILES = (
 )
 
 
-def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> Answer:
-    """Print the answer, after writing the reports that were asked for, and return it."""
-    refuse_targets(folder, html, pdf)
+def answer(
+    folder: Path, as_data: bool, html: Path | None, pdf: Path | None, letter: Path | None = None
+) -> Answer:
+    """Print the answer, after writing the reports and the letter that were asked for, and return it."""
+    refuse_targets(folder, html, pdf, letter=letter)
     told = report_study(wiring.load_study(folder))
-    written = write_documents(_handed_over(folder, told.report), html, pdf) if html or pdf else []
+    written = _write(folder, told, html, pdf, letter) if html or pdf or letter else []
     if as_data:
         print_json(as_json(told.answer))
         return told.answer
@@ -50,22 +54,30 @@ def answer(folder: Path, as_data: bool, html: Path | None, pdf: Path | None) -> 
     return told.answer
 
 
-def _handed_over(folder: Path, report: Document) -> Document:
-    """The report of today with how it was measured and every reading, as far as the folder's files say."""
+def _write(folder: Path, told: Told, html: Path | None, pdf: Path | None, letter: Path | None) -> list[Path]:
+    """The papers of today, with how it was measured and every reading, as far as the folder's files say."""
     found = folder_particulars(wiring.read_study_folder(folder), wiring.form_of)
-    return dated(with_particulars(report, found), datetime.now(UTC).astimezone().date())
+    today = datetime.now(UTC).astimezone().date()
+    texts = () if letter is None else ((letter, write_letter(told.answer, found, Sender(), today).encode()),)
+    return write_documents(dated(with_particulars(told.report, found), today), html, pdf, texts)
 
 
-def refuse_targets(folder: Path, html: Path | None, pdf: Path | None, sheet: Path | None = None) -> None:
+def refuse_targets(
+    folder: Path,
+    html: Path | None,
+    pdf: Path | None,
+    sheet: Path | None = None,
+    letter: Path | None = None,
+) -> None:
     """Nothing takes the place of the study's files, or of another file that is asked for.
 
     A bench sheet may become the readings: it is refused elsewhere once there are any.
     """
-    check_targets(html, pdf)
+    check_targets(html, pdf, letter)
     taken = {os.path.realpath(folder / name) for name in STUDY_FILES}
     if sheet is not None and os.path.realpath(sheet) == os.path.realpath(folder / "readings.csv"):
         taken.remove(os.path.realpath(sheet))
-    refuse_taken((sheet, html, pdf), taken)
+    refuse_taken((sheet, html, pdf, letter), taken)
 
 
 def refuse_taken(targets: Iterable[Path | None], taken: set[str]) -> None:

@@ -46,25 +46,29 @@ def ranges(lines: Sequence[int]) -> str:
     return ", ".join(f"{low}–{high}" if high > low else f"{low}" for low, high in runs)
 
 
-def check_targets(html: Path | None, pdf: Path | None) -> None:
-    """Refuse a report whose name says another kind of file, or whose folder is not there.
+def check_targets(html: Path | None, pdf: Path | None, letter: Path | None = None) -> None:
+    """Refuse a report or a letter whose name says another kind of file, or whose folder is not there.
 
     Raises
     ------
     InputRefused
         With every such fault; nothing was written.
     """
-    faults = target_faults((("--html", html), ("--pdf", pdf)))
+    faults = target_faults((("--html", html), ("--pdf", pdf), ("--letter", letter)))
     if faults:
         raise InputRefused(tuple(faults))
 
 
 #: Endings that an option's file cannot have, or the only one that it can.
-_NOT = {"--html": (".pdf",), "--pdf": (".html", ".htm"), "--netlist": (".html", ".htm", ".pdf", ".s2p")}
+_NOT = {
+    "--html": (".pdf",), "--pdf": (".html", ".htm"), "--letter": (".html", ".htm", ".pdf", ".json", ".csv", ".toml"),
+    "--netlist": (".html", ".htm", ".pdf", ".s2p"),
+}  # fmt: skip
 _ONLY = {"--touchstone": ".s2p"}
 #: A name that says what an option's file is.
 _SUCH_AS = {
     "--html": "report.html",
+    "--letter": "letter.txt",
     "--pdf": "report.pdf",
     "--netlist": "lead.cir",
     "--touchstone": "lead.s2p",

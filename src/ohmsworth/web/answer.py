@@ -12,6 +12,7 @@ from markupsafe import Markup
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.answer import as_json
 from ohmsworth.report.document import Document
+from ohmsworth.report.papers.letter import Sender, letter
 from ohmsworth.report.particulars import dated, with_particulars
 from ohmsworth.web.aside import packed
 from ohmsworth.web.at_hand import desk_of, keeping_of, shop_of, study_state
@@ -123,6 +124,17 @@ def html(request: Request, study: int) -> Response:
         "text/html; charset=utf-8",
         f"study-{study}.html",
     )
+
+
+@pages.get("/letter.txt")
+def letter_text(request: Request, study: int) -> Response:
+    """A letter to the customer, to be edited."""
+    state, shop = study_state(request, study), shop_of(request)
+    told = answer_record(desk_of(request), study, state)
+    settings = read_settings(shop.records)
+    sender = Sender(settings.shop_name, settings.shop_address)
+    text = letter(told.answer, record_particulars(shop, state), sender, shop.clock().astimezone().date())
+    return to_keep(text, "text/plain; charset=utf-8", f"letter-{study}.txt")
 
 
 def _handed_over(request: Request, study: int) -> Document:

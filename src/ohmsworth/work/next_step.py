@@ -31,8 +31,8 @@ from ohmsworth.resistance.sequence import SINGLE, group_rows
 _FLOWS = {"+": FORWARD, "-": REVERSED, "0": OFF}
 #: A pause longer than this between two readings was no part of the work (seconds).
 _PAUSE = 900.0
-#: Readings that show how fast the bench works.
-_PACE = 6
+#: Readings that show how fast the bench works, and so many of the last at most.
+_PACE, _LATEST = 6, 200
 #: Readings of a mating where none shows how many are usual.
 _USUAL = 2
 
@@ -150,7 +150,7 @@ def partner_step(entries: Sequence[Entry]) -> NextStep | None:
     has been read both ways: so a reading taken again is half of a pair.
     """
     last = entries[-1]
-    own = [one for one in entries if one.cell == last.cell]
+    own = [one for one in entries if one.specimen == last.specimen and one.cell == last.cell]
     signs = np.array([_FLOWS.get(one.polarity, UNSTATED) for one in own], np.int8)
     groups = group_rows(np.zeros(len(own), np.int64), signs, None)
     alone = groups.rows[groups.form == SINGLE, 0].tolist()
@@ -275,7 +275,7 @@ def _minutes(
     rows: Sequence[SheetRow], entries: Sequence[Entry], minutes: tuple[float, float, float]
 ) -> float:
     """How long `rows` take: at the pace of the entries, else by the minutes that are planned."""
-    times = [one.time for one in entries if one.time is not None]
+    times = [one.time for one in entries[-_LATEST:] if one.time is not None]
     gaps = [(b - a).total_seconds() for a, b in pairwise(times) if _same_clock(a, b)]
     gaps = [gap for gap in gaps if 0 < gap < _PAUSE]
     if len(gaps) >= _PACE:

@@ -55,7 +55,7 @@ def step_for(state: StudyState, do: str = "", step: int | None = None) -> NextSt
         open_rows.sort(key=lambda row: row.step != step)
     led = first_open(open_rows, entries, rows=state.sheet) if open_rows else None
     if do == "" and step is None and state.sheet and last is not None and not _in_mating(led, last):
-        beside = any(one.cell == last.cell and one.step is None for one in entries)
+        beside = any(one.step is None and one.cell == last.cell for one in reversed(entries))
         led = (_partner(state) if beside else None) or led
     return led if state.sheet else free_step(entries)
 

@@ -13,11 +13,12 @@ from ohmsworth.work.builds.log import DESCRIBED, MEASURED, NOTE, PUT_BACK, WITHD
 from ohmsworth.work.builds.slips import Slip, slip_of
 from ohmsworth.work.builds.teller import between
 from ohmsworth.work.cable_ports import WrittenRow
+from ohmsworth.work.cards.reasons import long_reason_faults, reason_faults
 from ohmsworth.work.cards.typed import clean_text
 from ohmsworth.work.records import NewLine
 from ohmsworth.work.typed import read_typed
 
-LONGEST_REASON, LONGEST_NOTE, LONGEST_SIDE = 500, 5000, 20_000
+LONGEST_NOTE, LONGEST_SIDE = 5000, 20_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +80,7 @@ def describe_again(desk: CableDesk, cable: int, toml: str, seen: int, reason: st
     state, text = desk.state(cable), _clean(toml)
     if any(line.key == sending.key for line in state.descriptions):
         return
-    faults = _reason_faults(reason, "why it is changed")
+    faults = reason_faults(reason, "why it is changed")
     if seen < state.described:
         other = state.descriptions[-1].by
         found, mend = f"changed by {other} since this form was opened", "Look at what stands there now."
@@ -113,7 +114,7 @@ def measure(desk: CableDesk, cable: int, draft: RowDraft, mark: Decimal, sending
     slip = slip_of(desk.teller.described(state.toml).request, desk.teller.ahead(state.toml).build, row)
     if slip is not None and not anyway:
         return Measured(row, None, slip, said, seen, state)
-    faults = _longer(anyway)
+    faults = long_reason_faults(anyway)
     if faults:
         raise InputRefused(tuple(faults))
     line = NewLine(sending.key, MEASURED, row_fields(written), reason=anyway if slip is not None else "")
@@ -198,7 +199,7 @@ def change_row(desk: CableDesk, cable: int, number: int, back: bool, reason: str
     if any(line.key == sending.key for line in desk.records.lines(cable, number)):
         return
     row = next((one for one in state.rows if one.number == number), None)
-    faults = _reason_faults(reason, "why it is put back" if back else "why it is withdrawn")
+    faults = reason_faults(reason, "why it is put back" if back else "why it is withdrawn")
     if row is None:
         faults.append(Fault(f"row {number}", "no such row", "a row of this cable", "Look at its table."))
     elif (row.state == "used") == back:
@@ -225,19 +226,6 @@ def write_note(desk: CableDesk, cable: int, text: str, by: str, key: str) -> Non
         mend = "Write it; a longer text belongs into a file."
         raise InputRefused((Fault("note", found, f"1 to {LONGEST_NOTE} characters", mend),))
     desk.records.add(cable, by, [NewLine(key, NOTE, {"text": text})], desk.face)
-
-
-def _reason_faults(reason: str, expected: str) -> list[Fault]:
-    if not clean_text(reason):
-        return [Fault("reason", "nothing", expected, "Say it in a few words: it stands in the history.")]
-    return _longer(reason)
-
-
-def _longer(reason: str) -> list[Fault]:
-    if len(reason) <= LONGEST_REASON:
-        return []
-    found = f"a text of {len(reason)} characters"
-    return [Fault("reason", found, f"at most {LONGEST_REASON}", "Shorten it, or write a note.")]
 
 
 def _clean(toml: str) -> str:

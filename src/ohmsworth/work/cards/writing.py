@@ -20,6 +20,7 @@ from ohmsworth.work.cards.log import (
     face_of,
     fold_card,
 )
+from ohmsworth.work.cards.reasons import long_reason_faults, reason_faults
 from ohmsworth.work.cards.typed import Read, clean_text, read_typed
 from ohmsworth.work.marks import name_mark
 from ohmsworth.work.records import CardKind, NewLine, NoSuchCard, Records
@@ -27,7 +28,6 @@ from ohmsworth.work.shop import Shop
 
 #: Looking whether a name is taken and taking it are one act.
 _TAKING = Lock()
-LONGEST_REASON = 500
 LONGEST_NOTE = 5000
 
 
@@ -127,20 +127,11 @@ def _reasoned(state: CardState, kept: Mapping[str, Any], reason: str) -> list[Fa
         for ask in state.kind.asks
         if state.texts.get(ask.key) and not _same(state.texts.get(ask.key), kept.get(ask.key))
     ]
-    return _reason(reason, f"why this was changed: {', '.join(changed)}") if changed else _longer(reason)
-
-
-def _reason(reason: str, expected: str) -> list[Fault]:
-    if not clean_text(reason):
-        return [Fault("reason", "nothing", expected, "Say it in a few words: it stands in the history.")]
-    return _longer(reason)
-
-
-def _longer(reason: str) -> list[Fault]:
-    if len(reason) <= LONGEST_REASON:
-        return []
-    found = f"a text of {len(reason)} characters"
-    return [Fault("reason", found, f"at most {LONGEST_REASON}", "Shorten it, or write a note.")]
+    return (
+        reason_faults(reason, f"why this was changed: {', '.join(changed)}")
+        if changed
+        else long_reason_faults(reason)
+    )
 
 
 def _read_all(records: Records, spec: Kind, given: Mapping[str, Any]) -> Read:
@@ -201,7 +192,7 @@ def add_step(
         )
         raise InputRefused((fault,))
     read = _read_step(step, given)
-    faults = [*read.faults, *_longer(reason)]
+    faults = [*read.faults, *long_reason_faults(reason)]
     if faults:
         raise InputRefused(tuple(faults))
     line = NewLine(key, step.kind, read.kept, reason=clean_text(reason))
@@ -223,7 +214,7 @@ def withdraw_calibration(shop: Shop, number: int, line: int, reason: str, by: st
         When the line is no calibration that holds, or no reason is given.
     """
     state = read_card(shop.records, number)
-    faults = _reason(reason, "why it does not hold")
+    faults = reason_faults(reason, "why it does not hold")
     if not any(one.number == line and not one.withdrawn for one in state.calibrations):
         mend = "Choose it on the card's page."
         faults.append(Fault("calibration", f"line {line}", "a calibration that holds", mend))
@@ -250,14 +241,16 @@ def write_note(shop: Shop, number: int, text: str, by: str, key: str) -> None:
 def put_away(shop: Shop, number: int, reason: str, by: str, key: str) -> None:
     """Put a card away: no list offers it and nothing is due for it; raises InputRefused without a reason."""
     state = read_card(shop.records, number)
-    faults = _reason(reason, "why it is put away")
+    faults = reason_faults(reason, "why it is put away")
     _add(shop, number, state, faults, NewLine(key, PUT_AWAY, reason=clean_text(reason)), by)
 
 
 def take_up(shop: Shop, number: int, reason: str, by: str, key: str) -> None:
     """Take a card up again."""
     state = read_card(shop.records, number)
-    _add(shop, number, state, _longer(reason), NewLine(key, TAKEN_UP, reason=clean_text(reason)), by)
+    _add(
+        shop, number, state, long_reason_faults(reason), NewLine(key, TAKEN_UP, reason=clean_text(reason)), by
+    )
 
 
 def _add(shop: Shop, number: int, state: CardState, faults: Sequence[Fault], line: NewLine, by: str) -> None:
