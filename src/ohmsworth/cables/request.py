@@ -11,6 +11,7 @@ import numpy as np
 
 from ohmsworth.cables.build import Build, Place
 from ohmsworth.cables.distance import Quantity
+from ohmsworth.cables.recorded import RecordedTest
 from ohmsworth.cables.supply import Supply
 from ohmsworth.readings.meters import Accuracy, independent_uncertainty, shared_uncertainties
 
@@ -105,6 +106,8 @@ class CableRequest:
         Faults whose distance was measured.
     supply
         What it is made from, and how many copies.
+    recorded
+        Tests that were made with other equipment.
     """
 
     build: Build
@@ -119,6 +122,7 @@ class CableRequest:
     joints: tuple[float, ...] = ()
     locate: tuple[Locate, ...] = ()
     supply: Supply = field(default_factory=Supply)
+    recorded: tuple[RecordedTest, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -120,6 +120,25 @@ class PlaceAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class RecordedTestAnswer:
+    """A test made with other equipment, as it was told: volt, ohm, the day as ISO 8601; None and "" where nobody said.
+
+    `passed` says whether it found what was asked.
+    """
+
+    test: str
+    between: str
+    voltage: float | None
+    resistance: float | None
+    at_least: float | None
+    held: bool | None
+    instrument: str
+    by: str
+    on: str
+    passed: bool
+
+
+@dataclass(frozen=True, slots=True)
 class CableAnswer:
     """Everything said of one cable; `verdict` is "right", "wrong", "look first", "cannot tell yet", "too close to call", or None.
 
@@ -154,3 +173,4 @@ class CableAnswer:
     actions: tuple[ActionAnswer, ...]
     method: tuple[str, ...]
     sources: tuple[SourceAnswer, ...]
+    recorded: tuple[RecordedTestAnswer, ...] = ()

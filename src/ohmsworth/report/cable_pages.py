@@ -5,11 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+from ohmsworth.advice.cautions import CABLE_VOLTAGE
 from ohmsworth.inference.conformity import OPEN, OVER, WITHIN
 from ohmsworth.report.answer import ActionAnswer
-from ohmsworth.report.cable_answer import LOOK, NOT_YET, RIGHT, WRONG, CableAnswer, CableWireAnswer
+from ohmsworth.report.cable_answer import (
+    LOOK,
+    NOT_YET,
+    RIGHT,
+    WRONG,
+    CableAnswer,
+    CableWireAnswer,
+)
 from ohmsworth.report.cable_figures import cable_figure, fellows_figure
-from ohmsworth.report.cable_words import places_in_short
+from ohmsworth.report.cable_words import places_in_short, recorded_found
 from ohmsworth.report.document import Block, Bullets, Document, Headline, Paragraph, Section, Table, Tone
 from ohmsworth.report.tables import sources_table, table
 from ohmsworth.units import decimals_for, show, show_interval, show_percent, show_pm, show_stated
@@ -30,6 +38,8 @@ def cable_report(answer: CableAnswer) -> Document:
         drawn = () if fellows is None else (fellows,)
         wires = _wires(answer.wires, answer, len(answer.wires))
         sections.append(Section("Every wire", (*drawn, wires), own_page=True))
+    if answer.recorded:
+        sections.append(Section("Tests made with other equipment", _recorded(answer)))
     if answer.places:
         sections.append(Section("Where the fault lies", _places(answer)))
     sections += [
@@ -86,6 +96,25 @@ def _wires(wires: Iterable[CableWireAnswer], answer: CableAnswer, whole: int) ->
         note = f"{note} {whole - len(rows)} more in the report and in the answer's data (JSON).".strip()
     header = ("wire", "reading", "usual", "a good one lies in", "within bounds", "verdict")
     return table("Wires from end to end", header, rows, (1, 2, 3, 4), note)
+
+
+def _recorded(answer: CableAnswer) -> tuple[Block, ...]:
+    """What was told of them; nothing of it was measured here."""
+    rows = tuple(
+        (
+            one.test,
+            one.between or "–",
+            "–" if one.voltage is None else show_stated(one.voltage, "V"),
+            recorded_found(one),
+            "–" if one.at_least is None else f"at least {show_stated(one.at_least, 'Ω')}",
+            "as asked" if one.passed else "NOT as asked",
+            ", ".join(text for text in (one.by, one.instrument, one.on) if text) or "–",
+        )
+        for one in answer.recorded
+    )
+    header = ("test", "between", "voltage", "found", "asked", "so", "who, with what, when")
+    note = "As it was told; this program measured none of it."
+    return (Bullets((CABLE_VOLTAGE,), tone="caution"), table("Tests recorded", header, rows, (), note))
 
 
 def _read(wire: CableWireAnswer) -> str:

@@ -8,7 +8,7 @@ from ohmsworth.cables.request import CableRequest
 from ohmsworth.cables.tested import LOST, UNDER
 from ohmsworth.inference.conformity import OPEN, OVER, WITHIN
 from ohmsworth.report.cable_answer import LOOK, NOT_YET, WRONG, CableAnswer, CableWireAnswer
-from ohmsworth.report.cable_words import places_in_short, stands_out_words
+from ohmsworth.report.cable_words import places_in_short, recorded_words, stands_out_words
 from ohmsworth.report.words import capital, count, listed
 from ohmsworth.units import show, show_pm, show_stated
 
@@ -108,6 +108,7 @@ def cable_findings(answer: CableAnswer) -> tuple[str, ...]:
             "A touch at the far end of a wire that does not reach is not seen from the near end: mend first, then test again."
         )
     told += [place.words for place in answer.places]
+    told += [recorded_words(one) for one in answer.recorded if one.passed]
     if answer.unused:
         told.append(f"Columns of test.csv that are not used: {listed(list(answer.unused))}.")
     return tuple(told)
@@ -129,7 +130,8 @@ def _before(answer: CableAnswer) -> tuple[str, ...]:
         f"Of {count(answer.nets, 'net')} any two could touch: {count(answer.pairs, 'pair')}, and yet "
         f"{count(len(answer.measurements), 'measurement')} show that none do, with contacts joined by hand in two groups."
     )
-    return (*told, *(place.words for place in answer.places))
+    recorded = (recorded_words(one) for one in answer.recorded)
+    return (*told, *(place.words for place in answer.places), *recorded)
 
 
 def _comparable(answer: CableAnswer) -> list[str]:

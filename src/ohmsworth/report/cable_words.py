@@ -7,7 +7,7 @@ from itertools import groupby
 
 from ohmsworth.cables.build import Place
 from ohmsworth.cables.wiring import SHELL, WiringFault
-from ohmsworth.report.cable_answer import PlaceAnswer, StandsOutAnswer
+from ohmsworth.report.cable_answer import PlaceAnswer, RecordedTestAnswer, StandsOutAnswer
 from ohmsworth.report.words import capital, count, estimate, listed
 from ohmsworth.units import show, show_stated
 
@@ -43,6 +43,25 @@ def _last_number(contact: str) -> tuple[str, int | None]:
     digits = len(contact) - len(contact.rstrip("0123456789"))
     head, tail = contact[: len(contact) - digits], contact[len(contact) - digits :]
     return (head, int(tail)) if tail and tail.isascii() else (contact, None)
+
+
+def recorded_found(one: RecordedTestAnswer) -> str:
+    """What a test made with other equipment found."""
+    told = [] if one.resistance is None else [show_stated(one.resistance, "Ω")]
+    if one.held is not None:
+        told.append("held" if one.held else "did not hold")
+    return ", ".join(told)
+
+
+def recorded_words(one: RecordedTestAnswer) -> str:
+    """The same in a sentence, with what was asked and who told it."""
+    at = f" at {show_stated(one.voltage, 'V')}" if one.voltage is not None else ""
+    between = f" between {one.between}" if one.between else ""
+    asked = f", where at least {show_stated(one.at_least, 'Ω')} is asked" if one.at_least is not None else ""
+    who = (("by", one.by), ("with the", one.instrument), ("on", one.on))
+    told = "".join(f" {word} {text}" for word, text in who if text)
+    recorded = f"Recorded{told}, not measured with this program."
+    return f"{capital(one.test)}{at}{between}: {recorded_found(one)}{asked}. {recorded}"
 
 
 def fault_words(fault: WiringFault) -> str:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from ohmsworth.advice.actions import Action
 from ohmsworth.advice.cables import (
+    keep_back,
     look_at_terminations,
     measure_cable,
     measure_next,
@@ -14,6 +15,7 @@ from ohmsworth.advice.cables import (
 )
 from ohmsworth.cables.ahead import Ahead, look_ahead
 from ohmsworth.cables.fewest import separating
+from ohmsworth.cables.recorded import RecordedTest
 from ohmsworth.cables.request import ALLOWANCE, CableRequest
 from ohmsworth.cables.tested import UNDER, CableFound, NextPlaces, judge_rows, places_of
 from ohmsworth.cables.workshop.pieces import wire_cut
@@ -31,17 +33,20 @@ from ohmsworth.report.cable_answer import (
     CableMeasurementAnswer,
     CableWireAnswer,
     FellowAnswer,
+    RecordedTestAnswer,
     StandsOutAnswer,
 )
 from ohmsworth.report.cable_pages import cable_report, cable_summary
 from ohmsworth.report.cable_sentences import cable_findings, cable_method, cable_sentence, following_words
-from ohmsworth.report.cable_words import fault_words, link_words
+from ohmsworth.report.cable_words import fault_words, link_words, recorded_words
 from ohmsworth.report.document import Document
 from ohmsworth.report.words import listed
 from ohmsworth.sources import source
 from ohmsworth.work.cable_places import located, sources_of_places
 from ohmsworth.work.ports import LoadedCable
 
+#: The kind of fault that a test with other equipment found.
+RECORDED = "recorded test"
 _WHY = {
     "exchanged": "Both wires do not reach: perhaps they are exchanged.",
     "wire": "This wire was not read from end to end yet.",
@@ -161,7 +166,15 @@ def _described(request: CableRequest, ahead: Ahead) -> CableAnswer:
         actions=(),
         method=(),
         sources=tuple(SourceAnswer(s.key, s.citation, s.standing) for s in map(source, dict.fromkeys(keys))),
+        recorded=tuple(_told(one) for one in request.recorded),
     )
+
+
+def _told(one: RecordedTest) -> RecordedTestAnswer:
+    on = "" if one.on is None else one.on.isoformat()
+    return RecordedTestAnswer(
+        one.test, one.between, one.voltage, one.resistance, one.at_least, one.held, one.instrument, one.by, on, one.passed
+    )  # fmt: skip
 
 
 def _ends(request: CableRequest) -> tuple[CableEndAnswer, ...]:
@@ -212,7 +225,7 @@ def _judged(answer: CableAnswer, tested: CableFound) -> CableAnswer:
         wires=tuple(wires),
         pairs_left=tested.pairs_left,
         following=_following(tested.following),
-        faults=_faults(tested),
+        faults=(*_faults(tested), *_not_passed(answer)),
         groups=_groups(tested),
         stands_out=_stands_out(tested),
     )
@@ -241,6 +254,13 @@ def _faults(tested: CableFound) -> tuple[CableFaultAnswer, ...]:
             words = f"Something touches in the groups of line {line}: halve them to find it."
         told.append(CableFaultAnswer("touch not found yet", (), (), words))
     return tuple(told)
+
+
+def _not_passed(answer: CableAnswer) -> tuple[CableFaultAnswer, ...]:
+    """Tests made with other equipment that did not find what was asked: such a cable is not right, whatever else was read."""
+    return tuple(
+        CableFaultAnswer(RECORDED, (), (), recorded_words(one)) for one in answer.recorded if not one.passed
+    )
 
 
 def _groups(tested: CableFound) -> tuple[FellowAnswer, ...]:
@@ -278,8 +298,11 @@ def _verdict(answer: CableAnswer) -> str:
 def _actions(answer: CableAnswer) -> list[Action]:
     """What to do, the wiring first."""
     actions: list[Action] = []
-    if answer.faults:
-        actions += mend_wiring([fault.words for fault in answer.faults])
+    wiring = [fault.words for fault in answer.faults if fault.kind != RECORDED]
+    if wiring:
+        actions += mend_wiring(wiring)
+    if len(wiring) < len(answer.faults):
+        actions += keep_back()
     over = [wire.name for wire in answer.wires if wire.verdict == OVER]
     out = [one.wire for one in answer.stands_out if one.excess > 0 and one.wire not in over]
     if over:

@@ -11,6 +11,7 @@ from ohmsworth.adapters.files.asked import Asked, found_value
 from ohmsworth.adapters.files.cable_locate import read_locate
 from ohmsworth.adapters.files.cable_paper import read_paper
 from ohmsworth.adapters.files.cable_places import contacts_from_text, places_from_text
+from ohmsworth.adapters.files.cable_recorded import read_recorded
 from ohmsworth.adapters.files.cable_supply import KIND_KEYS, read_supply
 from ohmsworth.adapters.files.cable_wires import read_wires
 from ohmsworth.adapters.files.known_toml import needed
@@ -70,6 +71,7 @@ def read_cable(path: Path) -> ReadCable:
         tuple(sorted(_joints(asked, length))),
         read_locate(asked, wires, tuple(ends)),
         read_supply(asked, kinds),
+        read_recorded(asked),
     )
     paper = read_paper(asked.inside("certificate"))
     asked.done()
