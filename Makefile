@@ -20,16 +20,16 @@ help: ## print this list
 demo: .venv/run.stamp ## from invented readings to an answer and a report, in one go
 	$(PY) -m ohmsworth demo
 
-# Most tests several at a time; then, one at a time, those that drive a browser, or kill servers under way: they need the
-# processor for themselves.
+# Most tests as many at a time as there are processors; then, file by file and two at a time, those that drive a browser or kill
+# servers under way, and mostly wait: more of them would wait for each other.
 AT_ONCE := src tests/unit tests/published tests/properties tests/frozen tests/web tests/house tests/adapters tests/journeys
-IN_TURN := tests/browser tests/reliability
+WAITING := tests/browser tests/reliability
 
 test: .venv/dev.stamp ## run the tests; a part of them with ARGS='tests/unit -k name'
 ifeq ($(ARGS),)
 	@failed=0; set -x; \
 	$(PY) -m pytest -n auto --maxprocesses 8 --dist worksteal $(AT_ONCE) || failed=1; \
-	$(PY) -m pytest $(IN_TURN) || failed=1; exit $$failed
+	$(PY) -m pytest -n 2 --dist loadfile $(WAITING) || failed=1; exit $$failed
 else
 	$(PY) -m pytest $(ARGS)
 endif

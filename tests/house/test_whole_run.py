@@ -15,7 +15,7 @@ def folders(name: str) -> list[str]:
 
 
 def test_every_folder_of_tests_is_run_once() -> None:
-    named = [*folders("AT_ONCE"), *folders("IN_TURN")]
+    named = [*folders("AT_ONCE"), *folders("WAITING")]
     tests = {f"tests/{path.parent.name}" for path in (ROOT / "tests").glob("*/__init__.py")}
     tests |= {
         f"tests/{path.relative_to(ROOT / 'tests').parts[0]}" for path in (ROOT / "tests").rglob("test_*.py")

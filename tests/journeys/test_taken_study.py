@@ -1,6 +1,7 @@
 """A study of takes from its folder to its answer: planted contacts found again, faults told, and nothing analysed twice."""
 
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from ohmsworth import wiring
 from ohmsworth.adapters.audio import write_recording
 from ohmsworth.adapters.files import takes_kept
 from ohmsworth.adapters.files.contacts_folder import contact_of
+from ohmsworth.adapters.render import to_svg
 from ohmsworth.cli.app import run
 from ohmsworth.errors import InputRefused
 from ohmsworth.report.answer import Answer, as_json
@@ -122,7 +124,9 @@ def test_the_report_draws_the_curves(made: Path) -> None:
     ]
     assert "all tones at once" in figures[1].band_words
     assert figures[0].threshold == 0.008
-    assert figures[0].threshold_words == "limit 8 mΩ"
+    assert figures[0].threshold_words == "limit"
+    drawn = to_svg(figures[0])
+    assert re.findall(r">([^<]*limit[^<]*)<", drawn)[-1] == "limit 8 mΩ", "its value stands beside it once"
     assert "limit 8 mΩ" in figures[0].alt
 
 
