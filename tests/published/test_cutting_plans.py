@@ -6,9 +6,9 @@ import pytest
 
 from ohmsworth.cables.workshop import Reel, plan_cuts
 
-#: The example of an encyclopaedia's article on the cutting-stock problem: 5600 mm rolls, widths and numbers as printed there. Their
-#: total of 407 160 mm fills 72.7 rolls, so that no plan has fewer than 73. That one with 73 is possible, and that 0.401 % of it is
-#: waste, is from memory; the second is also worked out below: 1 - 407 160 / (73 x 5600).
+#: The example of an encyclopaedia's article on the cutting-stock problem: 5600 mm rolls, widths and numbers as printed there.
+#: Their total of 407 160 mm fills 72.7 rolls, so that no plan has fewer than 73. That one with 73 is possible, and that 0.401 %
+#: of it is waste, is from memory; the second is also worked out below: 1 - 407 160 / (73 x 5600).
 PAPER = {
     1380: 22, 1520: 25, 1560: 12, 1710: 14, 1820: 18, 1880: 18, 1930: 20, 2000: 10, 2050: 12, 2100: 14, 2140: 16, 2150: 18,
     2200: 20,
