@@ -171,8 +171,9 @@ def test_every_report_is_written_with_cautions_beside_the_work(shop: Path, capsy
     named = ["--reels", str(shop / "reels.csv"), "--prices", str(shop / "prices.toml")]
     assert run(["workshop", str(shop / "lead"), str(shop / "line"), *named, *targets]) == 0
     page = (shop / "r.html").read_text("utf-8")
-    assert page.count(CUTTING) == 2  # beside the steps, and above the cut list
-    assert SOLDERING in page
+    assert page.count(CUTTING) == 3  # below each step that cuts or strips, and above the cut list
+    assert page.index("1. Cut the pieces") < page.index(CUTTING) < page.index("2. Strip and terminate")
+    assert page.index("2. Strip and terminate") < page.index(SOLDERING) < page.index("3. Test each")
     assert "From which reel" in page
     assert (shop / "r.pdf").read_bytes().startswith(b"%PDF")
     assert (shop / "p" / "reels.svg").exists()

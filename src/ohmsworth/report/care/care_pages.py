@@ -19,6 +19,7 @@ from ohmsworth.report.care.care_sentences import (
     yearly_words,
 )
 from ohmsworth.report.document import Block, Bullets, Document, Headline, Paragraph, Section, Table, Tone
+from ohmsworth.report.step_blocks import step_blocks
 from ohmsworth.report.tables import sources_table, table
 from ohmsworth.report.words import capital, times
 from ohmsworth.units import show, show_percent
@@ -28,7 +29,7 @@ def care_report(answer: CareAnswer) -> Document:
     """The whole report."""
     sections = [
         Section("What to do", (*_lead(answer), costs_figure(answer))),
-        Section("Step by step", (_maker(answer), *_steps(answer)), own_page=True),
+        Section("Step by step", (_maker(answer), *step_blocks(answer.actions)), own_page=True),
         Section("What each way costs", (_costs(answer), *_switches(answer))),
     ]
     if answer.helps or answer.changes:
@@ -51,7 +52,7 @@ def care_summary(answer: CareAnswer) -> Document:
     """What fits a terminal."""
     sections = (
         Section("What to do", _lead(answer)),
-        Section("Step by step", _steps(answer)),
+        Section("Step by step", step_blocks(answer.actions)),
         Section("What each way costs", (_costs(answer),)),
     )
     return Document(answer.subject, "", "en", "", sections)
@@ -68,16 +69,6 @@ def _lead(answer: CareAnswer) -> tuple[Block, ...]:
 
 def _maker(answer: CareAnswer) -> Paragraph:
     return Paragraph(maker_words(answer), "plain" if answer.maker.stated else "warning")
-
-
-def _steps(answer: CareAnswer) -> tuple[Block, ...]:
-    """Every step with its cautions right below it."""
-    blocks: list[Block] = []
-    for number, action in enumerate(answer.actions, start=1):
-        blocks.append(Paragraph(f"{number}. {action.words} {action.why}"))
-        if action.cautions:
-            blocks.append(Bullets(action.cautions, tone="caution"))
-    return tuple(blocks)
 
 
 def _costs(answer: CareAnswer) -> Table:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from ohmsworth.advice.cautions import CUTTING
 from ohmsworth.report.document import Block, Bullets, Document, Headline, Paragraph, Section, Table, Tone
+from ohmsworth.report.step_blocks import step_blocks
 from ohmsworth.report.tables import sources_table, table
 from ohmsworth.report.words import count, listed
 from ohmsworth.report.workshop.answer import (
@@ -67,10 +68,7 @@ def _first_page(answer: WorkshopAnswer, drawn: bool = True) -> tuple[Block, ...]
     figure = reels_figure(answer) if drawn else None
     if figure is not None:
         blocks.append(figure)
-    steps = tuple(f"{a.words} {a.why}" for a in answer.actions)
-    cautions = tuple(dict.fromkeys(caution for a in answer.actions for caution in a.cautions))
-    todo = Bullets(steps, numbered=True)
-    return (*blocks, Paragraph("What to do:"), todo, Bullets(cautions, tone="caution"))
+    return (*blocks, Paragraph("What to do:"), *step_blocks(answer.actions))
 
 
 def _cautioned() -> Bullets:
