@@ -172,8 +172,9 @@ def test_every_report_is_written_with_cautions_beside_the_work(shop: Path, capsy
     assert run(["workshop", str(shop / "lead"), str(shop / "line"), *named, *targets]) == 0
     page = (shop / "r.html").read_text("utf-8")
     assert page.count(CUTTING) == 3  # below each step that cuts or strips, and above the cut list
-    assert page.index("1. Cut the pieces") < page.index(CUTTING) < page.index("2. Strip and terminate")
-    assert page.index("2. Strip and terminate") < page.index(SOLDERING) < page.index("3. Test each")
+    strip, test = page.index("Strip and terminate"), page.index("Test each finished cable")
+    assert page.index(CUTTING) < strip < page.index(CUTTING, strip) < test
+    assert strip < page.index(SOLDERING) < test
     assert "From which reel" in page
     assert (shop / "r.pdf").read_bytes().startswith(b"%PDF")
     assert (shop / "p" / "reels.svg").exists()
