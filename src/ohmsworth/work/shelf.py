@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import OrderedDict
+from collections.abc import Sequence
 from threading import Lock
 
-from ohmsworth.work.records import NoSuchCard, Records
+from ohmsworth.work.records import Line, NoSuchCard, Records
 from ohmsworth.work.study_log import StudyState, fold
 
 #: Studies held ready; more than anybody works on at once.
@@ -33,7 +34,15 @@ class Shelf:
         if known is None and (kind := self._records.card(study).kind) != "study":
             raise NoSuchCard(f"Card no. {study} is a {kind}: look at it on its own page.")
         lines = self._records.lines(study, after=known.last if known else 0)
-        state = fold(lines, known) if lines or known is None else known
+        return self._keep(study, fold(lines, known) if lines or known is None else known)
+
+    def after(self, study: int, before: StudyState, added: Sequence[Line]) -> StudyState:
+        """The state after lines that were just `added`, read anew only where others came between."""
+        if [line.number for line in added] != list(range(before.last + 1, before.last + 1 + len(added))):
+            return self.state(study)
+        return self._keep(study, fold(added, before))
+
+    def _keep(self, study: int, state: StudyState) -> StudyState:
         with self._lock:
             kept = self._states.get(study)
             if kept is None or kept.last < state.last:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable, Mapping
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import replace
 from threading import Lock
 from typing import TypeVar, cast
@@ -13,7 +13,7 @@ from ohmsworth.readings.check_standard import named_in
 from ohmsworth.readings.home import Home, where_said, words_said
 from ohmsworth.readings.study import Study
 from ohmsworth.work.ports import LoadedStudy
-from ohmsworth.work.records import NoSuchCard
+from ohmsworth.work.records import Line, NoSuchCard
 from ohmsworth.work.shelf import Shelf
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_lines import home_in_records
@@ -36,6 +36,10 @@ class Desk:
     def state(self, study: int) -> StudyState:
         """What the study's log says now; raises NoSuchCard."""
         return self.shelf.state(study)
+
+    def after(self, study: int, before: StudyState, added: Sequence[Line]) -> StudyState:
+        """The same, where lines were just `added` to the log of which `before` tells."""
+        return self.shelf.after(study, before, added)
 
     def question(self, study: int, state: StudyState) -> Study:
         """The question of the study; raises InputRefused with every fault of its study.toml."""

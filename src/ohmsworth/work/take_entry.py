@@ -119,8 +119,8 @@ def take_entry(
         entry=entry,
         specimen=state.specimens.get(entry.specimen),
     )
-    number = shop.records.add(study, sending.by, [line])[0].number
-    return Taken(number, judgement, desk.state(study))
+    added = shop.records.add(study, sending.by, [line])
+    return Taken(added[0].number, judgement, desk.after(study, state, added))
 
 
 def _without(judgement: Judgement, codes: tuple[str, ...]) -> Judgement:

@@ -8,7 +8,7 @@ from itertools import groupby
 
 from sqlalchemy import Connection, func, insert, select
 
-from ohmsworth.adapters.records import checked, rows
+from ohmsworth.adapters.records import checked, logs
 from ohmsworth.adapters.records import tables as t
 from ohmsworth.adapters.records.checked import LARGEST, Ready
 from ohmsworth.errors import ArgumentFault, shorten
@@ -78,7 +78,7 @@ def write(connection: Connection, card: int, first: int, lines: Sequence[Kept]) 
     number = first
     for (by, at), some in groupby(lines, key=lambda kept: (kept[1].by, kept[1].at)):
         together = [one for one, _ in some]
-        rows.write_lines(connection, card, number, by, at, together)
+        logs.write_lines(connection, card, number, by, at, together)
         number += len(together)
 
 

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from datetime import datetime
 from functools import cache
 from typing import Any
 
-from sqlalchemy import Connection, RowMapping, Select, insert, select
+from sqlalchemy import RowMapping, Select, select
 
 from ohmsworth.adapters.records import tables as t
-from ohmsworth.adapters.records.checked import Ready
 from ohmsworth.readings.entry import Entry, Typed
 from ohmsworth.work.records import Card, Face, Line
-from ohmsworth.work.study_log import TAKE, TAKEN
-from ohmsworth.work.taken_reading import CORRECTED
 
+#: What a query gives, or what was written.
+Row = RowMapping | Mapping[str, Any]
 _READING = [column for column in t.reading.c if column.name not in ("card", "number", *t.TYPED)]
 
 
@@ -29,13 +28,7 @@ def lines_query() -> Select[Any]:
     return select(*t.line.c, *_READING, has_content).select_from(joined)
 
 
-def log(connection: Connection, card: int, after: int = 0) -> tuple[Line, ...]:
-    """The lines of a card from `after` + 1 on."""
-    query = lines_query().where(t.line.c.card == card, t.line.c.number > after).order_by(t.line.c.number)
-    return tuple(line_of(row) for row in connection.execute(query).mappings())
-
-
-def line_of(row: RowMapping) -> Line:
+def line_of(row: Row) -> Line:
     """A row of `lines_query` as a line."""
     return Line(
         number=row["number"],
@@ -53,7 +46,7 @@ def line_of(row: RowMapping) -> Line:
     )
 
 
-def entry_of(row: RowMapping) -> Entry:
+def entry_of(row: Row) -> Entry:
     """The reading in a row."""
     moment = row["time"]
     return Entry(
@@ -74,33 +67,9 @@ def entry_of(row: RowMapping) -> Entry:
     )
 
 
-def _typed(row: RowMapping, name: str) -> Typed | None:
+def _typed(row: Row, name: str) -> Typed | None:
     digits = row[f"{name}_text"]
     return None if digits is None else Typed(digits, row[f"{name}_unit"], name)
-
-
-def write_lines(
-    connection: Connection, card: int, first: int, by: str, at: datetime, new: Sequence[Ready]
-) -> None:
-    """Add lines from number `first` on."""
-    lines, readings, contents = [], [], []
-    for number, one in enumerate(new, first):
-        place = {"card": card, "number": number}
-        line = one.line
-        lines.append(
-            place
-            | {"key": line.key, "kind": line.kind, "by": by, "at": at}
-            | {"about": line.about, "reason": line.reason, "fields": one.fields}
-        )
-        if one.reading is not None:
-            taken_in = {TAKEN: number, TAKE: number, CORRECTED: line.about}.get(line.kind)
-            readings.append(place | one.reading | {"taken_in": taken_in})
-        if one.content is not None:
-            contents.append(place | one.content)
-    # In one go, and one after the other: the triggers look at the line before.
-    for table, rows in ((t.line, lines), (t.reading, readings), (t.content, contents)):
-        if rows:
-            connection.execute(insert(table), rows)
 
 
 def cards_query(*columns: Any) -> Select[Any]:
@@ -109,7 +78,7 @@ def cards_query(*columns: Any) -> Select[Any]:
     return select(*(columns or (t.card.c.opened, *t.face.c))).select_from(joined)
 
 
-def card_of(row: RowMapping) -> Card:
+def card_of(row: Row) -> Card:
     """A row of `cards_query` as a card."""
     face = Face(
         title=row["title"],

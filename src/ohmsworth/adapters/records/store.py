@@ -9,9 +9,9 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Select, func, insert, select, text, update
+from sqlalchemy import Connection, Select, bindparam, func, insert, select, text, update
 
-from ohmsworth.adapters.records import checked, finding, restoring, rows
+from ohmsworth.adapters.records import checked, finding, logs, restoring, rows
 from ohmsworth.adapters.records import tables as t
 from ohmsworth.adapters.records.checked import LARGEST, Ready
 from ohmsworth.adapters.records.database import Database
@@ -33,6 +33,11 @@ from ohmsworth.work.records import (
 
 #: Any number: cards are numbered one after the other by whoever holds this lock of PostgreSQL.
 _NUMBERING = 724_502
+_TOUCHED = (
+    update(t.face)
+    .where(t.face.c.card == bindparam("of_card"))
+    .values(touched=bindparam("touched"), lines=bindparam("lines"))
+)
 
 
 class SqlRecords:
@@ -58,14 +63,14 @@ class SqlRecords:
 
         def work(connection: Connection) -> int:
             self._lock(connection, _NUMBERING)
-            known = _known(connection, new)
+            _, known = logs.last_and_known(connection, 0, new)
             if known:
                 return _card_with(connection, kind, new, known)
             number = 1 + (connection.scalar(select(func.max(t.card.c.number))) or 0)
             at = self._clock()
             connection.execute(insert(t.card).values(number=number, kind=kind, opened=at))
-            _add(connection, number, 1, by, at, new)
-            values = _face_values(face(rows.log(connection, number)))
+            logs.lengthen(connection, number, 1, by, at, new)
+            values = _face_values(face(logs.log(connection, number)))
             row = {"card": number, "kind": kind, "touched": at, "lines": len(new), **values}
             connection.execute(insert(t.face).values(row))
             return number
@@ -80,24 +85,25 @@ class SqlRecords:
         offered = checked.ready(lines)
 
         def work(connection: Connection) -> tuple[Line, ...]:
-            last = _lock_card(connection, card)
-            known = _known(connection, offered)
+            logs.see_card(connection, card, hold=True)
+            last, known = logs.last_and_known(connection, card, offered)
             strange = [key for key, (held_by, _) in known.items() if held_by != card]
             if strange:
                 raise RevisionRefused(
                     f"The key {shorten(strange[0])} belongs to card {known[strange[0]][0]}, not to card {card}; "
                     f"nothing was added. Choose a new key for a new line."
                 )
+            kept = logs.with_keys(connection, card, offered) if known else {}
             new = tuple(one for one in checked.once(offered) if one.line.key not in known)
             if new:
                 at = self._clock()
-                _add(connection, card, last + 1, by, at, new)
-                touched = {"touched": at, "lines": last + len(new)}
-                connection.execute(update(t.face).where(t.face.c.card == card).values(touched))
+                added = logs.lengthen(connection, card, last + 1, by, at, new)
+                kept |= {line.key: line for line in added}
+                connection.execute(_TOUCHED, {"of_card": card, "touched": at, "lines": last + len(new)})
             if face is not None and (new or not offered):
-                values = _face_values(face(rows.log(connection, card)))
+                values = _face_values(face(logs.log(connection, card)))
                 connection.execute(update(t.face).where(t.face.c.card == card).values(values))
-            return _as_kept(connection, card, offered)
+            return tuple(kept[one.line.key] for one in offered)
 
         return self._database.write(work)
 
@@ -116,9 +122,9 @@ class SqlRecords:
 
         def work(connection: Connection) -> int:
             self._lock(connection, _NUMBERING)
-            restoring.not_held(0, kept, _known(connection, [one for one, _ in kept]))
+            restoring.not_held(0, kept, logs.last_and_known(connection, 0, [one for one, _ in kept])[1])
             card = restoring.new_card(connection, number, kind, opened, kept)
-            values = _face_values(face(rows.log(connection, card)))
+            values = _face_values(face(logs.log(connection, card)))
             row = {"card": card, "kind": kind, "touched": lines[-1].at, "lines": len(kept), **values}
             connection.execute(insert(t.face).values(row))
             return card
@@ -132,16 +138,18 @@ class SqlRecords:
         kept = restoring.ready(lines, contents)
 
         def work(connection: Connection) -> tuple[Line, ...]:
-            last = _lock_card(connection, card)
+            logs.see_card(connection, card, hold=True)
             offered = [one for one, _ in kept]
-            new = restoring.not_held(card, kept, _known(connection, offered))
+            last, known = logs.last_and_known(connection, card, offered)
+            new = restoring.not_held(card, kept, known)
             if new:
                 restoring.write(connection, card, last + 1, new)
-                log = rows.log(connection, card)
+                log = logs.log(connection, card)
                 touched = {"touched": log[-1].at, "lines": len(log)}
                 values = _face_values(face(log)) | touched
                 connection.execute(update(t.face).where(t.face.c.card == card).values(values))
-            return _as_kept(connection, card, offered)
+            held = logs.with_keys(connection, card, offered)
+            return tuple(held[one.line.key] for one in offered)
 
         return self._database.write(work)
 
@@ -155,19 +163,20 @@ class SqlRecords:
         """See `Records.lines`."""
 
         def work(connection: Connection) -> tuple[Line, ...]:
-            found = rows.log(connection, _in_range(card), min(max(after, 0), LARGEST))
-            if not found:
-                _see_card(connection, card)
-            return found
+            # Pages ask again and again, and mostly there is nothing new: the rows, which are wide, are read where there is.
+            last = logs.last_line(connection, card)
+            if not last:
+                raise logs.no_card(card)
+            return logs.log(connection, card, max(after, 0)) if last > after else ()
 
         return self._database.read(work)
 
     def card(self, number: int) -> Card:
         """See `Records.card`."""
-        query = rows.cards_query().where(t.face.c.card == _in_range(number))
+        query = rows.cards_query().where(t.face.c.card == logs.in_range(number))
         row = self._database.read(lambda connection: connection.execute(query).mappings().first())
         if row is None:
-            raise _no_card(number)
+            raise logs.no_card(number)
         return rows.card_of(row)
 
     def cards(
@@ -199,7 +208,7 @@ class SqlRecords:
 
     def content(self, card: int, number: int) -> bytes:
         """See `Records.content`."""
-        here = (t.content.c.card == _in_range(card)) & (t.content.c.number == _in_range(number))
+        here = (t.content.c.card == logs.in_range(card)) & (t.content.c.number == logs.in_range(number))
         query = select(t.content.c.bytes, t.content.c.sha256).where(here)
         row = self._database.read(lambda connection: connection.execute(query).first())
         if row is None:
@@ -213,7 +222,7 @@ class SqlRecords:
 
     def readings_of(self, specimen: int, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
         """See `Records.readings_of`."""
-        which = finding.of_specimen(_in_range(specimen))
+        which = finding.of_specimen(logs.in_range(specimen))
         return self._readings(finding.readings_page(which, *_bounds(first, most)))
 
     def readings_under(self, condition: str, first: int = 0, most: int = 1000) -> tuple[Found, ...]:
@@ -295,43 +304,8 @@ class SqlRecords:
             connection.execute(text("SELECT pg_advisory_xact_lock(:which)"), {"which": which})
 
 
-def _in_range(number: int) -> int:
-    """A number that no card can have becomes one that no card has."""
-    return number if 0 < number <= LARGEST else 0
-
-
 def _bounds(first: int, most: int) -> tuple[int, int]:
     return min(max(first, 0), LARGEST), min(max(most, 0), LARGEST)
-
-
-def _no_card(number: int) -> NoSuchCard:
-    return NoSuchCard(f"There is no card {number}.")
-
-
-def _see_card(connection: Connection, card: int) -> str:
-    kind: str | None = connection.scalar(select(t.card.c.kind).where(t.card.c.number == _in_range(card)))
-    if kind is None:
-        raise _no_card(card)
-    return kind
-
-
-def _lock_card(connection: Connection, card: int) -> int:
-    """Hold the card's log until the end of the transaction; return the number of its last line."""
-    query = select(t.card.c.number).where(t.card.c.number == _in_range(card)).with_for_update(key_share=True)
-    if connection.scalar(query) is None:
-        raise _no_card(card)
-    return connection.scalar(select(func.max(t.line.c.number)).where(t.line.c.card == card)) or 0
-
-
-def _known(connection: Connection, offered: Sequence[Ready]) -> dict[str, tuple[int, int]]:
-    """Card and number of the lines that are kept already, by key."""
-    known: dict[str, tuple[int, int]] = {}
-    keys = [one.line.key for one in offered]
-    for start in range(0, len(keys), 500):
-        query = select(t.line.c.key, t.line.c.card, t.line.c.number)
-        for key, card, number in connection.execute(query.where(t.line.c.key.in_(keys[start : start + 500]))):
-            known[key] = (card, number)
-    return known
 
 
 def _card_with(
@@ -340,39 +314,12 @@ def _card_with(
     """The card that was opened with these very lines before."""
     cards = sorted({card for card, _ in known.values()})
     missing = [one.line.key for one in new if one.line.key not in known]
-    if missing or len(cards) > 1 or _see_card(connection, cards[0]) != kind:
+    if missing or len(cards) > 1 or logs.see_card(connection, cards[0]) != kind:
         raise RevisionRefused(
             f"Some of the keys belong to card {cards[0]} already, but not all of these lines are its own; nothing was "
             f"opened. Choose new keys for a new card."
         )
     return cards[0]
-
-
-def _add(connection: Connection, card: int, first: int, by: str, at: datetime, new: Sequence[Ready]) -> None:
-    for number, one in enumerate(new, first):
-        about = one.line.about
-        if about is not None and not 0 < about < number:
-            raise RevisionRefused(
-                f"Line {number} of card {card} would be about line {about}, which is not in the log before it; nothing was "
-                f"added. Read the log anew."
-            )
-    for specimen in sorted({one.line.specimen for one in new if one.line.specimen is not None}):
-        if _see_card(connection, specimen) != "specimen":
-            raise NoSuchCard(f"Card {specimen} is not one of a specimen.")
-    rows.write_lines(connection, card, first, by, at, new)
-
-
-def _as_kept(connection: Connection, card: int, offered: Sequence[Ready]) -> tuple[Line, ...]:
-    """The lines with these keys, in the order in which they were offered."""
-    if not offered:
-        return ()
-    keys = [one.line.key for one in offered]
-    kept: dict[str, Line] = {}
-    for start in range(0, len(keys), 500):
-        query = rows.lines_query().where(t.line.c.card == card, t.line.c.key.in_(keys[start : start + 500]))
-        for row in connection.execute(query).mappings():
-            kept[row["key"]] = rows.line_of(row)
-    return tuple(kept[key] for key in keys)
 
 
 def _face_values(face: Face) -> dict[str, Any]:
