@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import stats
+from scipy import special
 
 from ohmsworth.inference.conformity import probability_within, verdict
 from ohmsworth.inference.means import cells_of, variance_shares
@@ -91,7 +91,7 @@ def coverage_factor(uncertainty: Array, freedom: Array, dominant: Array, coverag
 
     Source: GUM G.4 and EA-4/02 S9 (k = 1.65 at 95 %, not 2).
     """
-    t = stats.t.ppf((1 + coverage) / 2, np.minimum(freedom, 1e9))
+    t = special.stdtrit(np.minimum(freedom, 1e9), (1 + coverage) / 2)
     with np.errstate(invalid="ignore"):
         rest = np.sqrt(np.maximum(uncertainty**2 - dominant**2, 0))
         rectangular = (dominant > 0) & (rest <= _DOMINATES * dominant)

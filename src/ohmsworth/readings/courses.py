@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import stats
+from scipy import special
 
 from ohmsworth.readings.once import once_each
 from ohmsworth.readings.slips import row_resistance
@@ -100,7 +100,7 @@ def usual_scatter(squares: Array, freedom: Array, count: Array) -> tuple[float, 
     known = (count >= 3) & (freedom >= 1)
     if not known.any():
         return np.inf, 1.0
-    variance = np.median(squares[known] / stats.chi2.median(freedom[known]))
+    variance = np.median(squares[known] / special.chdtri(freedom[known], 0.5))
     # A median is worth about half of the readings it is taken over.
     return max(float(np.sqrt(variance)), _FINEST), max(float(freedom[known].sum()) / 2, 1.0)
 

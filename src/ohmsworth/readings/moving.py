@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
-from scipy import stats
+from scipy import special
 
 from ohmsworth.readings.courses import Courses, last_digits, leading_column, read_courses, usual_scatter
 from ohmsworth.readings.doubt import Doubt
@@ -43,8 +43,8 @@ def drifting_matings(course: Courses, least: float = SMALLEST_DRIFT) -> np.ndarr
         return np.zeros(len(course.count), bool)
     share = _share(course) / 4
     reach = np.minimum(
-        np.maximum(noise, course.rounding) * stats.t.isf(share, freedom),
-        np.maximum(smooth, course.rounding) * stats.t.isf(share, fewer),
+        np.maximum(noise, course.rounding) * -special.stdtrit(freedom, share),
+        np.maximum(smooth, course.rounding) * -special.stdtrit(fewer, share),
     )
     return np.asarray((course.count >= 4) & (np.abs(course.drift) > np.maximum(least, reach * course.error)))
 
@@ -55,7 +55,7 @@ def restless_matings(course: Courses) -> np.ndarray:
     if not np.isfinite(noise):
         return np.zeros(len(course.count), bool)
     beside = np.maximum(course.mean_freedom, 1)
-    times = np.maximum(UNSETTLED, np.sqrt(stats.f.isf(_share(course), beside, freedom)))
+    times = np.maximum(UNSETTLED, np.sqrt(special.fdtri(beside, freedom, 1 - _share(course))))
     sigma = np.sqrt(course.about_mean / beside)
     usual = times * np.maximum(noise, course.rounding)
     return np.asarray((course.count >= 3) & (sigma > np.maximum(SMALLEST_DRIFT, usual)))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import stats
+from scipy import special
 
 from ohmsworth.readings.courses import Courses, read_courses, usual_scatter
 from ohmsworth.readings.doubt import Doubt
@@ -91,7 +91,7 @@ def _moves(condition: int, found: dict[int, _Unrest]) -> bool:
     stillest = min(others, key=lambda one: one.scatter)
     usual = max(stillest.scatter, own.rounding)
     pairs = (len(others) + 1) * len(others)
-    chance = float(stats.f.sf((own.scatter / usual) ** 2, own.freedom, stillest.freedom))
+    chance = float(special.fdtrc(own.freedom, stillest.freedom, (own.scatter / usual) ** 2))
     return own.scatter > UNSETTLED * usual and chance < FALSE_ALARM / pairs
 
 

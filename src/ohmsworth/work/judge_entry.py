@@ -158,7 +158,12 @@ def _bearing(study: Study, earlier: Sequence[Entry], entry: Entry, kept: Collect
 def _recent(earlier: Sequence[Entry], entry: Entry) -> list[int]:
     """Places of the entries that are looked at."""
     start = max(len(earlier) - _RECENT, 0)
-    own = [i for i in range(start) if earlier[i].cell[:3] == entry.cell[:3]]
+    own = [
+        i
+        for i in range(start)
+        if earlier[i].specimen == entry.specimen
+        and (earlier[i].condition, earlier[i].contact) == (entry.condition, entry.contact)
+    ]
     return [*own, *range(start, len(earlier))]
 
 
