@@ -2,7 +2,7 @@
 
 from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.bench_sheet import sheet_bytes
-from ohmsworth.adapters.files.cable_folder import cable_texts, load_cable, read_cable_texts
+from ohmsworth.adapters.files.cable_folder import cable_texts, load_cable, read_built, read_cable_texts
 from ohmsworth.adapters.files.cable_paper_text import with_paper
 from ohmsworth.adapters.files.cable_text import cable_toml, described, tested, written_test
 from ohmsworth.adapters.files.care.care_folder import load_care, read_care_files
@@ -61,6 +61,7 @@ __all__ = [
     "open_shop",
     "plan_bytes",
     "read_bench_folder",
+    "read_built",
     "read_cable_texts",
     "read_care_files",
     "read_folder",

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from ohmsworth.work.builds.log import CableState
 from ohmsworth.work.cable_ports import WrittenRow
@@ -10,6 +11,15 @@ from ohmsworth.work.cable_ports import WrittenRow
 #: Names the file of a paper by its number.
 NameFile = Callable[[str], str]
 CABLE, TEST = "cable.toml", "test.csv"
+
+
+@dataclass(frozen=True, slots=True)
+class BuiltFolder:
+    """What a cable's folder holds: description, what was measured (None: nothing yet), papers by the names of their files."""
+
+    toml: str
+    test: bytes | None = None
+    papers: Mapping[str, bytes] = field(default_factory=dict)
 
 
 def folder_files(state: CableState, test_csv: Callable[[Sequence[WrittenRow]], bytes]) -> dict[str, bytes]:
