@@ -171,6 +171,23 @@ def test_a_correction_marks_the_earlier_one(client: TestClient) -> None:
     assert "takes the place of 2026-001: The customer was wrong." in text
     assert '<option value="2026-001"' not in text
     assert text.count("<strong>current</strong>") == 1
+    assert "no longer says" not in text
+
+
+def test_a_changed_row_is_told_and_the_next_paper_is_proposed_as_its_correction(client: TestClient) -> None:
+    key(client)
+    issue(client, number="2026-001", customer="The Hall")
+    sent = {"from": "A:1", "to": "B:1", "resistance": "0.851", "resistance_unit": "Ω", "key": "again"}
+    assert client.post("/cables/1", data=sent).status_code == 200
+    text = page(client, HERE)
+    assert "Issue one that takes its place" in text
+    assert "test.csv, line" in text
+    assert form(text)["customer"] == "The Hall"
+    assert '<option value="2026-001" selected>' in text
+    issue(client, number="2026-002", supersedes="2026-001", reason="Wire 1 was read again.")
+    text = page(client, HERE)
+    assert "no longer says" not in text
+    assert " selected>" not in text
 
 
 def test_a_form_that_is_sent_twice_issues_once(client: TestClient) -> None:
@@ -225,6 +242,10 @@ def test_a_paper_that_is_brought_is_held_against_the_records(
     client.post(row[0], data={"change": "withdraw", "reason": "the tip was off", "key": "w"})
     told = send(client, "p.json", files["json"])
     assert "The records say something else by now." in told
+    text = page(client, HERE)
+    assert text.count("It no longer says what the cable’s rows") == 1  # the superseded one says so already
+    assert "Finish the measurements" in text
+    assert "in the certificate, nothing now" in text
     (tmp_path / "p.json").write_bytes(files["json"])
     capsys.readouterr()
     assert (

@@ -5,11 +5,12 @@ from __future__ import annotations
 import io
 import re
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
+from tests.journeys.test_cable_sheet import Rows, as_it_is, filled, quoted, rows_of, semicolons
 from tests.unit.work.builds.built import TOML, WIRE, demo
 from tests.web.policy import breaches
 from tests.web.test_study_pages import hidden, page
@@ -282,3 +283,21 @@ def test_programs_measure_too(client: TestClient) -> None:
     assert (changed.json()["state"], changed.json()["line"]) == ("withdrawn", None)
     assert client.get("/api/cables?state=not tested").json()[0]["number"] == number
     assert client.get(f"/api/cables/{number}/description").text.startswith("name = ")
+
+
+@pytest.mark.parametrize("saved", [semicolons, quoted, as_it_is])
+def test_a_sheet_is_filled_in_with_a_spreadsheet_and_sent_again(
+    client: TestClient, saved: Callable[[Rows], bytes]
+) -> None:
+    keep(client, page(client, "/cables/1"), WIRE)
+    assert 'href="/cables/1/rows#from-file"' in page(client, "/cables/1")
+    assert 'href="/cables/1/sheet.csv"' in page(client, "/cables/1/rows")
+    answer = client.get("/cables/1/sheet.csv")
+    assert "text/csv" in answer.headers["content-type"]
+    rows = rows_of(answer.content)
+    assert rows[1][:4] == ["1", "A:2", "B:2", ""]  # the first was measured
+    sheet = {"file": ("cable-1-sheet.csv", saved(filled(rows)))}
+    sent = client.post("/cables/1/test", data={"key": "sheet"}, files=sheet)
+    assert sent.headers["location"] == f"/cables/1/rows?new={len(rows) - 1}&known=0"
+    assert "✓ right" in page(client, "/cables/1/rows")
+    assert "nothing left to measure" in page(client, "/cables/1/sheet.csv", 422)

@@ -130,7 +130,7 @@ def test_rows_that_were_edited_are_taken_with_a_reason(bench: Kept, tmp_path: Pa
         ([("s.zip", zipped({"/etc/study.toml": b"question = '?'"}))], "leads elsewhere"),
         ([("s.zip", zipped({"study.toml": b"\0" * 20_000_000}))], "20000000 bytes"),
         ([("s.zip", b"PK\x03\x04" + os.urandom(500))], "no zip file"),
-        ([("photo.jpg", os.urandom(500))], "no study among them"),
+        ([("photo.jpg", os.urandom(500))], "no study and no cable among them"),
         ([("s.zip", zipped({"cards.json": b"{}", "settings.json": b"{}"}))], "A whole export"),
         ([("study.toml", b"question = ")], "study.toml"),
         ([("study.toml", os.urandom(500))], "study.toml"),

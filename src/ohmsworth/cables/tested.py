@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -113,10 +113,10 @@ def judge_rows(request: CableRequest, rows: Sequence[CableRow], ahead: Ahead | N
         raise ArgumentFault("meter", None, "the accuracy of the meter")
     build = request.build
     ahead = ahead or look_ahead(request)
-    rows = tuple({frozenset((frozenset(row.one), frozenset(row.other))): row for row in rows}.values())
-    single = [row for row in rows if len(row.one) == len(row.other) == 1]
-    at = {frozenset((row.one[0], row.other[0])): row for row in single}
-    read = {wire.name: at[pair] for wire in build.wires if (pair := frozenset((wire.start, wire.stop))) in at}
+    rows = _that_count(rows)
+    at = _between_two(rows)
+    single = [*at.values()]
+    read = _of_wires(request, at)
     readings = _readings(request, request.meter, ahead, read)
     nets = ahead.nets
     asked, lines = _asked(request, nets, rows)
@@ -136,8 +136,39 @@ def judge_rows(request: CableRequest, rows: Sequence[CableRow], ahead: Ahead | N
         left_open(len(nets), asked),
         tuple(lines[number] for number in unexplained(asked)),
         tuple(lines[number] for number in contradicting(asked)),
-        _following(request, nets, asked, readings, at),
+        next(_left(request, nets, asked, at), None),
     )
+
+
+def left_to_measure(
+    request: CableRequest, rows: Sequence[CableRow], ahead: Ahead | None = None
+) -> tuple[NextPlaces, ...]:
+    """Everything that is left to measure, in the order in which it is asked for, as long as each finds what a sound cable has.
+
+    Parameters
+    ----------
+    request, rows, ahead
+        As of `judge_rows`; no meter is needed.
+    """
+    rows = _that_count(rows)
+    nets = (ahead or look_ahead(request)).nets
+    return tuple(_left(request, nets, _asked(request, nets, rows)[0], _between_two(rows)))
+
+
+def _that_count(rows: Sequence[CableRow]) -> tuple[CableRow, ...]:
+    """Of a measurement that was made again the last one."""
+    return tuple({frozenset((frozenset(row.one), frozenset(row.other))): row for row in rows}.values())
+
+
+def _between_two(rows: Sequence[CableRow]) -> dict[frozenset[Place], CableRow]:
+    """Rows between two single contacts."""
+    return {frozenset((row.one[0], row.other[0])): row for row in rows if len(row.one) == len(row.other) == 1}
+
+
+def _of_wires(request: CableRequest, at: Mapping[frozenset[Place], CableRow]) -> dict[str, CableRow]:
+    """Rows from end to end of a wire, by its name."""
+    wires = request.build.wires
+    return {wire.name: at[pair] for wire in wires if (pair := frozenset((wire.start, wire.stop))) in at}
 
 
 def is_path(request: CableRequest, row: CableRow) -> bool:
@@ -230,16 +261,36 @@ def _groups(
     return tuple(groups)
 
 
-def _following(
+def _left(
     request: CableRequest,
     nets: Sequence[tuple[Place, ...]],
     asked: Sequence[Asked],
-    readings: Mapping[str, WireReading],
     at: Mapping[frozenset[Place], CableRow],
-) -> NextPlaces | None:
+) -> Iterator[NextPlaces]:
     """Where an open wire ends first, then what nobody read, then what may touch."""
-    wires = request.build.wires
-    lost = [wire for wire in wires if wire.name in readings and readings[wire.name].ohm is None]
+    read = _of_wires(request, at)
+    exchanged = _perhaps_exchanged(request, read, at)
+    if exchanged is not None:
+        yield exchanged  # where the next one leads depends on what this one shows
+    for wire in request.build.wires:
+        if wire.name not in read:
+            yield NextPlaces((wire.start,), (wire.stop,), "wire")
+    for link in request.build.links:
+        if frozenset(link) not in at:
+            yield NextPlaces((link[0],), (link[1],), "link")
+    asked = list(asked)
+    while (question := next_question(len(nets), asked)) is not None:
+        yield NextPlaces(*places_of(question, nets), "touch")
+        asked.append(Asked(question, False))
+
+
+def _perhaps_exchanged(
+    request: CableRequest, read: Mapping[str, CableRow], at: Mapping[frozenset[Place], CableRow]
+) -> NextPlaces | None:
+    """From the start of a wire that does not reach to the stop of another."""
+    lost = [
+        wire for wire in request.build.wires if wire.name in read and not is_path(request, read[wire.name])
+    ]
     ended = {place for pair, row in at.items() if is_path(request, row) for place in pair}
     for wire in lost:
         for other in lost:
@@ -247,16 +298,7 @@ def _following(
             free = other is not wire and wire.start not in ended and other.stop not in ended
             if free and pair not in at and len(pair) == 2:
                 return NextPlaces((wire.start,), (other.stop,), "exchanged")
-    for wire in wires:
-        if wire.name not in readings:
-            return NextPlaces((wire.start,), (wire.stop,), "wire")
-    for link in request.build.links:
-        if frozenset(link) not in at:
-            return NextPlaces((link[0],), (link[1],), "link")
-    question = next_question(len(nets), asked)
-    if question is None:
-        return None
-    return NextPlaces(*places_of(question, nets), "touch")
+    return None
 
 
 def places_of(

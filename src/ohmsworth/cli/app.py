@@ -156,6 +156,7 @@ def cable(
     html: Path | None = None,
     pdf: Path | None = None,
     pictures: Path | None = None,
+    sheet: Path | None = None,
 ) -> None:
     """Say what to measure at the cable in FOLDER (cable.toml), or whether it is right once test.csv is there.
 
@@ -171,11 +172,13 @@ def cable(
         Write the sheet or the report as a PDF.
     pictures
         Write every picture of the report, with its numbers, into this folder.
+    sheet
+        Write what is left to measure as CSV, to be filled in and saved as test.csv; never replaces a file.
     """
     from ohmsworth.cli import cable as printing
     from ohmsworth.cli.reported import Targets
 
-    printing.cable(folder, json, Targets(html, pdf, pictures))
+    printing.cable(folder, json, Targets(html, pdf, pictures), sheet)
 
 
 for command in (*CARE, *PAPERS):

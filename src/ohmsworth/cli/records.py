@@ -68,10 +68,10 @@ def _cable(records: Records, path: Path, by: str) -> None:
     from ohmsworth.work.builds.desk import CableDesk
     from ohmsworth.work.builds.taking_in import take_built
 
-    toml, test = wiring.cable_texts(path)
-    rows = None if test is None else test.encode()
-    found = take_built(CableDesk(wiring.shop(records)), toml, rows, by)
+    desk = CableDesk(wiring.shop(records))
+    found = take_built(desk, wiring.read_built(path), by, wiring.paper_reader())
     new = f"{found.added} new row{'s' if found.added != 1 else ''}" if found.added else "no new row"
+    new += f", {found.papers} new paper{'s' if found.papers != 1 else ''}" if found.papers else ""
     known = " It was there already." if found.known else ""
     print(f"{path}: cable {found.cable}, {new}.{known}")
 

@@ -37,7 +37,7 @@ def export(study: int, folder: Path, *, place: Place = None) -> None:
 def import_(
     *folders: Path, corrections: str | None = None, by: str | None = None, place: Place = None
 ) -> None:
-    """Take the studies in FOLDERS into the records; what is there already is not taken in again.
+    """Take the studies and cables in FOLDERS into the records; what is there already is not taken in again.
 
     A whole export (a folder with cards.json, or a zip file) fills records that are still empty.
 

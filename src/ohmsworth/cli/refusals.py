@@ -64,12 +64,13 @@ _NOT = {
     "--html": (".pdf",), "--pdf": (".html", ".htm"), "--letter": (".html", ".htm", ".pdf", ".json", ".csv", ".toml"),
     "--netlist": (".html", ".htm", ".pdf", ".s2p"),
 }  # fmt: skip
-_ONLY = {"--touchstone": ".s2p"}
+_ONLY = {"--touchstone": ".s2p", "--sheet": ".csv"}
 #: A name that says what an option's file is.
 _SUCH_AS = {
     "--html": "report.html",
     "--letter": "letter.txt",
     "--pdf": "report.pdf",
+    "--sheet": "sheet.csv",
     "--netlist": "lead.cir",
     "--touchstone": "lead.s2p",
 }

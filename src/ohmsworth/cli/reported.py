@@ -24,9 +24,9 @@ class Targets:
     pictures: Path | None = None
 
 
-def refuse_reported(targets: Targets, read: Iterable[Path]) -> None:
-    """Refuse targets that cannot be, or that are among the files that are `read`."""
-    reports = (("--html", targets.html), ("--pdf", targets.pdf))
+def refuse_reported(targets: Targets, read: Iterable[Path], sheet: Path | None = None) -> None:
+    """Refuse targets that cannot be, or that are among the files that are `read`; a `sheet` may become one of these."""
+    reports = (("--html", targets.html), ("--pdf", targets.pdf), ("--sheet", sheet))
     faults = [*target_faults(reports), *folder_faults(targets.pictures)]
     if faults:
         raise InputRefused(tuple(faults))

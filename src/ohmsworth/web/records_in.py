@@ -1,12 +1,12 @@
-"""Studies, and whole records, from files that were sent."""
+"""Studies, cables, and whole records, from files that were sent."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from shutil import rmtree
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
@@ -14,6 +14,7 @@ from fastapi.responses import Response
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.web.aside import Sending, aside_of
 from ohmsworth.web.at_hand import go_to, keeping_of, shop_of, who
+from ohmsworth.web.cables.frame import cable_desk, papers_at
 from ohmsworth.web.forms import Posted, PostedFolders, SentFile
 from ohmsworth.web.office import need_office
 from ohmsworth.web.pages import Page, show
@@ -22,6 +23,9 @@ from ohmsworth.work.own_times import zone_assumed
 from ohmsworth.work.records import RecordsFault
 from ohmsworth.work.restore_shop import restore_shop
 from ohmsworth.work.take_in import TakenIn, take_in
+
+if TYPE_CHECKING:
+    from ohmsworth.work.builds.taking_in import BuiltTaken
 
 pages = APIRouter(prefix="/records")
 _SQLITE, _ZIP = b"SQLite format 3\0", b"PK\x03\x04"
@@ -35,6 +39,7 @@ class TakenInPage(Page):
     place: ClassVar[str] = "Records"
 
     results: tuple[TakenIn, ...]
+    cables: tuple[BuiltTaken, ...]
     zone: str
     whole: bool
     held: str
@@ -43,21 +48,24 @@ class TakenInPage(Page):
 
 @pages.post("/take-in")
 def take(request: Request, sent: PostedFolders) -> Response:
-    """Take in every study among the files; one that is refused stops no other."""
+    """Take in every study and every cable among the files; one that is refused stops no other."""
     if not sent.sent:
         raise _refused("the files", "none", "files or a folder", "Choose them, then send them again.")
     keeping, aside = keeping_of(request), aside_of(request)
     root = aside.folder()
     held = ""
+    cables: tuple[BuiltTaken, ...] = ()
     try:
         found = keeping.lay_out(root, [(one.name, one.content) for one in sent.sent])
         results = _taken(request, Sending(root, found.studies), None)
+        if found.cables:
+            cables = _built(request, found.cables)
         if any(one.edited for one in results):
             held = aside.hold(Sending(root, found.studies))
     finally:
         if not held:
             rmtree(root, ignore_errors=True)
-    return _told(request, results, found.whole, held)
+    return _told(request, (results, cables), found.whole, held)
 
 
 @pages.post("/take-in/again")
@@ -70,7 +78,7 @@ def take_again(request: Request, sent: Posted) -> Response:
         raise _refused("the folder", "no longer held here", "the folder that was sent just before", mend)
     one = Sending(held.root, {name: held.studies[name]})
     results = _taken(request, one, reason or None)
-    return _told(request, results, False, word if results[0].edited else "", not reason)
+    return _told(request, (results, ()), False, word if results[0].edited else "", not reason)
 
 
 def _taken(request: Request, sending: Sending, corrections: str | None) -> tuple[TakenIn, ...]:
@@ -85,19 +93,33 @@ def _taken(request: Request, sending: Sending, corrections: str | None) -> tuple
     )
 
 
+def _built(request: Request, folders: Mapping[str, Path]) -> tuple[BuiltTaken, ...]:
+    from ohmsworth.work.builds.taking_in import take_in_built  # brings the computing along
+
+    read = keeping_of(request).read_built
+    return take_in_built(cable_desk(request), folders, read, papers_at(request).reader, who(request))
+
+
 def _told(
-    request: Request, results: Sequence[TakenIn], whole: bool, held: str, reason_missing: bool = False
+    request: Request,
+    came: tuple[Sequence[TakenIn], Sequence[BuiltTaken]],
+    whole: bool,
+    held: str,
+    reason_missing: bool = False,
 ) -> Response:
+    """What came of studies and of cables."""
+    results, cables = tuple(came[0]), tuple(came[1])
+    taken = [one.study is not None for one in results] + [one.found is not None for one in cables]
     page = TakenInPage(
-        title="Taken in" if any(one.study is not None for one in results) else "Nothing was taken in",
-        results=tuple(results),
+        title="Taken in" if any(taken) else "Nothing was taken in",
+        results=results,
+        cables=cables,
         zone=zone_assumed(shop_of(request).clock().astimezone()),
         whole=whole,
         held=held,
         reason_missing=reason_missing,
     )
-    refused = whole or any(one.study is None for one in results)
-    return show(request, page, 422 if refused else 200)
+    return show(request, page, 422 if whole or not all(taken) else 200)
 
 
 @pages.post("/restore")

@@ -5,7 +5,7 @@ libraries load.
 """
 
 from ohmsworth.wiring.audio import recording_ports
-from ohmsworth.wiring.cable_papers import paper_ports
+from ohmsworth.wiring.cable_papers import paper_ports, paper_reader
 from ohmsworth.wiring.folders import (
     as_sheet,
     as_touchstone,
@@ -45,6 +45,7 @@ from ohmsworth.wiring.invented import (
 from ohmsworth.wiring.outside import (
     keeping,
     open_shop,
+    read_built,
     read_study_folder,
     record_files,
     shop_format,
@@ -146,9 +147,11 @@ __all__ = [
     "open_store",
     "paper_name",
     "paper_ports",
+    "paper_reader",
     "password_hasher",
     "practice_bench",
     "public_key",
+    "read_built",
     "read_folder",
     "read_paper",
     "read_question_text",

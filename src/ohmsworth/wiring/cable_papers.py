@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from ohmsworth.work.builds.papers.form import PaperForm
-    from ohmsworth.work.builds.papers.ports import CablePaperPorts, ShopKey
+    from ohmsworth.work.builds.papers.ports import CablePaperPorts, PaperReader, ShopKey
     from ohmsworth.work.papers.ports import FoundPaper, IssuePorts
 
 #: Holds the passphrase of a key that is locked, since nobody is there to type it.
@@ -34,6 +34,13 @@ def paper_ports(key: Path) -> CablePaperPorts:
         papers.draw_label,
         papers.paper_name,
     )
+
+
+def paper_reader() -> PaperReader:
+    """What reads and verifies papers, where no key is needed."""
+    from ohmsworth.work.builds.papers.ports import PaperReader
+
+    return PaperReader(read_sent, papers.verify_ports, papers.paper_name)
 
 
 def shop_key(key: Path) -> ShopKey:

@@ -8,7 +8,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from ohmsworth.work.cable_form import CableForm
-    from ohmsworth.work.cable_ports import Described, ReadTest, WrittenRow
+    from ohmsworth.work.cable_ports import Described, ReadTest, SheetRow, WrittenRow
 
 
 def described(toml: str) -> Described:
@@ -30,6 +30,13 @@ def written_test(rows: Sequence[WrittenRow]) -> bytes:
     from ohmsworth.adapters.files import written_test as write
 
     return write(rows)
+
+
+def written_sheet(rows: Sequence[WrittenRow], left: Sequence[SheetRow]) -> bytes:
+    """The bytes of a test.csv to be filled in."""
+    from ohmsworth.adapters.files import written_sheet as write
+
+    return write(rows, left)
 
 
 def cable_toml(form: CableForm) -> str:

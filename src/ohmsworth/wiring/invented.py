@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ohmsworth.wiring.outside import read_study_folder, with_history
+from ohmsworth.wiring.cable_papers import paper_reader
+from ohmsworth.wiring.outside import read_built, read_study_folder, with_history
 from ohmsworth.wiring.ports import shop
 from ohmsworth.wiring.records import open_records
 
@@ -65,7 +66,6 @@ def write_demo_taken(folder: Path) -> None:
 
 def fill_demo_records(address: str, studies: Sequence[Path], cables: Sequence[Path] = ()) -> int:
     """Fill records with the shop of the invented scenario, and studies and cables from their folders; the number of cards."""
-    from ohmsworth.adapters.files import cable_texts
     from ohmsworth.adapters.simulated.records import invented_shop
     from ohmsworth.work.builds.desk import CableDesk
     from ohmsworth.work.builds.taking_in import take_built
@@ -76,6 +76,6 @@ def fill_demo_records(address: str, studies: Sequence[Path], cables: Sequence[Pa
     with open_records(address) as records:
         fill_shop(shop(records), invented, folders, with_history)
         desk = CableDesk(shop(records))
-        for toml, test in map(cable_texts, cables):
-            take_built(desk, toml, None if test is None else test.encode(), invented.by)
+        for folder in map(read_built, cables):
+            take_built(desk, folder, invented.by, paper_reader())
         return records.count()

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
     from ohmsworth.work.backups import CopyFolder
+    from ohmsworth.work.builds.folder import BuiltFolder
     from ohmsworth.work.export_shop import ShopFormat
     from ohmsworth.work.keeping import Keeping, LaidOut
     from ohmsworth.work.portable import CardLog, StudyFolder, StudyLog
@@ -24,6 +25,13 @@ def read_study_folder(folder: Path) -> StudyFolder:
     from ohmsworth.wiring.recordings import open_recording
 
     return read(folder, open_recording)
+
+
+def read_built(folder: Path) -> BuiltFolder:
+    """Read a cable's folder as what the records take in."""
+    from ohmsworth.adapters.files import read_built as read
+
+    return read(folder)
 
 
 def record_files(log: StudyLog) -> dict[str, bytes]:
@@ -83,7 +91,7 @@ def open_shop(
 
 
 def lay_out(folder: Path, sent: Sequence[tuple[str, bytes]]) -> LaidOut:
-    """Lay files that were sent into an empty folder, and say which studies they are."""
+    """Lay files that were sent into an empty folder, and say which studies and cables they are."""
     from ohmsworth.adapters.files import lay_out as lay
 
     return lay(folder, sent)
@@ -111,6 +119,7 @@ def keeping(records: str, place: str, beside: Path) -> Keeping:
         copies,
         lay_out,
         read_laid_out,
+        read_built,
         record_files,
         with_history,
         shop_format,

@@ -36,7 +36,9 @@ def cable_ports() -> CablePorts:
     """What reads and writes the folders of built cables."""
     from ohmsworth.work.cable_ports import CablePorts
 
-    return CablePorts(cables.described, cables.tested, cables.written_test, cables.cable_toml)
+    return CablePorts(
+        cables.described, cables.tested, cables.written_test, cables.written_sheet, cables.cable_toml
+    )
 
 
 def shop(records: Records) -> Shop:

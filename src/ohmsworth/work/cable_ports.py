@@ -23,6 +23,15 @@ class WrittenRow:
     resistance: Typed | None
 
 
+@dataclass(frozen=True, slots=True)
+class SheetRow:
+    """A measurement that is still to be made: contacts on either side as written, and what the meter should show."""
+
+    one: str
+    other: str
+    note: str
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Described:
     """What a cable.toml says: the cable, and the contacts of each end by its name."""
@@ -52,6 +61,8 @@ class CablePorts:
         Reads the bytes of a test.csv of such a cable; raises InputRefused, also where no meter is stated.
     test_csv
         Writes one.
+    sheet_csv
+        Writes one to be filled in: rows that were measured, and below them those that are left.
     cable_toml
         Writes a cable.toml out of a plain form.
     """
@@ -59,4 +70,5 @@ class CablePorts:
     described: Callable[[str], Described]
     tested: Callable[[bytes, Described], ReadTest]
     test_csv: Callable[[Sequence[WrittenRow]], bytes]
+    sheet_csv: Callable[[Sequence[WrittenRow], Sequence[SheetRow]], bytes]
     cable_toml: Callable[[CableForm], str]

@@ -13,6 +13,7 @@ from ohmsworth.errors import OutputFault
 # For their names alone: the first page of the day does not wait for what they bring along.
 if TYPE_CHECKING:
     from ohmsworth.work.backups import CopiesIn
+    from ohmsworth.work.builds.folder import BuiltFolder
     from ohmsworth.work.export_shop import ShopFormat
     from ohmsworth.work.import_study import WithHistory
     from ohmsworth.work.portable import CardLog, StudyFiles, StudyFolder
@@ -23,9 +24,10 @@ WholeShop: TypeAlias = "tuple[dict[int, CardLog], dict[str, str], Callable[[str]
 
 @dataclass(frozen=True, slots=True)
 class LaidOut:
-    """What was found in files that were sent: folders of studies by name, and whether a whole export is among them."""
+    """What was found in files that were sent: folders of studies and of cables by name; and whether a whole export is there."""
 
     studies: Mapping[str, Path]
+    cables: Mapping[str, Path]
     whole: bool = False
 
 
@@ -40,10 +42,12 @@ class Keeping:
     copies
         The folder of copies that a setting names.
     lay_out
-        Lays files (by name or path) into an empty folder, zip files unpacked, and says which studies they are; refuses
+        Lays files (by name or path) into an empty folder, zip files unpacked, and says which studies and cables they are; refuses
         whatever leads elsewhere or was made to fill a disk.
     read_study
         Reads one of those folders; past studies that it names have to be in the folder given second.
+    read_built
+        Reads the folder of a cable.
     record_files, with_history
         A study's log as files; a study.toml with past studies called otherwise.
     shop_format
@@ -60,6 +64,7 @@ class Keeping:
     copies: CopiesIn
     lay_out: Callable[[Path, Sequence[tuple[str, bytes]]], LaidOut]
     read_study: Callable[[Path, Path], StudyFolder]
+    read_built: Callable[[Path], BuiltFolder]
     record_files: StudyFiles
     with_history: WithHistory
     shop_format: Callable[[], ShopFormat]
@@ -76,5 +81,5 @@ def _unkept(*_: object, **__: object) -> NoReturn:
 
 #: For a bench that takes nothing out or in.
 NO_KEEPING = Keeping(
-    "", _unkept, _unkept, _unkept, _unkept, _unkept, _unkept, _unkept, _unkept, _unkept
+    "", _unkept, _unkept, _unkept, _unkept, _unkept, _unkept, _unkept, _unkept, _unkept, _unkept
 )  # fmt: skip

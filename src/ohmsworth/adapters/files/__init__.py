@@ -2,9 +2,9 @@
 
 from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.bench_sheet import sheet_bytes
-from ohmsworth.adapters.files.cable_folder import cable_texts, load_cable, read_cable_texts
+from ohmsworth.adapters.files.cable_folder import cable_texts, load_cable, read_built, read_cable_texts
 from ohmsworth.adapters.files.cable_paper_text import with_paper
-from ohmsworth.adapters.files.cable_text import cable_toml, described, tested, written_test
+from ohmsworth.adapters.files.cable_text import cable_toml, described, tested, written_sheet, written_test
 from ohmsworth.adapters.files.care.care_folder import load_care, read_care_files
 from ohmsworth.adapters.files.care.known_folders import load_studies
 from ohmsworth.adapters.files.circuits import filled_use, load_uses, typed_uses
@@ -61,6 +61,7 @@ __all__ = [
     "open_shop",
     "plan_bytes",
     "read_bench_folder",
+    "read_built",
     "read_cable_texts",
     "read_care_files",
     "read_folder",
@@ -92,5 +93,6 @@ __all__ = [
     "write_touchstone",
     "write_tree",
     "write_zip",
+    "written_sheet",
     "written_test",
 ]

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from ohmsworth.adapters.files.cable_csv import FILE as TEST
 from ohmsworth.adapters.files.cable_csv import read_test
 from ohmsworth.adapters.files.cable_toml import FILE as CABLE
 from ohmsworth.adapters.files.cable_toml import NEW, read_cable
-from ohmsworth.adapters.files.decode import read_text
+from ohmsworth.adapters.files.decode import read_bytes, read_text
 from ohmsworth.adapters.files.folder import refuse_no_folder
 from ohmsworth.adapters.files.memory import laid_down
 from ohmsworth.cables.request import CableRequest
 from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.work.builds.folder import BuiltFolder
 from ohmsworth.work.ports import LoadedCable
+
+#: Names of papers in a folder.
+_PAPER = re.compile(r"certificate-.*\.json", re.IGNORECASE)
 
 
 def load_cable(folder: Path) -> LoadedCable:
@@ -65,6 +70,27 @@ def cable_texts(folder: Path) -> tuple[str, str | None]:
     if faults or description is None:
         raise InputRefused(tuple(faults))
     return description, readings
+
+
+def read_built(folder: Path) -> BuiltFolder:
+    """Everything of a cable's folder that the records take in.
+
+    Raises
+    ------
+    InputRefused
+        For a file that is no text, or cannot be read.
+    """
+    toml, test = cable_texts(folder)
+    papers: dict[str, bytes] = {}
+    faults: list[Fault] = []
+    for name in sorted(entry.name for entry in folder.iterdir() if _PAPER.fullmatch(entry.name)):
+        content, more = read_bytes(folder / name, name, "a certificate", "Check its name.")
+        faults += more
+        if content is not None:
+            papers[name] = content
+    if faults:
+        raise InputRefused(tuple(faults))
+    return BuiltFolder(toml, None if test is None else test.encode(), papers)
 
 
 def read_cable_texts(description: str, readings: str | None) -> LoadedCable:

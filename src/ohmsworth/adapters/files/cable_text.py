@@ -17,7 +17,7 @@ from ohmsworth.adapters.files.record_units import column_unit, in_unit
 from ohmsworth.errors import InputRefused
 from ohmsworth.units import tidy
 from ohmsworth.work.cable_form import MOST_CONTACTS, MOST_WAYS, CableForm, number_of, refuse_uncounted
-from ohmsworth.work.cable_ports import Described, ReadTest, WrittenRow
+from ohmsworth.work.cable_ports import Described, ReadTest, SheetRow, WrittenRow
 
 
 def described(toml: str) -> Described:
@@ -62,6 +62,25 @@ def written_test(rows: Sequence[WrittenRow]) -> bytes:
         shown = "open" if row.resistance is None else in_unit(row.resistance, unit)
         writer.writerow(tuple(map(as_text, (row.one, row.other, shown))))
     return out.getvalue().encode()
+
+
+def written_sheet(rows: Sequence[WrittenRow], left: Sequence[SheetRow]) -> bytes:
+    """The bytes of a test.csv to be filled in: `rows` that were measured, and below them what is `left`, with empty cells.
+
+    UTF-8 with a byte-order mark, so that a spreadsheet shows Ω for what it is. Steps and notes are for whoever measures:
+    reading the file passes them over.
+    """
+    typed = [row.resistance for row in rows]
+    unit = column_unit(typed) if any(typed) else "Ω"
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(("step", "from", "to", f"resistance [{unit}]", "note"))
+    for row in rows:
+        shown = "open" if row.resistance is None else in_unit(row.resistance, unit)
+        writer.writerow(("", *map(as_text, (row.one, row.other, shown)), ""))
+    for step, one in enumerate(left, start=1):
+        writer.writerow((step, as_text(one.one), as_text(one.other), "", as_text(one.note)))
+    return ("\ufeff" + out.getvalue()).encode()
 
 
 def cable_toml(form: CableForm) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from io import BytesIO
 from pathlib import Path
 
+from ohmsworth.adapters.files.cable_toml import FILE as CABLE
 from ohmsworth.adapters.files.contacts_folder import no_sound
 from ohmsworth.adapters.files.decode import read_text
 from ohmsworth.adapters.files.packed import DEEPEST, left_by_system, open_tree
@@ -27,17 +28,17 @@ MOST_BYTES, MOST_FILES, MOST_STUDIES = 512 * 1024 * 1024, 20_000, 500
 #: Name of the folder of files that came without one.
 LOOSE = "the files"
 _ZIP = (b"PK\x03\x04", b"PK\x05\x06")
-_MEND = "Send study.toml and readings.csv, a folder with them, or a zip file of such folders."
+_MEND = "Send study.toml and readings.csv, cable.toml and test.csv, a folder with them, or a zip file of such folders."
 
 
 def lay_out(folder: Path, files: Sequence[tuple[str, bytes]]) -> LaidOut:
-    """Write `files` below `folder`, zip files unpacked, and find the studies among them.
+    """Write `files` below `folder`, zip files unpacked, and find the studies and the cables among them.
 
     Raises
     ------
     InputRefused
         For names that lead elsewhere or stand there twice, for damaged zip files, for more than anybody sends, and where
-        there is no study. What was written by then is in `folder`, which is to be removed.
+        there is neither study nor cable. What was written by then is in `folder`, which is to be removed.
     """
     total = count = 0
     for name, data in _unpacked(files):
@@ -47,11 +48,12 @@ def lay_out(folder: Path, files: Sequence[tuple[str, bytes]]) -> LaidOut:
             raise _refused("the files", much, "what a shop measures", "Send fewer folders at once.")
         _write(folder, name, data)
     found = _found(folder)
-    if not found.studies and not found.whole:
-        raise _refused("the files", "no study among them", "study.toml and readings.csv", _MEND)
-    if len(found.studies) > MOST_STUDIES:
+    if not found.studies and not found.cables and not found.whole:
+        raise _refused("the files", "no study and no cable among them", "study.toml or cable.toml", _MEND)
+    number = len(found.studies) + len(found.cables)
+    if number > MOST_STUDIES:
         raise _refused(
-            "the files", f"{len(found.studies)} studies", f"up to {MOST_STUDIES}", "Send fewer at once."
+            "the files", f"{number} studies and cables", f"up to {MOST_STUDIES}", "Send fewer at once."
         )
     return found
 
@@ -119,19 +121,22 @@ def _write(folder: Path, name: str, data: bytes) -> None:
 
 
 def _found(folder: Path) -> LaidOut:
-    """The topmost folders of studies by their paths; what is inside one belongs to it."""
+    """The topmost folders of studies and of cables by their paths; what is inside one belongs to it."""
     studies: dict[str, Path] = {}
+    cables: dict[str, Path] = {}
     whole = False
     for place, folders, names in os.walk(folder):
         folders.sort()
         if CARDS in names:
             whole = True
-        elif not {STUDY, READINGS, RECORD} & set(names):
-            continue
-        else:
+        elif CABLE in names and STUDY not in names:
+            cables[Path(place).relative_to(folder).as_posix()] = Path(place)
+        elif {STUDY, READINGS, RECORD} & set(names):
             studies[Path(place).relative_to(folder).as_posix()] = Path(place)
+        else:
+            continue
         folders.clear()
-    return LaidOut(_shown(studies), whole)
+    return LaidOut(_shown(studies), _shown(cables), whole)
 
 
 def _shown(studies: Mapping[str, Path]) -> dict[str, Path]:

@@ -22,6 +22,7 @@ from ohmsworth.work.builds.face import NOT_TESTED, UNREADABLE
 from ohmsworth.work.builds.papers.form import PaperForm, proposed, stated_paper
 from ohmsworth.work.builds.papers.issuing import issue_paper
 from ohmsworth.work.builds.papers.kept import KeptPaper, papers_of
+from ohmsworth.work.builds.papers.outdated import holding_papers, outdated_papers
 from ohmsworth.work.builds.writing import Sending
 from ohmsworth.work.shop_settings import read_settings
 
@@ -38,11 +39,13 @@ class PapersPage(CablePage):
 
     `seen` is the last line that is shown; `faults` are by field, `others` of no field; `correctable` are numbers that the next
     one may take the place of; `ready` says that the test is complete, `stated` that the description has a table of its own.
+    `outdated` tells by the line of a paper what the cable says otherwise by now.
     """
 
     template: ClassVar[str] = "cable_papers.html.j2"
 
     papers: tuple[KeptPaper, ...]
+    outdated: Mapping[int, tuple[str, ...]]
     form: PaperForm
     key: str
     seen: int
@@ -92,13 +95,18 @@ def _page(request: Request, cable: int) -> PapersPage:
     kept = papers_of(state)
     begin = PaperForm()
     signing = signing_key(request)
+    outdated: Mapping[int, tuple[str, ...]] = {}
     if signing is not None:
-        now, name_file = shop.clock().astimezone(), papers_at(request).name_file
-        begin = proposed(shop.records, state, now, who(request), read_settings(shop.records), name_file)
+        now, ports = shop.clock().astimezone(), papers_at(request)
+        begin = proposed(shop.records, state, now, who(request), read_settings(shop.records), ports.name_file)
+        holding = holding_papers(desk, ports, cable)
+        outdated = outdated_papers(desk, ports, cable, holding)
+        begin = begin.following(holding, outdated)
     return PapersPage(
         title=f"Papers of {frame.name}",
         cable=frame,
         papers=kept,
+        outdated=outdated,
         form=begin,
         key=shop.new_key(),
         seen=state.last,

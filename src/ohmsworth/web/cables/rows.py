@@ -12,8 +12,10 @@ from fastapi.responses import Response
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.web.at_hand import go_to, shop_of, who
 from ohmsworth.web.cables.frame import CablePage, RowInShort, cable_desk, cable_frame, in_short
+from ohmsworth.web.drawing import to_keep
 from ohmsworth.web.forms import Posted
 from ohmsworth.web.pages import show
+from ohmsworth.work.builds.sheet import sheet_rows
 from ohmsworth.work.builds.writing import Sending, change_row, take_test, write_note
 from ohmsworth.work.records import Line
 
@@ -85,6 +87,19 @@ def take(request: Request, cable: int, sent: Posted) -> Response:
     except InputRefused as refused:
         return show(request, _page(request, cable, faults=refused.faults), 422)
     return go_to(f"/cables/{cable}/rows?new={new}&known={known}")
+
+
+@pages.get("/sheet.csv")
+def sheet(request: Request, cable: int) -> Response:
+    """What is left to measure, to be filled in with a spreadsheet and taken in again."""
+    desk = cable_desk(request)
+    state = desk.state(cable)
+    described, ahead = desk.teller.described(state.toml), desk.teller.ahead(state.toml)
+    read = [desk.teller.row(state.toml, one) for one in state.written]
+    left = sheet_rows(described.request, read, ahead)
+    return to_keep(
+        desk.teller.ports.sheet_csv((), left), "text/csv; charset=utf-8", f"cable-{cable}-sheet.csv"
+    )
 
 
 @pages.post("/note")

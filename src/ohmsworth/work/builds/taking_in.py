@@ -1,38 +1,116 @@
-"""A cable's folder taken into the records: its description once, and of its rows those that are new."""
+"""A cable's folder taken into the records: its description once, and of its rows and papers those that are new."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from hashlib import sha256
+from pathlib import Path
 
+from ohmsworth.errors import Fault, InputRefused, OhmsworthError
 from ohmsworth.work.builds.desk import CableDesk
-from ohmsworth.work.builds.writing import open_cable, take_test
+from ohmsworth.work.builds.face import name_of
+from ohmsworth.work.builds.folder import BuiltFolder
+from ohmsworth.work.builds.papers.kept import paper_key, papers_of
+from ohmsworth.work.builds.papers.ports import PaperReader
+from ohmsworth.work.builds.papers.taking_in import known_faults, read_papers, take_papers
+from ohmsworth.work.builds.writing import cleaned, open_cable, take_test
 from ohmsworth.work.import_keys import key_of
+from ohmsworth.work.papers.ports import FoundPaper
+
+#: Cables with one name and serial that are looked at, to find the one that a folder describes.
+_MOST = 100
 
 
 @dataclass(frozen=True, slots=True)
 class BuiltIn:
-    """The card of the cable, how many rows were new, and whether it was there already."""
+    """The card of the cable, how many rows and papers were new, and whether it was there already."""
 
     cable: int
     added: int
+    papers: int
     known: bool
 
 
-def take_built(desk: CableDesk, toml: str, test: bytes | None, by: str) -> BuiltIn:
-    """Take it in; a description that is known letter by letter is the same cable, and brings what is new in its test.csv.
+@dataclass(frozen=True, slots=True)
+class BuiltTaken:
+    """What came of the folder `name`: the cable, or why it was refused."""
+
+    name: str
+    found: BuiltIn | None = None
+    faults: tuple[Fault, ...] = ()
+
+
+def take_built(desk: CableDesk, folder: BuiltFolder, by: str, reader: PaperReader) -> BuiltIn:
+    """Take it in; a cable that has one of its papers, or its description letter by letter, is the same, and gets what is new.
 
     Raises
     ------
     InputRefused
-        With every fault of both files; nothing is kept then.
+        With every fault of all files; nothing is kept then.
     """
-    if test is not None:
-        desk.teller.ports.tested(test, desk.teller.described(toml))
+    toml, test = folder.toml, folder.test
+    faults: list[Fault] = []
+    papers: tuple[FoundPaper, ...] = ()
+    try:
+        described = desk.teller.described(cleaned(toml))
+        if test is not None:
+            desk.teller.ports.tested(test, described)
+    except InputRefused as refused:
+        faults += refused.faults
+    try:
+        papers = read_papers(folder.papers, toml, reader)
+    except InputRefused as refused:
+        faults += refused.faults
     key = key_of("cable", toml)
-    known = desk.records.card_of(key) is not None
-    cable = open_cable(desk, toml, by, key)
-    if test is None:
-        return BuiltIn(cable, 0, known)
-    added, _ = take_test(desk, cable, test, by, key_of("cable rows", toml, sha256(test).hexdigest()))
-    return BuiltIn(cable, added, known)
+    there = None if faults else _there(desk, toml, key, papers, reader)
+    faults += known_faults(desk, there, papers, reader)
+    if faults:
+        raise InputRefused(tuple(faults))
+    cable = open_cable(desk, toml, by, key) if there is None else there
+    added = 0
+    if test is not None:
+        added, _ = take_test(desk, cable, test, by, key_of("cable rows", toml, sha256(test).hexdigest()))
+    return BuiltIn(cable, added, take_papers(desk, cable, papers, by, reader), there is not None)
+
+
+def _there(
+    desk: CableDesk, toml: str, key: str, papers: tuple[FoundPaper, ...], reader: PaperReader
+) -> int | None:
+    """The card of the cable where it is here already: by the key of an earlier import, by a paper, by its description."""
+    known = desk.records.card_of(key)
+    if known is not None:
+        return known
+    for paper in papers:
+        holder = desk.records.card_of(paper_key(reader.name_file(paper.certificate.number)))
+        if holder is not None and paper.certificate.digest in (
+            one.digest for one in papers_of(desk.state(holder))
+        ):
+            return holder
+    text = cleaned(toml)
+    words = " ".join(part for part in name_of(toml) if part)
+    cards = desk.records.cards("cable", search=words[:200], most=_MOST)
+    return next((card.number for card in cards if desk.state(card.number).toml == text), None)
+
+
+def take_in_built(
+    desk: CableDesk,
+    folders: Mapping[str, Path],
+    read: Callable[[Path], BuiltFolder],
+    reader: PaperReader,
+    by: str,
+) -> tuple[BuiltTaken, ...]:
+    """Take every folder in that can be; one that is refused writes nothing and stops no other."""
+
+    def one(name: str, path: Path) -> BuiltTaken:
+        try:
+            return BuiltTaken(name, take_built(desk, read(path), by, reader))
+        except InputRefused as refused:
+            return BuiltTaken(name, faults=refused.faults)
+        except OhmsworthError as error:
+            mend = (
+                "Look through the records, then send it again: what is there already is not taken in twice."
+            )
+            return BuiltTaken(name, faults=(Fault("the records", str(error), "room for this cable", mend),))
+
+    return tuple(one(name, path) for name, path in folders.items())

@@ -63,7 +63,7 @@ def open_cable(desk: CableDesk, toml: str, by: str, key: str) -> int:
     InputRefused
         With every fault of its description.
     """
-    text = _clean(toml)
+    text = cleaned(toml)
     desk.teller.ahead(text)
     return desk.records.open_card("cable", by, [NewLine(key, DESCRIBED, {"toml": text})], desk.face)
 
@@ -77,7 +77,7 @@ def describe_again(desk: CableDesk, cable: int, toml: str, seen: int, reason: st
         With every fault of it, also where rows that were measured do not fit it; without a reason; where somebody else wrote it
         in between.
     """
-    state, text = desk.state(cable), _clean(toml)
+    state, text = desk.state(cable), cleaned(toml)
     if any(line.key == sending.key for line in state.descriptions):
         return
     faults = reason_faults(reason, "why it is changed")
@@ -164,7 +164,8 @@ def _by_field(fault: Fault) -> Fault:
 def take_test(desk: CableDesk, cable: int, data: bytes, by: str, key: str) -> tuple[int, int]:
     """Keep the rows of a test.csv; return how many were new, and how many stood there already.
 
-    A row is known where the last one between the same contacts says the same: a file that was taken out, filled in further and
+    A row is known where the last one between the same contacts says the same, and, in a file that begins with all rows that stand
+    here, where it is one of those: a file that was taken out, filled in further and
     sent again brings what is new in it.
 
     Raises
@@ -174,11 +175,14 @@ def take_test(desk: CableDesk, cable: int, data: bytes, by: str, key: str) -> tu
     """
     state = desk.state(cable)
     read = desk.teller.ports.tested(data, desk.teller.described(state.toml))
-    last = {between(row): row.ohm for row in (desk.teller.row(state.toml, one) for one in state.written)}
-    lines: list[NewLine] = []
-    for row, written in zip(read.rows, read.written, strict=True):
+    there = [(between(row), row.ohm) for row in (desk.teller.row(state.toml, one) for one in state.written)]
+    last, lines = dict(there), list[NewLine]()
+    # A file that begins with every row that stands here was filled in further: what follows is new, repeated readings too.
+    begins = [(between(row), row.ohm) for row in read.rows[: len(there)]] == there
+    for k, (row, written) in enumerate(zip(read.rows, read.written, strict=True)):
         places = between(row)
-        if places in last and last[places] == row.ohm:
+        known = k < len(there) if begins else places in last and last[places] == row.ohm
+        if known:
             continue
         last[places] = row.ohm
         lines.append(NewLine(f"{key}.{row.line}", MEASURED, row_fields(written)))
@@ -228,6 +232,6 @@ def write_note(desk: CableDesk, cable: int, text: str, by: str, key: str) -> Non
     desk.records.add(cable, by, [NewLine(key, NOTE, {"text": text})], desk.face)
 
 
-def _clean(toml: str) -> str:
+def cleaned(toml: str) -> str:
     """A text with the ends of lines that files have, and nothing that no database takes."""
     return "\n".join(toml.replace("\0", "\ufffd").splitlines()) + "\n"

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 import tomllib
-from dataclasses import dataclass, fields
+from collections.abc import Container, Mapping
+from dataclasses import dataclass, fields, replace
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from ohmsworth.work.builds.face import PAPER_WORD
 from ohmsworth.work.builds.folder import NameFile
@@ -13,6 +15,9 @@ from ohmsworth.work.builds.log import CableState
 from ohmsworth.work.builds.papers.kept import paper_key
 from ohmsworth.work.records import NOBODY, Records
 from ohmsworth.work.shop_settings import ShopSettings
+
+if TYPE_CHECKING:
+    from ohmsworth.report.papers.certificate import Certificate
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +36,17 @@ class PaperForm:
     def tidy(self) -> PaperForm:
         """Each answer on one line, without outer blanks."""
         return PaperForm(*(" ".join(getattr(self, one.name).split()) for one in fields(self)))
+
+    def following(self, holding: Mapping[int, Certificate], outdated: Container[int]) -> PaperForm:
+        """The same after earlier papers, by their lines, the last first.
+
+        The customer stays who it was, and a paper that no longer says what the cable does is proposed to be superseded.
+        """
+        if not holding:
+            return self
+        line, last = next(iter(holding.items()))
+        supersedes = last.number if line in outdated else self.supersedes
+        return replace(self, customer=self.customer or last.customer, supersedes=supersedes)
 
 
 def stated_paper(toml: str) -> dict[str, str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from ohmsworth.work.builds.folder import NameFile
+from ohmsworth.work.builds.folder import NameFile, texts_of
 from ohmsworth.work.builds.log import PAPER, fold
 from ohmsworth.work.builds.papers.kept import paper_key, papers_of
 from ohmsworth.work.cable_ports import WrittenRow
@@ -26,5 +26,4 @@ def held_paper(
         return None
     paper = next(one for one in papers_of(state) if one.line == line.number)
     why = next((one.reason for one in papers_of(state) if one.number == paper.later), "")
-    now = state.toml, test_csv(state.written).decode() if state.counted else ""
-    return HeldPaper(cable, paper.digest, paper.later, why, now)
+    return HeldPaper(cable, paper.digest, paper.later, why, texts_of(state, test_csv))

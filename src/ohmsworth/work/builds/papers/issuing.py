@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 
 from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.work.builds.desk import CableDesk
-from ohmsworth.work.builds.log import DESCRIBED, MEASURED, PAPER, PUT_BACK, WITHDRAWN, CableState, fold
+from ohmsworth.work.builds.log import DESCRIBED, MEASURED, PUT_BACK, WITHDRAWN, CableState, fold
 from ohmsworth.work.builds.papers.form import PaperForm
-from ohmsworth.work.builds.papers.kept import KeptPaper, paper_key, papers_of
+from ohmsworth.work.builds.papers.kept import KeptPaper, paper_key, paper_line, papers_of
 from ohmsworth.work.builds.papers.ports import CablePaperPorts
 from ohmsworth.work.builds.writing import Sending
 from ohmsworth.work.papers.canonical import digest_of
@@ -93,14 +93,9 @@ def kept_paper(desk: CableDesk, ports: CablePaperPorts, cable: int, paper: KeptP
 
 def _line(made: Issued, ports: CablePaperPorts, state: CableState, sending: Sending) -> NewLine:
     paper = made.certificate
-    name = ports.name_file(paper.number)
-    old = paper.supersedes
-    said = {
-        "name": name, "number": paper.number, "kind": paper.kind, "result": paper.results.verdict,
-        "digest": paper.digest, "supersedes": old.number, "sent": sending.key,
-    }  # fmt: skip
-    about = next((one.line for one in papers_of(state) if one.number == old.number), None)
-    return NewLine(paper_key(name), PAPER, said, about=about, reason=old.reason, content=made.content)
+    superseded = paper.supersedes.number
+    about = next((one.line for one in papers_of(state) if one.number == superseded), None)
+    return paper_line(paper, ports.name_file(paper.number), made.content, about, {"sent": sending.key})
 
 
 def _still(before: CableState, form: PaperForm, face: MakeFace) -> MakeFace:

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from typing import TYPE_CHECKING
 
-from ohmsworth.work.builds.log import CableState
-from ohmsworth.work.records import Line
+from ohmsworth.work.builds.log import PAPER, CableState
+from ohmsworth.work.records import Line, NewLine
+
+if TYPE_CHECKING:
+    from ohmsworth.report.papers.certificate import Certificate
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,6 +20,8 @@ class KeptPaper:
 
     `kind`, `result` and `digest` are those of the certificate; `supersedes` is the number that it takes the place of, with
     `reason`; `later` the number that takes its own place, "" for none. `current` is the last one that holds.
+    `by` and `at` tell who wrote the line and when; `issued` is the time that the paper itself states where it came in with a
+    folder, "" where it was issued here.
     """
 
     line: int
@@ -26,6 +33,7 @@ class KeptPaper:
     reason: str
     by: str
     at: datetime
+    issued: str = ""
     later: str = ""
     current: bool = False
 
@@ -41,7 +49,8 @@ def papers_of(state: CableState) -> tuple[KeptPaper, ...]:
         found.append(
             KeptPaper(
                 line.number, number, _said(line, "kind"), _said(line, "result"), _said(line, "digest"),
-                _said(line, "supersedes"), line.reason, line.by, line.at, later.get(number, ""), holds and not current,
+                _said(line, "supersedes"), line.reason, line.by, line.at, _said(line, "issued"), later.get(number, ""),
+                holds and not current,
             )
         )  # fmt: skip
         current = current or holds
@@ -55,6 +64,18 @@ def paper_key(file_name: str) -> str:
     where two benches give it in the same moment, and two numbers whose files would have the same name.
     """
     return f"paper {file_name.casefold()}"
+
+
+def paper_line(
+    paper: Certificate, name: str, content: bytes, about: int | None, more: Mapping[str, str]
+) -> NewLine:
+    """The line that keeps a paper whose file is called `name`; `about` is the line of the paper whose place it takes."""
+    said = {
+        "name": name, "number": paper.number, "kind": paper.kind, "result": paper.results.verdict,
+        "digest": paper.digest, "supersedes": paper.supersedes.number,
+    }  # fmt: skip
+    reason = paper.supersedes.reason
+    return NewLine(paper_key(name), PAPER, {**said, **more}, about=about, reason=reason, content=content)
 
 
 def _said(line: Line, name: str) -> str:

@@ -43,6 +43,15 @@ class ShopKey:
 
 
 @dataclass(frozen=True, slots=True)
+class PaperReader:
+    """What reads and verifies papers, without any key: `read` and `name_file` as those of `CablePaperPorts`."""
+
+    read: Callable[[str, bytes], FoundPaper]
+    verifying: Callable[[], VerifyPorts]
+    name_file: NameFile
+
+
+@dataclass(frozen=True, slots=True)
 class CablePaperPorts:
     """What issues, reads, draws and verifies the papers of cables.
 
@@ -71,6 +80,11 @@ class CablePaperPorts:
     read: Callable[[str, bytes], FoundPaper]
     draw_label: Callable[[Label, float, float, str, datetime], tuple[bytes, str]]
     name_file: NameFile
+
+    @property
+    def reader(self) -> PaperReader:
+        """What reads and verifies."""
+        return PaperReader(self.read, self.verifying, self.name_file)
 
 
 def _unmade(*_: object, **__: object) -> NoReturn:
