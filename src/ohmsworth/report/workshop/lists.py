@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
 from ohmsworth.cables.workshop.cutting import Reel
-from ohmsworth.cables.workshop.estimate import Prices
+from ohmsworth.cables.workshop.estimate import Prices, in_full
 from ohmsworth.report.document import Table
 from ohmsworth.report.tables import table
 from ohmsworth.report.words import count
@@ -39,7 +39,7 @@ def price_tables(prices: Prices) -> tuple[Table, ...]:
     """Parts, wires, times and what comes on top, as far as they are stated."""
 
     def money(stated: Decimal) -> str:
-        return amount(f"{stated:f}", prices.currency)
+        return amount(f"{in_full(stated, prices.decimals):f}", prices.currency)
 
     def named(caption: str, what: str, each: str, listed: Mapping[str, str]) -> list[Table]:
         rows = tuple(listed.items())

@@ -58,6 +58,8 @@ class PlanTold:
 
     Parameters
     ----------
+    title
+        What is built.
     report
         The answer inside the page.
     query
@@ -72,6 +74,7 @@ class PlanTold:
         Of the line that takes it off.
     """
 
+    title: str
     report: Markup
     query: str
     longer: str
@@ -198,6 +201,7 @@ def _told(request: Request, asked: OrderAsked, told: ToldWorkshop) -> PlanTold:
     drawn = report_fragment(request, told.report, lambda name: f"{ORDER}/pictures/{name}?{query}")
     unproven = any(stock.proven is False for stock in answer.stocks)
     return PlanTold(
+        title=told.report.title,
         report=drawn,
         query=query,
         longer=f"{ORDER}?{asked.for_longer().query()}" if unproven and not asked.longer else "",
