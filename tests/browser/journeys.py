@@ -13,8 +13,10 @@ import numpy as np
 
 from ohmsworth import wiring
 from ohmsworth.work.builds.desk import CableDesk
-from ohmsworth.work.builds.writing import open_cable, take_test
+from ohmsworth.work.builds.writing import Sending, open_cable, take_test
 from ohmsworth.work.records import Records
+from ohmsworth.work.workshop.lists import ListName
+from ohmsworth.work.workshop.writing import write_list
 
 #: Contacts of an invented shop: ohm by condition.
 TRUTH = {"new": 2.4e-3, "tarnished": 6.3e-3, "worn": 4.1e-3}
@@ -71,6 +73,7 @@ def stock(folder: Path) -> tuple[Path, Mapping[str, int]]:
         (specimen,) = (card.number for card in kept.cards("specimen", search="ch 08"))
         meter = kept.cards("meter")[0].number
         cable = built_cable(kept, folder / "cable")
+        workshop_lists(kept)
     return records, {
         "study": hall, "open study": open_study, "specimen": specimen, "meter": meter, "cable": cable,
     }  # fmt: skip
@@ -84,6 +87,16 @@ def built_cable(records: Records, folder: Path) -> int:
     rows = (folder / "test.csv").read_bytes().splitlines(keepends=True)
     take_test(desk, cable, b"".join(rows[: len(rows) // 2]), "Ada", "the rows")
     return cable
+
+
+def workshop_lists(records: Records) -> None:
+    """Put reels for the demonstration's cable into the records, too few of one wire, and prices."""
+    texts: dict[ListName, str] = {
+        "reels": "wire,reel,length [m],useful [m]\nscreen,S1,200,5\nscreen,S2,150,5\ncore,K1,500,5\n",
+        "prices": 'currency = "€"\nhourly_rate = 48\n[wires]\nscreen = 0.40\n[minutes]\ntermination = 2\n',
+    }
+    for name, text in texts.items():
+        write_list(wiring.shop(records), name, text, 0, "", Sending("Ada", f"the {name}"))
 
 
 def take_pictures(browser: Any, address: str, cards: Mapping[str, int], folder: Path) -> list[Path]:

@@ -52,6 +52,7 @@ def stocked(tmp_path_factory: pytest.TempPathFactory, browser: Any) -> Iterator[
 def addresses(cards: Mapping[str, int]) -> list[str]:
     """Every address of a page, with cards of the shop in it."""
     found = ["/nowhere", "/search?q=ch+08", f"/studies/{cards['open study']}/bench?do=free"]
+    found.append(f"/cables/order?cable={cards['cable']}")
     for name in (*FIRST_GROUPS, *PAGE_GROUPS):
         for route in group_named(name).routes:
             if not isinstance(route, Route) and "GET" not in getattr(route, "methods", ()):

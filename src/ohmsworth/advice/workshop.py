@@ -25,7 +25,9 @@ def cut_pieces(planned: bool) -> list[Action]:
 
 def keep_rests() -> list[Action]:
     """What is left on reels."""
-    words = "Write what is left on each reel into reels.csv, and throw away what the plan calls scrap."
+    words = (
+        "Write what is left on each reel into the list of reels, and throw away what the plan calls scrap."
+    )
     return [Action(words, "The next plan counts on it.")]
 
 
@@ -33,12 +35,12 @@ def build_and_test() -> list[Action]:
     """What follows."""
     return [
         Action(
-            "Strip and terminate by the wiring list of 'ohmsworth cable'.",
+            "Strip and terminate by the wiring list of each cable.",
             "It says which wire goes where.",
             (CUTTING, SOLDERING),
         ),
         Action(
-            "Test each finished cable with the sheet that 'ohmsworth cable' prints.",
+            "Test each finished cable, wire by wire, by the test sheet in its report.",
             "Before it leaves the workshop.",
             (CABLE_APART, CABLE_VOLTAGE),
         ),

@@ -60,8 +60,8 @@ def _called(group: FellowAnswer, answer: CableAnswer) -> str:
     return kinds[group.wires[0]]
 
 
-def cable_figure(answer: CableAnswer) -> CableFigure:
-    """The cable as it should be, what is wrong marked on it."""
+def cable_figure(answer: CableAnswer, name: str = "cable-wiring", called: str = "The cable") -> CableFigure:
+    """The cable as it should be, what is wrong marked on it; `name` is the picture's, `called` what its caption begins with."""
     flags = _flags(answer)
     order = {
         f"{end.name}:{contact}": (k, number)
@@ -89,9 +89,9 @@ def cable_figure(answer: CableAnswer) -> CableFigure:
         else f"{count(len(shown), 'wire')} from contact to contact."
     )
     return CableFigure(
-        "cable-wiring",
+        name,
         " ".join([alt, *(place.words for place in answer.places)]),
-        f"The cable as it should be wired.{marked}{more}",
+        f"{called} as it should be wired.{marked}{more}",
         tuple(
             CableWireMark(w.name, w.start, w.stop, flags.get(w.name, ""), w.verdict == "no path")
             for w in shown

@@ -43,7 +43,7 @@ def cable_report(answer: CableAnswer) -> Document:
     if answer.places:
         sections.append(Section("Where the fault lies", _places(answer)))
     sections += [
-        Section("Wiring and cutting", (_wiring(answer), *_cutting(answer)), own_page=True),
+        Section("Wiring and cutting", (wiring_table(answer), *_cutting(answer)), own_page=True),
         Section("Method and sources", (Bullets(answer.method), sources_table(answer.sources))),
     ]
     who = f"{answer.name} {answer.serial}".strip()
@@ -189,10 +189,11 @@ _PARTS = {
 }
 
 
-def _wiring(answer: CableAnswer) -> Table:
+def wiring_table(answer: CableAnswer, caption: str = "Wiring") -> Table:
+    """Which wire goes from which contact to which."""
     rows = [(w.name, w.start, w.stop, w.kind, w.pair or "–", w.colour or "–") for w in answer.wires]
     rows += [("link", one, other, "–", "–", "–") for one, other in answer.links]
-    return table("Wiring", ("wire", "from", "to", "kind", "pair", "colour"), tuple(rows))
+    return table(caption, ("wire", "from", "to", "kind", "pair", "colour"), tuple(rows))
 
 
 def _cutting(answer: CableAnswer) -> tuple[Block, ...]:

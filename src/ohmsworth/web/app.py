@@ -84,7 +84,7 @@ def create_app(shop: Shop, serving: Serving) -> FastAPI:
     """The bench as an ASGI application over the ports in `shop`."""
     app = FastAPI(title="Ohmsworth", docs_url=None, redoc_url=None, openapi_url=None)
     app.state.shop, app.state.desk = shop, Desk(shop)
-    app.state.cables, app.state.papers = None, serving.papers
+    app.state.cables, app.state.orders, app.state.papers = None, None, serving.papers
     app.state.drawing = serving.drawing
     app.include_router(style_pages, include_in_schema=False)
     app.state.secret = serving.secret

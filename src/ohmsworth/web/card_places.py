@@ -40,6 +40,7 @@ OWN_PAGES: dict[CardKind, tuple[str, str]] = {
     "study": ("studies", "/studies"),
     "specimen": ("specimens", "/specimens"),
     "cable": ("built cables", "/cables"),
+    "workshop": ("reels and prices", "/cables/reels"),
 }
 
 
@@ -59,5 +60,7 @@ def card_address(card: Card) -> str:
 
 
 def address_of(kind: CardKind, number: int) -> str:
-    """The page of card `number`."""
+    """The page of card `number`; the lists of the workshop are one card, and their page is that of their kind."""
+    if kind == "workshop":
+        return OWN_PAGES[kind][1]
     return f"{OWN_PAGES[kind][1] if kind in OWN_PAGES else '/cards'}/{number}"

@@ -38,6 +38,9 @@ PAGE_GROUPS = (
     "cables.listing",
     "cables.new",
     "cables.season",
+    "cables.order",
+    "cables.order_files",
+    "cables.lists",
     "cables.rows",
     "cables.description",
     "cables.report",
@@ -60,6 +63,7 @@ PAGE_GROUPS = (
 #: What other programs use; described by /api/openapi.json.
 PROGRAM_GROUPS = (
     "api.studies",
+    "api.orders",
     "api.cables",
     "api.cards",
     "api.describe",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from ohmsworth.wiring import cables, questions, tones
+from ohmsworth.wiring import cables, questions, tones, workshop
 from ohmsworth.wiring.recordings import open_recording
 
 if TYPE_CHECKING:
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from ohmsworth.work.ports import LoadedBench
     from ohmsworth.work.records import Records
     from ohmsworth.work.shop import Shop
+    from ohmsworth.work.workshop_ports import WorkshopPorts
 
 
 def read_bench_folder(files: Mapping[str, bytes]) -> LoadedBench:
@@ -39,6 +40,13 @@ def cable_ports() -> CablePorts:
     return CablePorts(
         cables.described, cables.tested, cables.written_test, cables.written_sheet, cables.cable_toml
     )
+
+
+def workshop_ports() -> WorkshopPorts:
+    """What reads and writes the workshop's lists."""
+    from ohmsworth.work.workshop_ports import WorkshopPorts
+
+    return WorkshopPorts(workshop.reels_in, workshop.prices_in, workshop.text_of_file, workshop.reels_csv)
 
 
 def shop(records: Records) -> Shop:
@@ -70,4 +78,5 @@ def shop(records: Records) -> Shop:
         sha256_of=tones.sha256_of,
         cables=cable_ports(),
         read_care=read_care_files,
+        workshop=workshop_ports(),
     )

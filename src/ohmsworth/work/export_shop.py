@@ -13,13 +13,15 @@ from ohmsworth.work.leave_out import leaving_out
 from ohmsworth.work.portable import CardLog, StudyFiles
 from ohmsworth.work.ports import FolderOf
 from ohmsworth.work.records import Line, Records
+from ohmsworth.work.workshop.lists import FILES, fold_lists
 
 README = "README.txt"
 _ABOUT = """\
 Everything that the shop's records held when this was exported.
 
-cards.json      Every card (studies, specimens, meters, check standards, limits, persons, customers, jobs, cables) with its whole
-                log: who said what, when, about which earlier line, and why. Nothing is ever taken out of a log.
+cards.json      Every card (studies, specimens, meters, check standards, limits, persons, customers, jobs, cables, the workshop's
+                lists) with its whole log: who said what, when, about which earlier line, and why. Nothing is ever taken out of
+                a log.
 settings.json   The shop's settings.
 studies/        A folder a study: study.toml is the question, readings.csv holds the readings as last corrected,
                 record.json the whole log with every earlier value, files/ photos and other files.
@@ -27,6 +29,7 @@ studies/        A folder a study: study.toml is the question, readings.csv holds
 cables/         A folder a built cable: cable.toml describes it, test.csv holds what was measured,
                 certificate-NUMBER.json is a paper that was issued, to the byte.
                 'ohmsworth cable FOLDER' judges it as the records do.
+workshop/       reels.csv and prices.toml as last written; 'ohmsworth workshop' reads them.
 files/          Files of cards that are no studies.
 
 Times are in UTC. Digits stand as they were typed. 'ohmsworth records import' with a folder of studies/ takes that study into
@@ -92,8 +95,12 @@ def _files(records: Records, form: ShopFormat, about: str) -> Iterator[tuple[str
 def _built(
     number: int, found: tuple[CardLog, str], contents: Mapping[int, bytes], form: ShopFormat
 ) -> Iterator[tuple[str, bytes]]:
-    """The files of a built cable, its papers among them; none of any other card."""
+    """The files of a built cable, its papers among them, and the workshop's lists; none of any other card."""
     card, title = found
+    if card.kind == "workshop":
+        lists = fold_lists(card.lines)
+        texts = {FILES[name]: lists.named(name).text for name in sorted(FILES)}
+        yield from ((f"workshop/{name}", text.encode()) for name, text in texts.items() if text)
     if card.kind == "cable":
         folder = f"cables/{_place(number, title, form.safe)}"
         state = fold(card.lines)

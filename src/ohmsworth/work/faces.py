@@ -9,11 +9,16 @@ from ohmsworth.work.cable_ports import CablePorts
 from ohmsworth.work.cards import log
 from ohmsworth.work.records import CardKind, MakeFace
 from ohmsworth.work.study_cards import study_face
+from ohmsworth.work.workshop.lists import lists_face
+
+#: Kinds that are not made of fields.
+_OWN: dict[CardKind, MakeFace] = {"study": study_face, "cable": plain_face, "workshop": lists_face}
 
 
 def face_of(kind: CardKind) -> MakeFace:
     """What makes the face of a card of `kind`; of a built cable without its verdict."""
-    return plain_face if kind == "cable" else study_face if kind == "study" else log.face_of(kind)
+    found = _OWN.get(kind)
+    return log.face_of(kind) if found is None else found
 
 
 def faces_by(cables: CablePorts) -> Callable[[CardKind], MakeFace]:

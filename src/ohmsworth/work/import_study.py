@@ -20,7 +20,7 @@ from ohmsworth.work.tone_files import ENDINGS
 WithHistory = Callable[[str, Mapping[str, str]], str]
 #: What others refer to comes first.
 _ORDER: tuple[CardKind, ...] = (
-    "customer", "limit", "person", "meter", "check standard", "job", "specimen", "study", "cable",
+    "customer", "limit", "person", "meter", "check standard", "job", "specimen", "study", "cable", "workshop",
 )  # fmt: skip
 _HISTORY = "study.toml, key 'history'"
 #: So many names of files that were left are told.

@@ -1,7 +1,8 @@
 """The shop's records: cards, each with a log to which lines are added and from which none is ever taken away.
 
-A card is a study, a specimen, a meter, a check standard, a limit, a person, a customer, a job or a built cable. What a card says
-now is read from its log by the folding functions beside this file; the store keeps lines and knows nothing of what they mean.
+A card is a study, a specimen, a meter, a check standard, a limit, a person, a customer, a job, a built cable or the lists of the
+workshop. What a card says now is read from its log by the folding functions beside this file; the store keeps lines and knows
+nothing of what they mean.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from ohmsworth.errors import OhmsworthError
 from ohmsworth.readings.entry import Entry
 
 CardKind = Literal[
-    "study", "specimen", "meter", "check standard", "limit", "person", "customer", "job", "cable"
+    "study", "specimen", "meter", "check standard", "limit", "person", "customer", "job", "cable", "workshop"
 ]
 CARD_KINDS: tuple[CardKind, ...] = (
     "study",
@@ -29,6 +30,7 @@ CARD_KINDS: tuple[CardKind, ...] = (
     "customer",
     "job",
     "cable",
+    "workshop",
 )
 
 

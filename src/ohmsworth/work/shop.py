@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from ohmsworth.work.cable_ports import CablePorts
     from ohmsworth.work.care_ports import LoadedCare
     from ohmsworth.work.recordings import OpenRecording
+    from ohmsworth.work.workshop_ports import WorkshopPorts
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +39,8 @@ class Shop:
     answered; `read_folder`, `read_bench` and `read_question` read one; `write_question`, `form_of`, `revise_question` and
     `field_of` go between study.toml and the form on a page. `tones_text`, `tone_form` and `tone_field` do so for tones.toml,
     which `read_tones` reads with its plan.json; `plan_bytes` writes that, `stage_drive` the sound of it. `open_recording` and
-    `sha256_of` look at recordings. `read_care` reads the files of a folder that asks about care.
+    `sha256_of` look at recordings. `read_care` reads the files of a folder that asks about care. `cables` and
+    `workshop` read and write what belongs to built cables, and the lists of reels and prices.
     """
 
     records: Records
@@ -62,3 +64,4 @@ class Shop:
     sha256_of: Callable[[Path], str]
     cables: CablePorts
     read_care: Callable[[Mapping[str, bytes]], LoadedCare]
+    workshop: WorkshopPorts

@@ -183,6 +183,18 @@ def rounded(money: Decimal, decimals: int) -> Decimal:
     return money.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
 
 
+def in_full(money: Decimal, decimals: int) -> Decimal:
+    """`money` with so many decimals, and with more where it was typed so.
+
+    Examples
+    --------
+    >>> in_full(Decimal("4.2"), 2), in_full(Decimal("0.055"), 2)
+    (Decimal('4.20'), Decimal('0.055'))
+    """
+    shown = rounded(money, decimals)
+    return shown if shown == money else money
+
+
 def _share(prices: Prices, of: Decimal, percent: Decimal | None) -> Decimal | None:
     return None if percent is None else rounded(of * percent / 100, prices.decimals)
 

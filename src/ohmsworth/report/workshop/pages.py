@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from ohmsworth.advice.cautions import CUTTING
+from ohmsworth.report.cable_answer import CableAnswer
 from ohmsworth.report.document import Block, Bullets, Document, Headline, Paragraph, Section, Table, Tone
 from ohmsworth.report.step_blocks import step_blocks
 from ohmsworth.report.tables import sources_table, table
@@ -20,6 +21,7 @@ from ohmsworth.report.workshop.answer import (
     WorkshopAnswer,
 )
 from ohmsworth.report.workshop.figures import reels_figure
+from ohmsworth.report.workshop.wiring import wiring_section
 from ohmsworth.report.workshop.words import amount, metres, piece_words, share
 from ohmsworth.units import show_stated
 
@@ -29,14 +31,16 @@ _GROUPS = {"part": "part", "wire": "wire, metre", "scrap": "scrap, metre", "labo
 _NAMED, _MOST_TOLD = 4, 20
 
 
-def workshop_report(answer: WorkshopAnswer) -> Document:
-    """The whole report."""
+def workshop_report(answer: WorkshopAnswer, wired: Sequence[CableAnswer] = ()) -> Document:
+    """The whole report; `wired` says of each cable of the order which wire goes where."""
     sections = [Section("The order", _first_page(answer))]
     sections.append(Section("What to cut", (_cautioned(), _cut_list(answer.pieces, len(answer.pieces)))))
     if answer.verdict is not None:
         plans = tuple(block for stock in answer.stocks for block in _plan(stock))
         sections.append(Section("From which reel", plans, own_page=True))
     sections.append(Section("Parts and work", _parts(answer), own_page=answer.estimate is not None))
+    if wired:
+        sections.append(wiring_section(answer.cables, wired))
     sections.append(Section("Method and sources", (Bullets(answer.method), sources_table(answer.sources))))
     return Document(_title(answer), "Before it is built", "en", _footer(answer), tuple(sections))
 

@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated
 
 from fastapi import APIRouter, Query, Request
 
 from ohmsworth.web.api.forms import After, CardOut, LineOut, Most, Number, card_out, line_out
 from ohmsworth.web.api.studies import REFUSALS
 from ohmsworth.web.at_hand import shop_of
+from ohmsworth.work.records import CardKind
 
 pages = APIRouter(prefix="/api", tags=["cards"], responses=REFUSALS)
-Kind = Literal["study", "specimen", "meter", "check standard", "limit", "person", "customer", "job", "cable"]
 
 
 @pages.get("/cards")
 def cards(
     request: Request,
-    kind: Kind | None = None,
+    kind: CardKind | None = None,
     search: Annotated[str, Query(max_length=200)] = "",
     first: After = 0,
     most: Most = 100,

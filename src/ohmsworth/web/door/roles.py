@@ -38,6 +38,8 @@ RULES = (
     Rule("/cables", "reader", "bench"),
     # Nothing is kept of a paper that is looked at.
     Rule("/cables/verify", "reader", "reader"),
+    # What the shop asks for its work is for the office to say.
+    Rule("/cables/prices", "reader", "office"),
     Rule("/specimens", "reader", "bench"),
     Rule("/cards", "reader", "bench"),
     Rule("/check-standards", "reader", "bench"),
@@ -61,6 +63,9 @@ RULES = (
     Rule("/accounts", "office", "office"),
     Rule("/programs", "office", "office"),
     Rule("/api", "reader", "bench"),
+    # Nothing is kept of an order that is asked about.
+    Rule("/api/cables/order", "reader", "reader"),
+    Rule("/api/cables/prices", "reader", "office"),
     Rule("/api/settings", "reader", "office"),
     Rule("/api/backup", "office", "office"),
     Rule("/api/restore", "office", "office"),

@@ -14,7 +14,7 @@ from ohmsworth.work.builds.folder import BuiltFolder
 from ohmsworth.work.builds.papers.kept import paper_key, papers_of
 from ohmsworth.work.builds.papers.ports import PaperReader
 from ohmsworth.work.builds.papers.taking_in import known_faults, read_papers, take_papers
-from ohmsworth.work.builds.writing import cleaned, open_cable, take_test
+from ohmsworth.work.builds.writing import kept_text, open_cable, take_test
 from ohmsworth.work.import_keys import key_of
 from ohmsworth.work.papers.ports import FoundPaper
 
@@ -53,7 +53,7 @@ def take_built(desk: CableDesk, folder: BuiltFolder, by: str, reader: PaperReade
     faults: list[Fault] = []
     papers: tuple[FoundPaper, ...] = ()
     try:
-        described = desk.teller.described(cleaned(toml))
+        described = desk.teller.described(kept_text(toml))
         if test is not None:
             desk.teller.ports.tested(test, described)
     except InputRefused as refused:
@@ -87,7 +87,7 @@ def _there(
             one.digest for one in papers_of(desk.state(holder))
         ):
             return holder
-    text = cleaned(toml)
+    text = kept_text(toml)
     words = " ".join(part for part in name_of(toml) if part)
     cards = desk.records.cards("cable", search=words[:200], most=_MOST)
     return next((card.number for card in cards if desk.state(card.number).toml == text), None)

@@ -63,7 +63,7 @@ def open_cable(desk: CableDesk, toml: str, by: str, key: str) -> int:
     InputRefused
         With every fault of its description.
     """
-    text = cleaned(toml)
+    text = kept_text(toml)
     desk.teller.ahead(text)
     return desk.records.open_card("cable", by, [NewLine(key, DESCRIBED, {"toml": text})], desk.face)
 
@@ -77,7 +77,7 @@ def describe_again(desk: CableDesk, cable: int, toml: str, seen: int, reason: st
         With every fault of it, also where rows that were measured do not fit it; without a reason; where somebody else wrote it
         in between.
     """
-    state, text = desk.state(cable), cleaned(toml)
+    state, text = desk.state(cable), kept_text(toml)
     if any(line.key == sending.key for line in state.descriptions):
         return
     faults = reason_faults(reason, "why it is changed")
@@ -232,6 +232,6 @@ def write_note(desk: CableDesk, cable: int, text: str, by: str, key: str) -> Non
     desk.records.add(cable, by, [NewLine(key, NOTE, {"text": text})], desk.face)
 
 
-def cleaned(toml: str) -> str:
+def kept_text(toml: str) -> str:
     """A text with the ends of lines that files have, and nothing that no database takes."""
     return "\n".join(toml.replace("\0", "\ufffd").splitlines()) + "\n"

@@ -36,6 +36,7 @@ from ohmsworth.report.workshop.sentences import (
     workshop_sentence,
 )
 from ohmsworth.sources import source
+from ohmsworth.work.cable_study import cable_ahead
 from ohmsworth.work.workshop.loaded import LoadedWorkshop, OrderedCable
 from ohmsworth.work.workshop.price import priced
 
@@ -54,7 +55,9 @@ def report_workshop(
 ) -> ToldWorkshop:
     """The answer about an order, and its report."""
     answer = workshop_order(loaded, quantity, seconds)
-    return ToldWorkshop(answer, workshop_report(answer), workshop_summary(answer))
+    # Faults whose distance was measured are no part of what is built.
+    wired = [cable_ahead(replace(one.request, locate=())).answer for one in loaded.cables]
+    return ToldWorkshop(answer, workshop_report(answer, wired), workshop_summary(answer))
 
 
 def workshop_order(

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Collection, Sequence
 from decimal import Decimal
 
-from ohmsworth.cables.workshop.estimate import EstimateLine, Prices, estimate, rounded
+from ohmsworth.cables.workshop.estimate import EstimateLine, Prices, estimate, in_full, rounded
 from ohmsworth.cables.workshop.needs import Needs
 from ohmsworth.cables.workshop.pieces import Pieces
 from ohmsworth.errors import nearest_name
@@ -56,8 +56,7 @@ def _line(prices: Prices, line: EstimateLine, amount: str | None, asked: Collect
     minutes = None if line.minutes is None else float(line.minutes)
     each = line.each
     if each is not None and line.group != "labour":  # "31.50", and a fraction of a cent as it was typed
-        cents = rounded(each, prices.decimals)
-        each = cents if cents == each else each
+        each = in_full(each, prices.decimals)
     return PriceLineAnswer(line.group, line.name, float(line.number), _text(each), minutes, amount, nearest)
 
 
