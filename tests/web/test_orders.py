@@ -66,6 +66,7 @@ def test_the_way_leads_from_the_cables_to_an_order(client: TestClient) -> None:
     text = page(client, "/cables/order")
     assert re.findall(r'type="checkbox" name="cable" value="(\d+)"', text) == ["2", "1"]
     assert "Which cables are to be built?" in text
+    assert 'name="chosen"' not in text  # what is kept is used until somebody unticks it
     assert "None is like that" in page(client, "/cables/order?search=nothing+like+it")
 
 
