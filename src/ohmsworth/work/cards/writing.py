@@ -17,7 +17,9 @@ from ohmsworth.work.cards.log import (
     TAKEN_UP,
     TREATMENT_WITHDRAWN,
     WRITTEN,
+    Calibration,
     CardState,
+    Treatment,
     face_of,
     fold_card,
 )
@@ -221,7 +223,8 @@ def withdraw_step(shop: Shop, number: int, line: int, reason: str, by: str, key:
         if state.kind.kind == "specimen"
         else ("calibration", CALIBRATION_WITHDRAWN)
     )
-    if not any(one.number == line and not one.withdrawn for one in (*state.calibrations, *state.treatments)):
+    steps: tuple[Calibration | Treatment, ...] = (*state.calibrations, *state.treatments)
+    if not any(one.number == line and not one.withdrawn for one in steps):
         mend = "Choose it on the card's page."
         faults.append(Fault(what, f"line {line}", f"a {what} that holds", mend))
     _add(shop, number, state, faults, NewLine(key, kind, about=line, reason=clean_text(reason)), by)
