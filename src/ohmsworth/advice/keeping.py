@@ -9,6 +9,8 @@ from ohmsworth.materials.tarnish_facts import KEEP_SILVER
 
 #: For contacts of any plating. Source: "practice".
 KEEP_DRY = "Keep it dry and free of dust, mated or under its cap."
+#: For finished cables. Source: "practice".
+KEEP_COILED = "Coil it loosely, without kinks and without a pull on its ends."
 #: For silver, whose film gives way to rubbing; softer finishes are spared it. Sources: "Bresgen", "practice".
 EXERCISE = "Mate and unmate it fully, some five times, before it is used."
 #: By plating: what to know of it while it lies, in the words of the materials.

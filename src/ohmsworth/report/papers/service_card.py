@@ -79,40 +79,42 @@ class SpecimenService:
 
 @dataclass(frozen=True, slots=True)
 class CableTest:
-    """A day on which a cable was tested: its verdict then, what was wrong in sentences, and who tested it."""
+    """A complete test of a cable: its first and last day, its verdict, what was wrong in sentences, and who measured."""
 
-    on: str
+    first: str
+    last: str
     verdict: str
-    faults: tuple[str, ...]
+    wrong: tuple[str, ...]
     people: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class CablePaper:
-    """A paper that was issued: its number, kind, result and day; `later` is the number that takes its place."""
+    """The paper of a cable that counts: its number, kind, result and day of issue, and how many `earlier` ones there are."""
 
     number: str
     kind: str
     result: str
     issued: str
-    later: str = ""
+    earlier: int
 
 
 @dataclass(frozen=True, slots=True)
 class CableService:
     """The service card of a built cable.
 
-    `described` is the day of its description; `tests` stand in their order, the last of them is how it is now; `worst` is the
-    wire nearest to its bounds, in words; `unreadable` says why nothing can be told of it.
+    `sentence` and `verdict` say how it is now, and `now` is the test that says so, None where no test is complete yet. `tests`
+    are those before it, in their order. `nearest` tells of the wire that is nearest to a bound; `notes` are what was written
+    on its card, the last first.
     """
 
     name: str
     serial: str
     facts: tuple[tuple[str, str], ...]
-    described: str
     sentence: str
     verdict: str
+    now: CableTest | None
     tests: tuple[CableTest, ...]
-    worst: str
-    papers: tuple[CablePaper, ...]
+    nearest: str
+    paper: CablePaper | None
     notes: tuple[str, ...] = ()

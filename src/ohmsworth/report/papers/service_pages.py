@@ -43,6 +43,8 @@ _PAGE_LINES, _LINE, _CODE_LINES, _ROW_LINES = 58.0, 95, 8.0, 2.0
 #: Facts beside the code, and remarks.
 MOST_FACTS, MOST_REMARKS = 6, 2
 TONES: dict[str, Tone] = {WITHIN: "good", OVER: "bad", OPEN: "open"}
+FOUND, DONE, NOW = "What was found", "What was done", "What it measures now"
+NEXT, KEEP = "When to look at it next", "How to keep it"
 EARLIER = "Earlier services and readings"
 PLUS_MINUS = "± is one standard uncertainty."
 
@@ -53,16 +55,16 @@ def specimen_document(card: SpecimenService, day: str) -> Document:
     name = cut(f"{card.serial} – {card.what}" if card.what else card.serial, NAME)
     blocks: list[Block] = [
         code_figure(card.serial, card.what, card.facts),
-        Subheading("What was found"),
+        Subheading(FOUND),
         *_found(card),
-        Subheading("What was done"),
+        Subheading(DONE),
         *_done(card.service, told),
-        Subheading("What it measures now"),
+        Subheading(NOW),
         *_now(card),
-        Subheading("When to look at it next"),
+        Subheading(NEXT),
         *(Paragraph(cut(words, 2 * NOTE)) for words in card.next_look),
         *told.of((UNPOWERED,)),
-        Subheading("How to keep it"),
+        Subheading(KEEP),
         *keep_blocks(keeping_words(card.plating), told),
         *remark_blocks(card.remarks),
     ]
@@ -107,9 +109,9 @@ def without_code(document: Document) -> Document:
 
 def code_figure(serial: str, what: str, facts: Sequence[tuple[str, str]]) -> CodeFigure:
     """The serial as a code, and beside it what the piece is."""
-    lines = [cut(serial, NAME)] + ([cut(what, NAME)] if what else [])
+    lines = [cut(words, NAME) for words in (serial, what) if words]
     lines += [f"{label}: {cut(words, NAME)}" for label, words in facts[:MOST_FACTS]]
-    content = f"serial {serial}"
+    content = f"serial {serial}" if serial else what
     alt = f"A code that a telephone reads: {content}."
     return CodeFigure("serial", alt, "", content, tuple(lines))
 
