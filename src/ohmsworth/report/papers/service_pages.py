@@ -111,7 +111,7 @@ def code_figure(serial: str, what: str, facts: Sequence[tuple[str, str]]) -> Cod
     """The serial as a code, and beside it what the piece is."""
     lines = [cut(words, NAME) for words in (serial, what) if words]
     lines += [f"{label}: {cut(words, NAME)}" for label, words in facts[:MOST_FACTS]]
-    content = f"serial {serial}" if serial else what
+    content = f"serial {serial}" if serial else cut(what, NAME)
     alt = f"A code that a telephone reads: {content}."
     return CodeFigure("serial", alt, "", content, tuple(lines))
 

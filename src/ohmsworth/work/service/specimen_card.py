@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from ohmsworth.advice.keeping import plated_with
-from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.inference.conformity import OVER
 from ohmsworth.materials import ENVIRONMENTS
 from ohmsworth.report.answer import Bound
@@ -76,7 +76,7 @@ def specimen_service(desk: Desk, shop: Shop, number: int, air: str = "") -> Spec
     """
     if air and air not in ENVIRONMENTS:
         mend = "Choose one of them, or leave it out."
-        raise InputRefused((Fault("the air", air, f"one of {', '.join(ENVIRONMENTS)}", mend),))
+        raise InputRefused((Fault("the air", shorten(air), f"one of {', '.join(ENVIRONMENTS)}", mend),))
     known = _known(desk, shop.records, number)
     groups = _services(known.spans)
     made = [_measured(desk, group, known.limit) for group in groups]
