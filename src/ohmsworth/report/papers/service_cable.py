@@ -30,6 +30,7 @@ _TONES: dict[str, Tone] = {RIGHT: "good", WRONG: "bad", LOOK: "mixed", OPEN: "op
 #: Faults that are told of one test; of more the number is.
 _MOST_FAULTS = 4
 _NOT_KNOWN = "When a cable is due again is not known here: test it again at the next service."
+_MEND = "Now: it is wrong. Do not use it before it is mended and tested again."
 EARLIER = "Earlier tests"
 
 
@@ -47,8 +48,7 @@ def cable_document(card: CableService, day: str) -> Document:
         Subheading(NOW),
         *_now(card),
         Subheading(NEXT),
-        Paragraph(_NOT_KNOWN),
-        *told.of((CABLE_APART,)),
+        *_next(card, told),
         Subheading(KEEP),
         Paragraph(f"{KEEP_COILED} {KEEP_DRY}"),
     ]
@@ -119,6 +119,12 @@ def _now(card: CableService) -> tuple[Block, ...]:
     told = " ".join((*tested, card.nearest, _paper_words(card.paper))).strip()
     since = () if card.tests else (Paragraph("Not measured again since."),) if card.now is not None else ()
     return (headline, Paragraph(told), *since)
+
+
+def _next(card: CableService, told: Cautions) -> tuple[Block, ...]:
+    if card.verdict == WRONG:
+        return (Paragraph(_MEND), *told.of((CABLE_APART, SOLDERING)))
+    return (Paragraph(_NOT_KNOWN), *told.of((CABLE_APART,)))
 
 
 def _paper_words(paper: CablePaper | None) -> str:

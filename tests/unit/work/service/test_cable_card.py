@@ -98,6 +98,17 @@ def test_a_cable_that_was_measured_again_with_the_same_faults_is_not_called_mend
     assert "mended" not in parts(paper(shop))[DONE]
 
 
+def test_a_cable_that_is_wrong_now_is_not_to_be_used() -> None:
+    shop = BuiltShop()
+    shop.next_row()
+    shop.next_row("1.4")
+    shop.whole()
+    told = parts(paper(shop))
+    assert told[NOW].startswith("Line cable no. 12 is wrong: wire 2 has 1.400")
+    assert told[NEXT].startswith("Now: it is wrong. Do not use it before it is mended and tested again.\n")
+    assert f"- {CABLE_APART}\n- {SOLDERING}" in told[NEXT]
+
+
 def test_a_cable_without_a_serial_is_known_by_its_name() -> None:
     told = parts(paper(BuiltShop(toml=TOML.replace('serial = "no. 12"\n', ""))))
     assert told[""].startswith("line cable\nline cable\nserial: not stated\n")
