@@ -141,6 +141,12 @@ _USUAL: tuple[tuple[str, str, str, float, float, tuple[Step, ...]], ...] = (
 USUAL_NAMES = tuple(one[0] for one in _USUAL)
 
 
+def remedy_cautions(name: str) -> tuple[str, ...]:
+    """What to mind in all steps of a usual remedy, each once; nothing for another name."""
+    steps = next((one[-1] for one in _USUAL if one[0] == name), ())
+    return tuple(dict.fromkeys(caution for step in steps for caution in step.cautions))
+
+
 def usual_remedies(
     materials: Mapping[str, float],
     forbidden: Mapping[str, str] | None = None,

@@ -71,4 +71,36 @@ def known(
     telling.known(folders, of, against, json, Targets(html, pdf, pictures))
 
 
-CARE = (care, known)
+def service_card(
+    serial: str,
+    *,
+    card: int | None = None,
+    air: str = "",
+    html: Path | None = None,
+    pdf: Path | None = None,
+    records: Annotated[str | None, Parameter(negative=(), show_default=False)] = None,
+) -> None:
+    """Write the service card of the specimen or the cable with SERIAL: found, done, as it is now, when to look again.
+
+    Parameters
+    ----------
+    serial
+        As it is written on the piece.
+    card
+        Number of its card, where a specimen and a cable, or several cables, have this serial.
+    air
+        Class of the air that a specimen is kept in, from G1 (mild) to GX (severe): for the next look at silver.
+    html
+        Write the card as one self-contained web page.
+    pdf
+        Write the card as a PDF of one page.
+    records
+        Path or address of the records; left out, OHMSWORTH_RECORDS or the file among your own data.
+    """
+    from ohmsworth.cli import service_card as telling
+    from ohmsworth.cli.reported import Targets
+
+    telling.service_card(serial, card, air, Targets(html, pdf), records)
+
+
+CARE = (care, known, service_card)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from ohmsworth import wiring
 from ohmsworth.cli.printing import print_json, print_text, terminal_width
-from ohmsworth.cli.refusals import target_faults
+from ohmsworth.cli.refusals import refuse_missing_records, target_faults
 from ohmsworth.errors import Fault, InputRefused, OutputFault, shorten
 from ohmsworth.report.answer import as_json
 from ohmsworth.report.papers.certificate_pages import certificate_summary
@@ -114,9 +114,7 @@ def _held(paper: FoundPaper, address: str) -> HeldPaper | None:
     """What the records hold under the number of a paper; records that are not there are not made."""
     from ohmsworth.work.builds.papers.held import held_paper
 
-    if "://" not in address and not Path(address).expanduser().exists():
-        mend = "Name the file of the shop's records; the bench shows it when it starts."
-        raise InputRefused((Fault("--records", shorten(address, 200), "records that are there", mend),))
+    refuse_missing_records(address)
     with wiring.open_records(address) as records:
         number, test_csv = paper.certificate.number, wiring.cable_ports().test_csv
         return held_paper(records, number, wiring.paper_name, test_csv)

@@ -40,6 +40,13 @@ OBSERVATIONS: tuple[Observation, ...] = (
     Observation("office air", 3000 * 3600.0, 500e-10, Span(0.1, 1.0), "TamaiKuranaga"),
 )
 
+#: How silver is kept.
+KEEP_SILVER = Statement(
+    "Rubber, wool, felt, some papers and paints give off sulfur and tarnish silver in a closed drawer faster than "
+    "room air does. Keep silver in plain polyethylene bags, with paper that takes up sulfur.",
+    "practice",
+    "tarnish",
+)
 #: What is known in words.
 TARNISH_FACTS: tuple[Statement, ...] = (
     Statement(
@@ -71,10 +78,5 @@ TARNISH_FACTS: tuple[Statement, ...] = (
         "Russ",
         "tarnish",
     ),
-    Statement(
-        "Rubber, wool, felt, some papers and paints give off sulfur and tarnish silver in a closed drawer faster than "
-        "room air does. Keep silver in plain polyethylene bags, with paper that takes up sulfur.",
-        "practice",
-        "tarnish",
-    ),
+    KEEP_SILVER,
 )

@@ -58,9 +58,14 @@ def _to_read(answer: CableAnswer) -> int:
 
 def _wrong(answer: CableAnswer) -> tuple[str, int]:
     """The first fault, and how many more there are."""
-    told = [fault.words for fault in answer.faults]
-    told += [_bound_words(wire) for wire in answer.wires if wire.verdict in (OVER, UNDER)]
+    told = wrong_words(answer)
     return told[0], len(told) - 1
+
+
+def wrong_words(answer: CableAnswer) -> tuple[str, ...]:
+    """Everything that is wrong, a sentence each: faults of the wiring, and wires outside of their bounds."""
+    bounds = [_bound_words(wire) for wire in answer.wires if wire.verdict in (OVER, UNDER)]
+    return (*(fault.words for fault in answer.faults), *bounds)
 
 
 def _bound_words(wire: CableWireAnswer) -> str:
@@ -86,8 +91,7 @@ def cable_findings(answer: CableAnswer) -> tuple[str, ...]:
     """What was found, the worst first."""
     if answer.verdict is None:
         return _before(answer)
-    told = [fault.words for fault in answer.faults]
-    told += [_bound_words(wire) for wire in answer.wires if wire.verdict in (OVER, UNDER)]
+    told = list(wrong_words(answer))
     told += [stands_out_words(one) for one in answer.stands_out]
     close = [wire.name for wire in answer.wires if wire.verdict == OPEN]
     if close:

@@ -16,7 +16,7 @@ FIRST, TURN, REPEAT, NEW_MATING, NEXT_SPECIMEN, NEXT_CONTACT, NEXT_CONDITION, CH
     "check standard",
 )
 #: Conditions that a specimen is brought to by cleaning it.
-_CLEAN = ("clean", "cleaned", "after cleaning")
+CLEAN = ("clean", "cleaned", "after cleaning")
 _FLOWS = {"+": "current forward", "-": "current reversed", "0": "current off", "": ""}
 
 
@@ -74,7 +74,7 @@ def step_words(
 
 def _brought(specimen: str, condition: str) -> str:
     """What is to be done with a specimen before it is read in another condition."""
-    if condition.casefold() in _CLEAN:
+    if condition.casefold() in CLEAN:
         return f"Clean {specimen} now"
     return f"Bring {specimen} to {in_quotes(condition)} now"
 

@@ -17,7 +17,7 @@ from ohmsworth.web.pages import Page
 from ohmsworth.work.cards.asks import Ask
 from ohmsworth.work.cards.changes import Change, changes, in_words, range_words
 from ohmsworth.work.cards.kinds import KINDS
-from ohmsworth.work.cards.log import Calibration, CardState
+from ohmsworth.work.cards.log import Calibration, CardState, Treatment
 from ohmsworth.work.cards.naming import linked, title_of
 from ohmsworth.work.cards.writing import read_card
 from ohmsworth.work.records import Card, CardKind, Line, Records
@@ -78,6 +78,7 @@ class CardPage(KindPage):
     due_for: str
     overdue: bool
     calibrations: tuple[tuple[Calibration, str], ...]
+    treatments: tuple[Treatment, ...]
     withdrawal: StepForm
     notes: tuple[Line, ...]
     linked: tuple[tuple[str, str, tuple[tuple[Card, str], ...]], ...]
@@ -117,6 +118,7 @@ def card_context(
         "due_for": card.face.due_for,
         "overdue": due is not None and due < shop.clock().date(),
         "calibrations": tuple((one, _accuracy_then(one)) for one in reversed(state.calibrations)),
+        "treatments": tuple(reversed(state.treatments)),
         "withdrawal": forms.withdrawal(),
         "notes": tuple(reversed(state.notes)),
         "linked": _linked(shop.records, card),
@@ -186,8 +188,9 @@ class _Forms:
         return tuple(found)
 
     def withdrawal(self) -> StepForm:
-        words = "For one that was written by mistake, or does not hold. It stays in the history."
-        return self._form("withdrawal", "Withdraw a calibration", "Withdraw it", (_WHY,), words)
+        about = "For one that was written by mistake, or does not hold. It stays in the history."
+        what = "treatment" if self.state.kind.kind == "specimen" else "calibration"
+        return self._form("withdrawal", f"Withdraw a {what}", "Withdraw it", (_WHY,), about)
 
     def _form(self, slug: str, words: str, button: str, asks: tuple[Ask, ...], about: str = "") -> StepForm:
         here = slug == self.sent

@@ -29,7 +29,7 @@ from ohmsworth.work.cards.writing import (
     read_card,
     step_asks_when_new,
     take_up,
-    withdraw_calibration,
+    withdraw_step,
     write_card,
     write_note,
 )
@@ -270,7 +270,7 @@ def _edit_form(
 
 @pages.post("/cards/{number}/add/{slug}")
 def add(request: Request, number: int, slug: str, sent: Posted) -> Response:
-    """Write a step or a note on the card, put it away, take it up again, or withdraw a calibration."""
+    """Write a step or a note on the card, put it away, take it up again, or withdraw a step."""
     shop, by = shop_of(request), who(request)
     found = shop.records.card(number)
     state = read_card(shop.records, number)
@@ -294,6 +294,6 @@ def _add(request: Request, number: int, slug: str, sent: Sent, given: Mapping[st
     elif slug == "take-up":
         take_up(shop, number, reason, by, key)
     elif slug == "withdrawal":
-        withdraw_calibration(shop, number, sent.number("line") or 0, reason, by, key)
+        withdraw_step(shop, number, sent.number("line") or 0, reason, by, key)
     else:
         add_step(shop, number, slug, given, reason, by, key)

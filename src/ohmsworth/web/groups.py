@@ -50,6 +50,7 @@ PAGE_GROUPS = (
     "cables.key",
     "cables.measure",
     "care.specimen_care",
+    "care.service_cards",
     "specimens",
     "meters_live",
     "current",

@@ -66,7 +66,7 @@ def compose(results: Results, history: History | None = None) -> Answer:
     study, table = results.study, results.table
     conditions = tuple(condition_answer(results, c) for c in results.conditions)
     comparisons = tuple(comparison_answer(results, c) for c in results.comparisons)
-    specimens = _specimens(results)
+    specimens = specimen_answers(results)
     limit = Bound(study.limit.resistance, study.limit.source) if study.limit else None
     over = over_tones(results)
     uses = tuple(use_answer(use, study_cases(results, over)) for use in results.uses)
@@ -134,7 +134,8 @@ def _with_words(answer: Answer, home: Home) -> Answer:
     )
 
 
-def _specimens(results: Results) -> tuple[SpecimenAnswer, ...]:
+def specimen_answers(results: Results) -> tuple[SpecimenAnswer, ...]:
+    """What is known of each specimen under each condition."""
     found, table = results.specimens, results.table
     moving = {row for doubt in results.doubts if doubt.code == "STILL_MOVING" for row in doubt.rows}
     rows = np.flatnonzero(np.isin(table.line, list(moving))) if moving else np.array([], int)

@@ -28,7 +28,7 @@ from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.results import Results
 
 #: Between a connector's name and its contact's, while each contact is judged by itself.
-_JOINED = " · "
+JOINED = " · "
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,7 +59,7 @@ def by_contact(loaded: LoadedStudy) -> LoadedStudy:
     if table.contact is None:
         return loaded
     names = zip(table.specimen.codes.tolist(), table.contact.codes.tolist(), strict=True)
-    texts = [f"{table.specimen.names[s]}{_JOINED}{table.contact.names[c]}" for s, c in names]
+    texts = [f"{table.specimen.names[s]}{JOINED}{table.contact.names[c]}" for s, c in names]
     return replace(loaded, table=replace(table, specimen=Labels.of(texts), contact=None))
 
 
@@ -116,7 +116,7 @@ def _worst(results: Results, code: int, several: bool) -> list[Piece]:
     worst: dict[str, Piece] = {}
     for i in np.flatnonzero(found.condition == code).tolist():
         whole = names[found.specimen[i]]
-        name = whole.rpartition(_JOINED)[0] if several else whole
+        name = whole.rpartition(JOINED)[0] if several else whole
         ohm, u = float(found.value[i]), float(found.uncertainty[i])
         value, spread = (float(np.log(ohm)), u / ohm) if logarithmic else (ohm, u)
         piece = Piece(name, value, spread, found.verdicts[i], i)

@@ -21,6 +21,7 @@ TURNS = (
     ("Rows", "/rows"),
     ("Report", "/report"),
     ("Papers", "/papers"),
+    ("Service card", "/service-card"),
     ("Description", "/description"),
 )
 #: The colour and the sign of each state: colour is never the only one.

@@ -9,28 +9,24 @@
 | `faults` | what was wrong then, each kind once |
 | `connectors`, `conductors` | as described: how many wires were read, and the median ratio of reading to expected |
 
-The first complete test ends where something is measured again although a verdict stood already, or else with the last row. Rows
-that were withdrawn are no part of it: a slip in typing makes no cable wrong.
+The first complete test is told by `complete_tests.py`.
 """
 
 from __future__ import annotations
 
 import tomllib
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from statistics import median
 from typing import Any
 
 from ohmsworth.cables.tested import LOST, UNDER
 from ohmsworth.errors import InputRefused
 from ohmsworth.inference.conformity import OVER
-from ohmsworth.report.cable_answer import NOT_YET, WRONG, CableAnswer
+from ohmsworth.report.cable_answer import WRONG, CableAnswer
+from ohmsworth.work.builds.complete_tests import complete_tests
 from ohmsworth.work.builds.log import CableState
 from ohmsworth.work.builds.teller import Teller
-from ohmsworth.work.cable_ports import WrittenRow
-
-#: Repeats that are looked at while nothing is known yet; whoever repeats more is measuring in an order of their own.
-MOST_REPEATS = 8
 
 
 def figures_of(teller: Teller, state: CableState) -> dict[str, Any]:
@@ -39,7 +35,7 @@ def figures_of(teller: Teller, state: CableState) -> dict[str, Any]:
         return {}
     try:
         answer = teller.answer(state.toml, state.written)
-        first = _first(teller, state.toml, state.written)
+        first = next((one for _, one in complete_tests(teller, state.toml, state.written)), None)
     except InputRefused:
         return {}
     verdicts = [wire.verdict for wire in answer.wires]
@@ -55,24 +51,6 @@ def figures_of(teller: Teller, state: CableState) -> dict[str, Any]:
         "connectors": _ratios(_by_connector(answer)),
         "conductors": _ratios(_by_conductor(answer, state.toml)),
     }
-
-
-def _first(teller: Teller, toml: str, written: Sequence[WrittenRow]) -> CableAnswer | None:
-    """The answer at the first complete test."""
-    seen = set()
-    repeats = 0
-    for number, row in enumerate(written):
-        places = teller.between(toml, row)
-        if places in seen:
-            repeats += 1
-            if repeats > MOST_REPEATS:
-                return None
-            before = teller.answer(toml, written[:number])
-            if before.verdict != NOT_YET:
-                return before
-        seen.add(places)
-    now = teller.answer(toml, written)
-    return None if now.verdict == NOT_YET else now
 
 
 def _faults(answer: CableAnswer) -> list[str]:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from ohmsworth.advice.remedies import USUAL_NAMES
 from ohmsworth.errors import Fault
 from ohmsworth.materials import PLATINGS
 from ohmsworth.work.cards.asks import Ask
@@ -23,6 +24,7 @@ from ohmsworth.work.records import CardKind
 
 CALIBRATED = "calibrated"
 RETEST = "re-test wanted by"
+TREATED = "treated"
 
 MEASURES = ("voltage", "current", "four-wire resistance")
 JOB_STATES = ("asked for", "agreed", "in work", "done", "handed over", "called off")
@@ -160,6 +162,27 @@ SPECIMEN = Kind(
             "Want it measured again",
             (Ask("by", "re-test by", "day", "Leave it empty when no re-test is wanted any more."),),
             with_new=True,
+        ),
+        Step(
+            TREATED,
+            "treatment",
+            "Write down what was done to it",
+            (
+                Ask("on", "done on", "day", needed=True),
+                Ask("what", "what was done", "choice", needed=True, options=USUAL_NAMES),
+                Ask(
+                    "read_as",
+                    "read afterwards as",
+                    most=120,
+                    hint="The condition from then on, such as cleaned. Empty: readings of the same day were taken before it.",
+                ),
+                Ask("by_whom", "done by", hint="Empty: whoever writes this."),
+                Ask(
+                    "note",
+                    "note",
+                    hint="Such as: which cleaner, which contacts. It stands on the service card.",
+                ),
+            ),
         ),
     ),
 )

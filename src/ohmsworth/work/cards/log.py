@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any
 
 from ohmsworth.errors import Fault
-from ohmsworth.work.cards.kinds import CALIBRATED, JOB_OVER, KINDS, RETEST, Kind
+from ohmsworth.work.cards.kinds import CALIBRATED, JOB_OVER, KINDS, RETEST, TREATED, Kind
 from ohmsworth.work.cards.said import AnyCard, CheckStandardCard, MeterCard, SpecimenCard
 from ohmsworth.work.cards.typed import read_typed
 from ohmsworth.work.marks import card_mark, name_mark
@@ -19,6 +19,7 @@ PUT_AWAY = "card put away"
 TAKEN_UP = "card taken up again"
 NOTE = "note written"
 CALIBRATION_WITHDRAWN = "calibration withdrawn"
+TREATMENT_WITHDRAWN = "treatment withdrawn"
 
 AWAY = "put away"
 NO_NAME = "A card without a name"
@@ -45,6 +46,22 @@ class Calibration:
 
 
 @dataclass(frozen=True, slots=True)
+class Treatment:
+    """What was done to a specimen, as written in line `number`.
+
+    `what` is the name of a remedy, `read_as` the condition of what was read afterwards; `by` did it.
+    """
+
+    number: int
+    on: date | None
+    what: str
+    read_as: str
+    by: str
+    note: str
+    withdrawn: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class CardState:
     """What the log of a card amounts to.
 
@@ -58,6 +75,7 @@ class CardState:
     faults: tuple[Fault, ...]
     away: bool
     calibrations: tuple[Calibration, ...] = ()
+    treatments: tuple[Treatment, ...] = ()
     retest: date | None = None
     retest_why: str = ""
     notes: tuple[Line, ...] = ()
@@ -74,7 +92,8 @@ class CardState:
 def fold_card(kind: CardKind, lines: Sequence[Line]) -> CardState:
     """Read the log of a card that is no study."""
     spec = KINDS[kind]
-    withdrawn = {line.about: line.reason for line in lines if line.kind == CALIBRATION_WITHDRAWN}
+    ended = (CALIBRATION_WITHDRAWN, TREATMENT_WITHDRAWN)
+    withdrawn = {line.about: line.reason for line in lines if line.kind in ended}
     state = CardState(spec, {}, None, (), False, lines=tuple(lines))
     for line in lines:
         state = _taken(state, line, withdrawn)
@@ -97,6 +116,8 @@ def _taken(state: CardState, line: Line, withdrawn: Mapping[int | None, str]) ->
         return replace(state, retest=by, retest_why=line.reason)
     if line.kind == CALIBRATED:
         return _calibrated(state, line, withdrawn)
+    if line.kind == TREATED:
+        return _treated(state, line, withdrawn)
     return state
 
 
@@ -117,7 +138,7 @@ def _calibrated(state: CardState, line: Line, withdrawn: Mapping[int | None, str
         tuple(row for row in ranges if isinstance(row, Mapping)) if isinstance(ranges, list) else (),
         read.kept.get("value", ""),
         read.kept.get("uncertainty", ""),
-        (withdrawn[line.number] or "withdrawn") if line.number in withdrawn else "",
+        _withdrawn(line, withdrawn),
     )
     earlier = state.calibrations
     state = replace(state, calibrations=tuple(sorted((*earlier, one), key=_order)))
@@ -127,7 +148,25 @@ def _calibrated(state: CardState, line: Line, withdrawn: Mapping[int | None, str
     return replace(state, texts={**state.texts, "value": one.value, "uncertainty": one.uncertainty})
 
 
-def _order(one: Calibration) -> tuple[date, int]:
+def _treated(state: CardState, line: Line, withdrawn: Mapping[int | None, str]) -> CardState:
+    read = read_typed(_step_asks(state.kind, TREATED), line.fields)
+    one = Treatment(
+        line.number,
+        read.values.get("on"),
+        read.kept.get("what", ""),
+        read.kept.get("read_as", ""),
+        read.kept.get("by_whom", "") or line.by,
+        read.kept.get("note", ""),
+        _withdrawn(line, withdrawn),
+    )
+    return replace(state, treatments=tuple(sorted((*state.treatments, one), key=_order)))
+
+
+def _withdrawn(line: Line, withdrawn: Mapping[int | None, str]) -> str:
+    return (withdrawn[line.number] or "withdrawn") if line.number in withdrawn else ""
+
+
+def _order(one: Calibration | Treatment) -> tuple[date, int]:
     return one.on or date.min, one.number
 
 

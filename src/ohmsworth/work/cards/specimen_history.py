@@ -140,7 +140,7 @@ def _of_take(take: RecordedTake) -> Point:
     assert entry.resistance is not None
     hertz = frequency_of(entry.resistance, take.told)
     return Point(
-        _read_at(take.reading),
+        read_at(take.reading),
         entry.resistance.value,
         entry.condition,
         entry.contact,
@@ -165,14 +165,12 @@ def points_of(readings: Sequence[TakenReading]) -> list[Point]:
             reading = readings[row]
             entry = reading.entry
             points.append(
-                Point(
-                    _read_at(reading), value, entry.condition, entry.contact, entry.mating, FORM_WORDS[form]
-                )
+                Point(read_at(reading), value, entry.condition, entry.contact, entry.mating, FORM_WORDS[form])
             )
     return points
 
 
-def _read_at(reading: TakenReading) -> datetime:
+def read_at(reading: TakenReading) -> datetime:
     """When it was read: what a sheet says of it, without a zone, is nearer the truth than the day on which it was taken in."""
     at = reading.entry.time
     if at is None:

@@ -15,8 +15,11 @@ from ohmsworth.work.cards.log import (
     NOTE,
     PUT_AWAY,
     TAKEN_UP,
+    TREATMENT_WITHDRAWN,
     WRITTEN,
+    Calibration,
     CardState,
+    Treatment,
     face_of,
     fold_card,
 )
@@ -205,27 +208,26 @@ def _read_step(step: Step, given: Mapping[str, Any]) -> Read:
     return Read(read.kept, read.values, (*read.faults, *more))
 
 
-def withdraw_calibration(shop: Shop, number: int, line: int, reason: str, by: str, key: str) -> None:
-    """Say that a calibration does not hold, or was written by mistake.
+def withdraw_step(shop: Shop, number: int, line: int, reason: str, by: str, key: str) -> None:
+    """Say that a calibration or a treatment does not hold, or was written by mistake.
 
     Raises
     ------
     InputRefused
-        When the line is no calibration that holds, or no reason is given.
+        When the line is none of these that holds, or no reason is given.
     """
     state = read_card(shop.records, number)
     faults = reason_faults(reason, "why it does not hold")
-    if not any(one.number == line and not one.withdrawn for one in state.calibrations):
-        mend = "Choose it on the card's page."
-        faults.append(Fault("calibration", f"line {line}", "a calibration that holds", mend))
-    _add(
-        shop,
-        number,
-        state,
-        faults,
-        NewLine(key, CALIBRATION_WITHDRAWN, about=line, reason=clean_text(reason)),
-        by,
+    what, kind = (
+        ("treatment", TREATMENT_WITHDRAWN)
+        if state.kind.kind == "specimen"
+        else ("calibration", CALIBRATION_WITHDRAWN)
     )
+    steps: tuple[Calibration | Treatment, ...] = (*state.calibrations, *state.treatments)
+    if not any(one.number == line and not one.withdrawn for one in steps):
+        mend = "Choose it on the card's page."
+        faults.append(Fault(what, f"line {line}", f"a {what} that holds", mend))
+    _add(shop, number, state, faults, NewLine(key, kind, about=line, reason=clean_text(reason)), by)
 
 
 def write_note(shop: Shop, number: int, text: str, by: str, key: str) -> None:

@@ -26,7 +26,7 @@ from ohmsworth.work.cards.writing import (
     put_away,
     read_card,
     take_up,
-    withdraw_calibration,
+    withdraw_step,
     write_card,
     write_note,
 )
@@ -246,9 +246,9 @@ def test_the_last_calibration_counts_and_earlier_ones_stay_with_the_accuracy_the
     assert [one.certificate for one in state.calibrations] == ["C1", "C2", ""]
     assert state.calibrations[2].accuracy == "0.6 % + 3 counts"
     assert list(state.calibrations[0].ranges) == METER["ranges"]
-    withdraw_calibration(shop, number, state.calibrations[2].number, "other meter", BY, "d")
+    withdraw_step(shop, number, state.calibrations[2].number, "other meter", BY, "d")
     assert shop.records.card(number).face.due == date(2026, 1, 7)
-    faults = refused(withdraw_calibration, shop, number, state.calibrations[2].number, "again", BY, "e")
+    faults = refused(withdraw_step, shop, number, state.calibrations[2].number, "again", BY, "e")
     assert [fault.where for fault in faults] == ["calibration"]
 
 
@@ -286,7 +286,7 @@ def test_a_check_standard_has_the_value_of_its_last_calibration() -> None:
     standard = said(shop, number)
     assert isinstance(standard, CheckStandardCard)
     assert (standard.value, standard.uncertainty) == (pytest.approx(0.010004), 2e-6)
-    withdraw_calibration(shop, number, 2, "wrong line of the certificate", BY, "d")
+    withdraw_step(shop, number, 2, "wrong line of the certificate", BY, "d")
     standard = said(shop, number)
     assert isinstance(standard, CheckStandardCard)
     assert standard.value == pytest.approx(0.0099)
@@ -329,3 +329,25 @@ def test_a_study_is_no_card_of_these_kinds() -> None:
     number = study(shop)
     with pytest.raises(NoSuchCard):
         read_card(shop.records, number)
+
+
+def test_what_was_done_to_a_specimen_stands_on_its_card_until_it_is_withdrawn() -> None:
+    shop = new_shop()
+    number = open_card(shop, "specimen", SPECIMEN, BY, "k")
+    given = {"on": "2026-03-01", "what": "clean", "read_as": "cleaned", "by_whom": "", "note": "on a swab"}
+    add_step(shop, number, "treatment", given, "", BY, "a")
+    earlier = given | {"on": "2025-01-01", "what": "exercise", "by_whom": "Bea"}
+    add_step(shop, number, "treatment", earlier, "", BY, "b")
+    done = read_card(shop.records, number).treatments
+    assert [(one.on, one.what, one.by) for one in done] == [
+        (date(2025, 1, 1), "exercise", "Bea"),
+        (date(2026, 3, 1), "clean", BY),
+    ]
+    assert {fault.where for fault in refused(add_step, shop, number, "treatment", {}, "", BY, "c")} == {
+        "done on", "what was done",
+    }  # fmt: skip
+    withdraw_step(shop, number, done[1].number, "another one was cleaned", BY, "d")
+    state = read_card(shop.records, number)
+    assert [one.withdrawn for one in state.treatments] == ["", "another one was cleaned"]
+    assert changes(state)[0].words == "treatment of 2026-03-01 withdrawn"
+    assert refused(withdraw_step, shop, number, done[1].number, "again", BY, "e")[0].where == "treatment"
