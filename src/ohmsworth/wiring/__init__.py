@@ -36,6 +36,7 @@ from ohmsworth.wiring.instruments import (
 )
 from ohmsworth.wiring.invented import (
     fill_demo_records,
+    fill_demo_season,
     write_demo_cable,
     write_demo_shop,
     write_demo_study,
@@ -118,6 +119,7 @@ __all__ = [
     "drawing",
     "field_of",
     "fill_demo_records",
+    "fill_demo_season",
     "filled_use",
     "folder_of",
     "form_of",

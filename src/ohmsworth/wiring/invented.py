@@ -4,13 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from ohmsworth.wiring.cable_papers import paper_ports
 from ohmsworth.wiring.outside import read_study_folder, with_history
 from ohmsworth.wiring.ports import shop
 from ohmsworth.wiring.records import open_records
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
+    from datetime import date, datetime
     from pathlib import Path
+
+    from ohmsworth.work.builds.papers.ports import CablePaperPorts
+    from ohmsworth.work.fill_season import InventedSeason
+    from ohmsworth.work.papers.ports import IssuePorts
 
 
 def write_demo_study(folder: Path) -> None:
@@ -79,3 +85,71 @@ def fill_demo_records(address: str, studies: Sequence[Path], cables: Sequence[Pa
         for toml, test in map(cable_texts, cables):
             take_built(desk, toml, None if test is None else test.encode(), invented.by)
         return records.count()
+
+
+def fill_demo_season(address: str, key: Path, hall: Sequence[Path], last: date) -> int:
+    """Fill records with a season of work of the invented shop, which ends on the day `last`; the number of cards.
+
+    Records that hold one are left as they are; one that was interrupted goes on, and ends on the day that it was to end on.
+
+    Parameters
+    ----------
+    address
+        Of the records.
+    key
+        File of the shop's key; made where it is not there.
+    hall
+        Folders of studies that have days of their own, those that others name as their history first.
+    last
+        The last day.
+    """
+    from dataclasses import replace
+    from datetime import UTC, date, datetime, time
+
+    from ohmsworth.adapters.records import open_records as open_at
+    from ohmsworth.work.fill_season import ENDS, TurnedClock, fill_season, season_is_whole
+
+    clock = TurnedClock(datetime.combine(last, time(9), UTC))
+    with open_at(address, clock=clock) as records:
+        if not season_is_whole(records):
+            begun = records.settings().get(ENDS)
+            last = last if begun is None else date.fromisoformat(begun)
+            season = _season(hall, last)
+            clock.at = season.deeds[0].at
+            if begun is None:
+                records.write_setting(ENDS, last.isoformat(), season.owner)
+            ports = replace(shop(records), clock=clock)
+            fill_season(ports, _papers(key, clock), season, with_history, clock)
+        return records.count()
+
+
+def _season(hall: Sequence[Path], last: date) -> InventedSeason:
+    """The season, its studies read from folders as those of anybody are."""
+    from pathlib import Path
+    from tempfile import TemporaryDirectory
+
+    from ohmsworth.adapters.simulated.season import AGEING, VISITS, invented_season, write_ageing, write_visit
+
+    with TemporaryDirectory() as name:
+        place = Path(name)
+        for visit in VISITS:
+            write_visit(place / visit.name, visit, last)
+        again = [place / f"again {number}" for number in range(1, len(AGEING) + 1)]
+        for number, folder in enumerate(again, 1):
+            write_ageing(folder, last, number)
+        visits = {visit.name: read_study_folder(place / visit.name) for visit in VISITS}
+        return invented_season(
+            last, tuple(map(read_study_folder, hall)), visits, tuple(map(read_study_folder, again))
+        )
+
+
+def _papers(key: Path, clock: Callable[[], datetime]) -> CablePaperPorts:
+    """What issues papers, at the time that `clock` tells."""
+    from dataclasses import replace
+
+    ports = paper_ports(key)
+
+    def issuing() -> IssuePorts:
+        return replace(ports.issuing(), clock=clock)
+
+    return replace(ports, issuing=issuing)

@@ -1,5 +1,6 @@
 """A season of work of a shop that does not exist."""
 
+from ohmsworth.adapters.simulated.season.built import FLAWS, ORDERS
 from ohmsworth.adapters.simulated.season.cables import (
     OPEN,
     Design,
@@ -12,16 +13,34 @@ from ohmsworth.adapters.simulated.season.cables import (
     touching,
     with_excess,
 )
+from ohmsworth.adapters.simulated.season.visits import (
+    AGEING,
+    TREATMENTS,
+    VISITS,
+    Visit,
+    write_ageing,
+    write_visit,
+)
+from ohmsworth.adapters.simulated.season.whole import invented_season
 
 __all__ = [
+    "AGEING",
+    "FLAWS",
     "OPEN",
+    "ORDERS",
+    "TREATMENTS",
+    "VISITS",
     "Design",
     "LikeWires",
     "TrueCable",
+    "Visit",
     "WireKind",
     "as_test_csv",
     "build",
     "exchanged",
+    "invented_season",
     "touching",
     "with_excess",
+    "write_ageing",
+    "write_visit",
 ]
