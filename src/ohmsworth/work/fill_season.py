@@ -13,8 +13,8 @@ from typing import Any
 from ohmsworth.work.builds.desk import CableDesk
 from ohmsworth.work.builds.papers.form import PaperForm, proposed
 from ohmsworth.work.builds.papers.issuing import issue_paper
-from ohmsworth.work.builds.papers.key import make_shop_key
 from ohmsworth.work.builds.papers.kept import papers_of
+from ohmsworth.work.builds.papers.key import make_shop_key
 from ohmsworth.work.builds.papers.ports import CablePaperPorts
 from ohmsworth.work.builds.writing import RowDraft, change_row, measure, open_cable, take_test
 from ohmsworth.work.builds.writing import Sending as CableSending
@@ -35,6 +35,8 @@ from ohmsworth.work.take_entry import Sending
 
 #: The setting that says on which day an invented season ends, and the key of its last line.
 ENDS, WHOLE = "last day of the invented season", "season.whole"
+#: Stands for no path.
+OPEN = "open"
 #: Between two measurements at a cable.
 _A_ROW = timedelta(seconds=25)
 #: What a meter shows between contacts on either side, in ohm; "open" for no path.
@@ -120,12 +122,14 @@ class CableBuilt:
 
 @dataclass(frozen=True, slots=True)
 class CableMeasured:
-    """What is asked for is measured at a cable, one by one; with `again`, everything that was measured is measured anew first."""
+    """What is asked for is measured at a cable, one by one; where it was mended, what reads otherwise now comes first.
+
+    `mended` is the note that says what was done.
+    """
 
     name: str
     shows: ShowsOhm
-    again: bool = False
-    note: str = ""
+    mended: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,7 +196,7 @@ class _Filling:
     def __post_init__(self) -> None:
         self.desk, self.cable_desk = Desk(self.shop), CableDesk(self.shop)
 
-    def do(self, what: What, by: str, key: str) -> None:  # noqa: C901  # one line a kind of deed
+    def do(self, what: What, by: str, key: str) -> None:  # one line a kind of deed
         match what:
             case CardMade(card):
                 links = {field: str(self.cards[name]) for field, name in card.links.items()}
@@ -244,20 +248,21 @@ class _Filling:
         take_check(self.shop, self.desk, study, entries, Sending(by, key, "as the meters showed"))
 
     def measure(self, what: CableMeasured, by: str, key: str) -> None:
-        cable, desk = self.cables[what.name], self.cable_desk
-        if what.note:
-            note_cable(desk, cable, what.note, by, f"{key}.note")
-        before = desk.state(cable).written if what.again else ()
-        sides: list[tuple[Sequence[str], Sequence[str]]] = [(one.one.split(), one.other.split()) for one in before]
-        number = 0
+        cable, desk, number = self.cables[what.name], self.cable_desk, 0
+        waiting: list[tuple[Sequence[str], Sequence[str]]] = []
+        if what.mended:
+            note_cable(desk, cable, what.mended, by, f"{key}.note")
+            waiting = [
+                (one.one.split(), one.other.split())
+                for one in desk.state(cable).written
+                if what.shows(one.one.split(), one.other.split())
+                != (one.resistance.text if one.resistance else OPEN)
+            ]
         while True:
-            if number < len(sides):
-                one, other = sides[number]
-            else:
-                following = desk.leading(desk.state(cable)).following
-                if following is None:
-                    return
-                one, other = following.one, following.other
+            following = None if waiting else desk.leading(desk.state(cable)).following
+            if not waiting and following is None:
+                return
+            one, other = waiting.pop(0) if following is None else (following.one, following.other)
             number += 1
             draft = RowDraft(" ".join(one), " ".join(other), what.shows(one, other))
             self.row(what.name, draft, CableSending(by, f"{key}.{number}", "as the meter showed"))

@@ -116,18 +116,17 @@ def _made(
 ) -> Iterator[Deed]:
     cable, toml = cable_of(order, number, float(back)), order.design.described(serial, meter)
     flaw = FLAWS.get(serial)
-    if flaw is None:
-        rows = cable.sheet()
-        rows = rows[: len(rows) // 2] if serial == BEGUN else rows
-        yield Deed(at, by, CableBuilt(serial, toml, as_test_csv(rows).encode()))
-        if serial == SLIPPED:
-            draft = RowDraft("A:3", "B:3", "0.131")
-            yield Deed(at + 2 * _MINUTE, by, RowSlipped(serial, draft, "this was the figure of the next cable's screen"))
-        return
-    yield Deed(at, by, CableBuilt(serial, toml))
-    yield Deed(at + _MINUTE, by, CableMeasured(serial, flaw.of(cable).shows))
-    if flaw.mended:
-        yield Deed(at + 45 * _MINUTE, by, CableMeasured(serial, cable.shows, True, flaw.mended))
+    rows = (cable if flaw is None else flaw.of(cable)).sheet()
+    rows = rows[: len(rows) // 2] if serial == BEGUN else rows
+    yield Deed(at, by, CableBuilt(serial, toml, as_test_csv(rows).encode()))
+    if serial == SLIPPED:
+        draft = RowDraft("A:3", "B:3", "0.131")
+        why = "this was the figure of the next cable's screen"
+        yield Deed(at + 2 * _MINUTE, by, RowSlipped(serial, draft, why))
+    if flaw is not None:
+        yield Deed(at + 4 * _MINUTE, by, CableMeasured(serial, flaw.of(cable).shows))
+        if flaw.mended:
+            yield Deed(at + 45 * _MINUTE, by, CableMeasured(serial, cable.shows, flaw.mended))
 
 
 def _papers(order: Order, serial: str, at: datetime, by: str) -> Iterator[Deed]:

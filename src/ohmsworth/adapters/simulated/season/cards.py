@@ -49,7 +49,9 @@ def job_number(day: date, number: int) -> str:
     return f"{day:%y}-{number:03d}"
 
 
-def _card(name: str, kind: CardKind, links: Mapping[str, str] | None = None, /, **fields: object) -> InventedCard:
+def _card(
+    name: str, kind: CardKind, links: Mapping[str, str] | None = None, /, **fields: object
+) -> InventedCard:
     return InventedCard(name, kind, fields, links or {})
 
 
@@ -60,7 +62,9 @@ def _people() -> Iterator[InventedCard]:
 
 def _limits() -> Iterator[InventedCard]:
     source = "the connector's datasheet"
-    yield _card("limit", "limit", name="stage connector", resistance="3 mΩ", source=source, purpose="a mated pair")
+    yield _card(
+        "limit", "limit", name="stage connector", resistance="3 mΩ", source=source, purpose="a mated pair"
+    )
     source = "the shop's own limit for connectors in use"
     yield _card(_LIMIT, "limit", name=_LIMIT, resistance="5 mΩ", source=source, purpose="a mated pair")
 
@@ -75,13 +79,25 @@ def _meters(last: date) -> Iterator[InventedCard]:
     """The ammeter's calibration is due nine days after the season's last; the ohmmeter's in some months."""
     ranges = [{"up_to": "20 mV", "accuracy": "0.03 % + 5 counts", "resolution": "0.1 µV"}]
     days = {"on": str(workday(last, 383)), "due": str(workday(last, 18)), "certificate": "K-091"}
-    yield _card("voltmeter", "meter", name="voltmeter 1", measures="voltage", serial="V-001", ranges=ranges, **days)
+    yield _card(
+        "voltmeter", "meter", name="voltmeter 1", measures="voltage", serial="V-001", ranges=ranges, **days
+    )
     ranges = [{"up_to": "200 mA", "accuracy": "0.2 % + 3 counts", "resolution": "10 µA"}]
     days = {"on": str(workday(last, 356)), "due": str(workday(last, -9)), "certificate": "K-094"}
-    yield _card("ammeter", "meter", name="ammeter 1", measures="current", serial="A-001", ranges=ranges, **days)
+    yield _card(
+        "ammeter", "meter", name="ammeter 1", measures="current", serial="A-001", ranges=ranges, **days
+    )
     ranges = [{"up_to": "20 Ω", "accuracy": "0.1 % + 2 counts", "resolution": "0.1 mΩ"}]
     days = {"on": str(ohmmeter_calibrated(last)), "due": str(workday(last, -165)), "certificate": "K-107"}
-    yield _card("ohmmeter", "meter", name="ohmmeter 1", measures="four-wire resistance", serial="R-001", ranges=ranges, **days)
+    yield _card(
+        "ohmmeter",
+        "meter",
+        name="ohmmeter 1",
+        measures="four-wire resistance",
+        serial="R-001",
+        ranges=ranges,
+        **days,
+    )
     days = {"on": str(workday(last, 365)), "due": str(workday(last, -365)), "certificate": "K-095"}
     yield _card("shunt", "check standard", name=SHUNT, value="1.0023 mΩ", uncertainty="0.4 µΩ", **days)
 
@@ -93,7 +109,12 @@ def ohmmeter_calibrated(last: date) -> date:
 
 def _calibrations(last: date) -> Iterator[Deed]:
     day = workday(last, 22)
-    given = {"on": str(day), "due": str(workday(last, -343)), "certificate": "K-118", "by_whom": "the calibration laboratory"}
+    given = {
+        "on": str(day),
+        "due": str(workday(last, -343)),
+        "certificate": "K-118",
+        "by_whom": "the calibration laboratory",
+    }
     yield Deed(moment(last, 20, 11), OWNER, StepWritten("voltmeter", "calibration", given))
 
 
@@ -109,7 +130,9 @@ def _hall(last: date) -> Iterator[Deed]:
     yield Deed(at, OWNER, CardMade(job))
     links = {"limit": "limit", "customer": "customer", "job": "job"}
     for name in (*STAGE, *FRESH):
-        card = _card(name, "specimen", links, serial=name, what="stage connector, three pins", plating="silver")
+        card = _card(
+            name, "specimen", links, serial=name, what="stage connector, three pins", plating="silver"
+        )
         yield Deed(at, OWNER, CardMade(card))
 
 
@@ -126,14 +149,25 @@ def _job(visit: Visit, last: date) -> Iterator[Deed]:
     links = {"limit": _LIMIT, "customer": customer, "job": job}
     done = "; ".join(_TOOK.get(name, _EXERCISED) for name in visit.treatments)
     for serial in visit.serials:
-        given = {"serial": serial, "what": _WHAT[visit.name], "plating": visit.plating, "received": str(came.date())}
+        given = {
+            "serial": serial,
+            "what": _WHAT[visit.name],
+            "plating": visit.plating,
+            "received": str(came.date()),
+        }
         yield Deed(came, HELPER, CardMade(InventedCard(serial, "specimen", given, links)))
-        yield Deed(moment(last, visit.back, 16, 30), HELPER, NoteWritten(serial, f"{done[0].upper()}{done[1:]}."))
+        yield Deed(
+            moment(last, visit.back, 16, 30), HELPER, NoteWritten(serial, f"{done[0].upper()}{done[1:]}.")
+        )
     if promised > 0:
         told = CardChanged(job, {"state": "handed over"}, "fetched by the customer")
         yield Deed(moment(last, visit.back - 5, 15), OWNER, told)
     if visit.name == "club":
         yield from (
-            Deed(moment(last, back, 15), HELPER, NoteWritten("club 3", "Read again at the club; nothing was done to it."))
+            Deed(
+                moment(last, back, 15),
+                HELPER,
+                NoteWritten("club 3", "Read again at the club; nothing was done to it."),
+            )
             for back in AGEING
         )

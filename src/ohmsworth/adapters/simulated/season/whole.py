@@ -26,7 +26,10 @@ SETTINGS = ShopSettings(
 
 
 def invented_season(
-    last: date, hall: tuple[StudyFolder, ...], visits: Mapping[str, StudyFolder], ageing: tuple[StudyFolder, ...]
+    last: date,
+    hall: tuple[StudyFolder, ...],
+    visits: Mapping[str, StudyFolder],
+    ageing: tuple[StudyFolder, ...],
 ) -> InventedSeason:
     """A year of work that ends on the day `last`.
 
