@@ -35,7 +35,8 @@ _MINUTE = timedelta(minutes=1)
 class Order:
     """Cables of one design: so many, from one day to another (days before the season's last), for whom.
 
-    `letter` begins their serials; `papers` are the numbers of those that were handed over with a paper.
+    `letter` begins their serials; `papers` are the numbers of those that were handed over with a paper. `title` is what the job
+    is called; `promised` says in how many days the rest is, where some are still to come.
     """
 
     letter: str
@@ -44,17 +45,24 @@ class Order:
     first: int
     last: int
     customer: str
+    title: str
     papers: tuple[int, ...] = ()
+    promised: int | None = None
 
 
+#: What the shop's customers are called.
+CUSTOMERS = {
+    "hall": "the concert hall", "club": "the club by the harbour", "church": "the parish church", "theatre": "the town theatre",
+    "school": "the music school", "festival": "the festival office", "hire": "the hire company", "house": "the broadcast house",
+}  # fmt: skip
 ORDERS = (
-    Order("M", designs.MICROPHONE, 14, 174, 120, "The music school"),
-    Order("N", designs.MICROPHONE, 9, 60, 3, "The festival office", (2,)),
-    Order("P", designs.PATCH, 15, 172, 5, "The broadcast house"),
-    Order("D", designs.DATA, 13, 170, 6, "The hire company", (2, 6, 7, 13)),
-    Order("L", designs.LOUDSPEAKER, 8, 100, 8, "The hire company", (6,)),
-    Order("S", designs.MULTICORE, 4, 150, 15, "The town theatre", (1, 2, 3)),
-    Order("V", designs.VIDEO, 4, 88, 64, "The broadcast house"),
+    Order("M", designs.MICROPHONE, 14, 174, 120, "school", "Microphone cables for the practice rooms"),
+    Order("N", designs.MICROPHONE, 9, 60, 3, "festival", "Microphone cables for the stages", (2,), 4),
+    Order("P", designs.PATCH, 15, 172, 5, "house", "Patch cables, as they are needed"),
+    Order("D", designs.DATA, 13, 170, 6, "hire", "Lighting data cables", (2, 6, 7, 13)),
+    Order("L", designs.LOUDSPEAKER, 8, 100, 8, "hire", "Loudspeaker cables", (6,), 8),
+    Order("S", designs.MULTICORE, 4, 150, 15, "theatre", "Multicores for the stage", (1, 2, 3), 14),
+    Order("V", designs.VIDEO, 4, 88, 64, "house", "Video cables for the studio"),
 )
 
 
@@ -131,8 +139,8 @@ def _made(
 
 def _papers(order: Order, serial: str, at: datetime, by: str) -> Iterator[Deed]:
     if serial == MISNAMED:
-        yield Deed(at, by, PaperIssued(serial, by, "The town theater"))
+        yield Deed(at, by, PaperIssued(serial, by, "the town theater"))
         why = "The name of the customer was misspelt."
-        yield Deed(at + 26 * 60 * _MINUTE, by, PaperIssued(serial, by, order.customer, why))
+        yield Deed(at + 26 * 60 * _MINUTE, by, PaperIssued(serial, by, CUSTOMERS[order.customer], why))
         return
-    yield Deed(at, by, PaperIssued(serial, by, order.customer))
+    yield Deed(at, by, PaperIssued(serial, by, CUSTOMERS[order.customer]))

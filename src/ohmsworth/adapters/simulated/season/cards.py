@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from datetime import UTC, date, datetime, time, timedelta
 
 from ohmsworth.adapters.simulated.hall import FRESH, STAGE
+from ohmsworth.adapters.simulated.season.built import CUSTOMERS, ORDERS, Order
 from ohmsworth.adapters.simulated.season.days import hall_day, moment, workday
 from ohmsworth.adapters.simulated.season.visits import AGEING, CLEANED, VISITS, Visit
 from ohmsworth.adapters.simulated.shop import SHUNT
@@ -14,18 +15,15 @@ from ohmsworth.work.fill_shop import InventedCard
 from ohmsworth.work.records import CardKind
 
 OWNER, HELPER = "A. Person", "B. Helper"
-HALL = "hall"
 #: Days before the season's last on which the shop opened its records.
 OPENED = 352
-_CUSTOMERS = {
-    HALL: "the concert hall", "club": "the club by the harbour", "church": "the parish church", "theatre": "the town theatre",
-    "school": "the music school", "festival": "the festival office", "hire": "the hire company", "house": "the broadcast house",
-}  # fmt: skip
 _WHAT = {
     "club": "stage box input, three pins", "church": "wall plate, three pins", "theatre": "patch point, three poles",
     "school": "microphone lead, three-pin plug", "festival": "stage box input, three pins",
 }  # fmt: skip
 _LIMIT = "connector in use"
+#: A job in so many is one of those that are shown here.
+_BETWEEN = 7
 #: What a treatment of one connector took: minutes, and what it used up.
 _TOOK = {CLEANED: "cleaned: 6 min, 0.80 of cleaner and swabs"}
 _EXERCISED = "worked in and out twenty times: 2 min, nothing used up"
@@ -36,17 +34,27 @@ def card_deeds(last: date) -> Iterator[Deed]:
     begun = moment(last, OPENED, 8, 30)
     for card in (*_people(), *_limits(), *_customers(), *_meters(last)):
         yield Deed(begun, OWNER, CardMade(card))
-    yield from _hall(last)
+    numbers = _job_numbers(last)
+    yield from _hall(last, numbers["job"])
     yield from _calibrations(last)
     for visit in VISITS:
-        yield from _job(visit, last)
+        yield from _job(visit, last, numbers[f"job {visit.name}"])
+    for order in ORDERS:
+        yield from _order(order, last, numbers[f"job {order.letter}"])
     again = {"by": str(workday(last, -9))}
     yield Deed(moment(last, 12, 16), HELPER, StepWritten("club 3", "re-test", again))
 
 
-def job_number(day: date, number: int) -> str:
-    """How the shop counts its jobs."""
-    return f"{day:%y}-{number:03d}"
+def _job_numbers(last: date) -> dict[str, str]:
+    """How the shop counts its jobs, by the names of their cards: from year to year, with smaller ones between them."""
+    came = {"job": hall_day(last)}
+    came |= {f"job {visit.name}": workday(last, visit.back + 2) for visit in VISITS}
+    came |= {f"job {order.letter}": workday(last, order.first + 6) for order in ORDERS}
+    numbers: dict[str, str] = {}
+    for day, name in sorted((day, name) for name, day in came.items()):
+        before = sum(number.startswith(f"{day:%y}-") for number in numbers.values())
+        numbers[name] = f"{day:%y}-{_BETWEEN * before + 2:03d}"
+    return numbers
 
 
 def _card(
@@ -70,9 +78,8 @@ def _limits() -> Iterator[InventedCard]:
 
 
 def _customers() -> Iterator[InventedCard]:
-    for name, called in _CUSTOMERS.items():
-        key = "customer" if name == HALL else f"customer {name}"
-        yield _card(key, "customer", name=called, language="English")
+    for name, called in CUSTOMERS.items():
+        yield _card(_customer(name), "customer", name=called, language="English")
 
 
 def _meters(last: date) -> Iterator[InventedCard]:
@@ -118,13 +125,13 @@ def _calibrations(last: date) -> Iterator[Deed]:
     yield Deed(moment(last, 20, 11), OWNER, StepWritten("voltmeter", "calibration", given))
 
 
-def _hall(last: date) -> Iterator[Deed]:
+def _hall(last: date, number: str) -> Iterator[Deed]:
     """The concert hall's connectors, whose studies stand in folders of their own."""
     day = hall_day(last)
     at = datetime.combine(day, time(8, 40), UTC)
     promised = "Say whether the connectors need cleaning, and clean them if so."
     job = _card(
-        "job", "job", {"customer": "customer"}, number=job_number(day, 14), title="Dark stage connectors",
+        "job", "job", {"customer": "customer"}, number=number, title="Dark stage connectors",
         promised=promised, promised_by=str(day + timedelta(days=17)), state="handed over",
     )  # fmt: skip
     yield Deed(at, OWNER, CardMade(job))
@@ -136,13 +143,33 @@ def _hall(last: date) -> Iterator[Deed]:
         yield Deed(at, OWNER, CardMade(card))
 
 
-def _job(visit: Visit, last: date) -> Iterator[Deed]:
+def _order(order: Order, last: date, number: str) -> Iterator[Deed]:
+    """The job of an order of cables."""
+    name, came = f"job {order.letter}", moment(last, order.first + 6, 10)
+    promised = workday(last, order.last - 7 if order.promised is None else -order.promised)
+    card = _card(
+        name, "job", {"customer": _customer(order.customer)}, number=number, title=order.title,
+        promised=f"{order.design.name.capitalize()}s of {order.design.length:g} m, each tested.",
+        promised_by=str(promised), state="in work",
+    )  # fmt: skip
+    yield Deed(came, OWNER, CardMade(card))
+    if order.promised is None:
+        told = CardChanged(name, {"state": "handed over"}, "fetched by the customer")
+        yield Deed(moment(last, max(order.last - 3, 0), 16), OWNER, told)
+
+
+def _customer(name: str) -> str:
+    """The name of a customer's card."""
+    return "customer" if name == "hall" else f"customer {name}"
+
+
+def _job(visit: Visit, last: date, number: str) -> Iterator[Deed]:
     """The job of a visit with its connectors, what was done to them, and how it ended."""
-    came, number = moment(last, visit.back + 2, 14), 2 + VISITS.index(visit)
-    customer, job = f"customer {visit.name}", f"job {visit.name}"
+    came = moment(last, visit.back + 2, 14)
+    customer, job = _customer(visit.name), f"job {visit.name}"
     promised = visit.back - 28
     card = _card(
-        job, "job", {"customer": customer}, number=job_number(came.date(), 10 * number + 1), title=visit.question,
+        job, "job", {"customer": customer}, number=number, title=visit.title,
         promised_by=str(workday(last, promised)), state="in work",
     )  # fmt: skip
     yield Deed(came, OWNER, CardMade(card))

@@ -36,8 +36,8 @@ class Visit:
         Of its folder, its job and its specimens.
     back
         Days before the season's last one.
-    question, story
-        What is asked, and the remark above it.
+    title, question, story
+        What the job is called, what is asked, and the remark above it.
     specimens
         How many connectors.
     treatments
@@ -54,6 +54,7 @@ class Visit:
 
     name: str
     back: int
+    title: str
     question: str
     story: str
     specimens: int
@@ -83,34 +84,39 @@ class Visit:
 
 VISITS = (
     Visit(
-        "club", 338, "The stage box crackles: does working the plugs do, or must they be cleaned?",
+        "club", 338, "A stage box that crackles",
+        "The stage box crackles: does working the plugs do, or must they be cleaned?",
         "Five inputs of a club's stage box, read as they came, after twenty times in and out, and after cleaning.",
         5, (EXERCISED, CLEANED), 11.0e-3,
     ),
     Visit(
-        "church", 262, "Do the wall plates of the choir need cleaning?",
+        "church", 262, "Wall plates of the choir",
+        "Do the wall plates of the choir need cleaning?",
         "Four wall plates of a parish church beside the sea, read as found and cleaned.",
         4, (CLEANED,), 8.0e-3,
     ),
     Visit(
-        "theatre", 205, "Which of the dark patch points are worth more than working them in and out?",
+        "theatre", 205, "Dark patch points",
+        "Which of the dark patch points are worth more than working them in and out?",
         "Five points of a theatre's patch bay, read as found, after twenty times in and out, and cleaned.",
         5, (EXERCISED, CLEANED), 9.5e-3, use="balanced line",
     ),
     Visit(
-        "school", 121, "Is it enough to work the plugs of the music school in and out?",
+        "school", 121, "Plugs of the microphone leads",
+        "Is it enough to work the plugs of the music school in and out?",
         "Three tinned plugs of a music school's microphone leads.",
         3, (EXERCISED,), 6.4e-3, "tin",
     ),
     Visit(
-        "festival", 19, "The festival's boxes stood in the rain: clean them all, or only the dark ones?",
+        "festival", 19, "Stage boxes after the rain",
+        "The festival's boxes stood in the rain: clean them all, or only the dark ones?",
         "Three connectors of a festival's stage boxes after a wet summer.",
         3, (CLEANED,), 12.0e-3,
     ),
 )  # fmt: skip
 
 #: The club's connectors after they were cleaned: days before the last on which each visit was, and their median then, ohm.
-AGEING = {252: 2.75e-3, 160: 3.10e-3, 75: 3.55e-3, 12: 3.95e-3}
+AGEING = {252: 2.75e-3, 206: 2.90e-3, 160: 3.10e-3, 116: 3.28e-3, 75: 3.45e-3, 12: 3.75e-3}
 AGEING_NAME = "club again"
 _AGEING_QUESTION = "Do the club's cleaned inputs stay within their limit?"
 _STUDY = """\
@@ -170,7 +176,7 @@ def write_ageing(folder: Path, last: date, visits: int) -> None:
     """
     club = VISITS[0]
     surfaces: Mapping[str, Surface] = {
-        str(back): Surface(median, response=0.04, mating=0.03, reading=0.003)
+        str(back): Surface(median, response=0.015, mating=0.015, reading=0.003)
         for back, median in AGEING.items()
     }
     truth = Truth(surfaces, specimen=0.06)

@@ -17,6 +17,7 @@ from ohmsworth.work.portable import StudyFolder
 from ohmsworth.work.shop_settings import ShopSettings
 from ohmsworth.work.study_form import MeterForm
 
+_DONE = "answered, and handed over"
 SETTINGS = ShopSettings(
     shop_name="The Cable Bench",
     shop_address="1 Mill Lane\nMillbrook",
@@ -50,9 +51,9 @@ def invented_season(
         *cable_deeds(last, OWNER, HELPER, ohmmeter_calibrated(last)),
     ]
     read = datetime.combine(hall_day(last), time(17), UTC)
-    deeds += [Deed(read, OWNER, StudyRead(folder, "job")) for folder in hall]
+    deeds += [Deed(read, OWNER, StudyRead(folder, "job", _DONE)) for folder in hall]
     for visit in VISITS:
-        closed = "answered, and handed over" if visit.back > 30 else ""
+        closed = _DONE if visit.back > 30 else ""
         what = StudyRead(visits[visit.name], f"job {visit.name}", closed)
         deeds.append(Deed(moment(last, visit.back, 16), OWNER, what))
     for back, folder in zip(AGEING, ageing, strict=True):
