@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from ohmsworth.work.builds.papers.ports import CablePaperPorts
     from ohmsworth.work.fill_season import InventedSeason
-    from ohmsworth.work.papers.ports import IssuePorts
+    from ohmsworth.work.papers.ports import FoundPaper, IssuePorts
 
 
 def write_demo_study(folder: Path) -> None:
@@ -58,6 +58,30 @@ def write_demo_cable(folder: Path) -> None:
     from ohmsworth.adapters.simulated import write_cable
 
     write_cable(folder)
+
+
+def write_demo_known(folder: Path) -> tuple[Path, ...]:
+    """Write the season's studies of dark contacts into `folder`, each in a folder of its own; return those that were cleaned."""
+    from ohmsworth.adapters.simulated.season import SHOWN, VISITS, write_visit
+    from ohmsworth.adapters.simulated.season.visits import CLEANED
+
+    for visit in VISITS:
+        write_visit(folder / visit.name, visit, SHOWN)
+    return tuple(folder / visit.name for visit in VISITS if CLEANED in visit.treatments)
+
+
+def write_demo_care(folder: Path) -> None:
+    """Write the folder that asks what to do with one of the dark contacts."""
+    from ohmsworth.adapters.simulated.season import write_care
+
+    write_care(folder)
+
+
+def write_demo_order(folder: Path) -> tuple[tuple[Path, ...], Path, Path]:
+    """Write an order of two cables into `folder`; the folders of the cables, the reels and the prices."""
+    from ohmsworth.adapters.simulated.season import write_order
+
+    return write_order(folder), folder / "reels.csv", folder / "prices.toml"
 
 
 def write_demo_taken(folder: Path) -> None:
@@ -121,6 +145,20 @@ def fill_demo_season(address: str, key: Path, hall: Sequence[Path], last: date) 
             ports = replace(shop(records), clock=clock)
             fill_season(ports, _papers(key, clock), season, with_history, clock)
         return records.count()
+
+
+def demo_paper(address: str, key: Path) -> FoundPaper:
+    """The certificate of one of the season's cables, as the records keep it."""
+    from ohmsworth.adapters.simulated.season import CERTIFIED
+    from ohmsworth.work.builds.desk import CableDesk
+    from ohmsworth.work.builds.papers.issuing import kept_paper
+    from ohmsworth.work.builds.papers.kept import papers_of
+
+    with open_records(address) as records:
+        desk = CableDesk(shop(records))
+        (card,) = records.cards("cable", search=CERTIFIED)
+        paper = papers_of(desk.state(card.number))[0]
+        return kept_paper(desk, paper_ports(key), card.number, paper)
 
 
 def _season(hall: Sequence[Path], last: date) -> InventedSeason:

@@ -81,10 +81,7 @@ def take_study(
     shop: Shop, folder: StudyFolder, cards: Mapping[str, int], job: int, by: str, with_history: WithHistory
 ) -> int:
     """Take a folder in for a job, its specimens named by the cards of the same names; return the study's card."""
-    found = import_study(shop.records, folder, by, face_of, with_history)
-    study = found.study
-    if found.known:
-        return study
+    study = import_study(shop.records, folder, by, face_of, with_history).study
     name_job(shop, study, job, by, f"invented job {study}")
     for name in dict.fromkeys(row.entry.specimen for row in folder.rows):
         if name in cards:

@@ -1,6 +1,7 @@
 """A season of work of a shop that does not exist."""
 
-from ohmsworth.adapters.simulated.season.built import FLAWS, ORDERS
+from ohmsworth.adapters.simulated.season.asked import SHOWN, write_care, write_order
+from ohmsworth.adapters.simulated.season.built import CERTIFIED, DRUM_GROWN, FLAWS, LONG, ORDERS
 from ohmsworth.adapters.simulated.season.cables import (
     OPEN,
     Design,
@@ -25,9 +26,13 @@ from ohmsworth.adapters.simulated.season.whole import invented_season
 
 __all__ = [
     "AGEING",
+    "CERTIFIED",
+    "DRUM_GROWN",
     "FLAWS",
+    "LONG",
     "OPEN",
     "ORDERS",
+    "SHOWN",
     "TREATMENTS",
     "VISITS",
     "Design",
@@ -42,5 +47,7 @@ __all__ = [
     "touching",
     "with_excess",
     "write_ageing",
+    "write_care",
+    "write_order",
     "write_visit",
 ]

@@ -87,6 +87,8 @@ FLAWS = {
 }  # fmt: skip
 #: A cable of which a figure was typed into the wrong field, and one whose paper named the wrong customer.
 SLIPPED, MISNAMED = "M09", "S01"
+#: Handed over with a certificate, which is shown.
+CERTIFIED = "S03"
 #: Built last: one of which half was measured so far, and one that waits for its test.
 BEGUN, WAITING = "N09", "S05"
 

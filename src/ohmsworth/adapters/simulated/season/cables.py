@@ -77,8 +77,8 @@ class Design:
         """The contacts at which wires end, in the order of the wires."""
         return tuple(place for run in self.wires for place in run.places)
 
-    def described(self, serial: str, meter: str = "") -> str:
-        """The text of its cable.toml; `meter` are further keys of the meter."""
+    def described(self, serial: str, meter: str = "", first: str = "") -> str:
+        """The text of its cable.toml; `meter` are further keys of the meter, `first` is what stands before everything."""
         ends = "\n".join(
             f'[ends.{end}]\nconnector = "{connector}"\ncontacts = ["{self.contacts}"]\n'
             f'contact_resistance = "{self.contact * 1e3:g} mΩ"\ncontact_limit = "{self.contact_limit * 1e3:g} mΩ"'
@@ -90,8 +90,9 @@ class Design:
             f'kind = "{run.kind}"\n{run.said}'
             for run in self.wires
         )
+        named = f'name = "{self.name}"\n' + (f'serial = "{serial}"\n' if serial else "")
         return (
-            f'name = "{self.name}"\nserial = "{serial}"\nlength = "{self.length:g} m"\n\n{ends}\n\n{kinds}\n\n{wires}\n'
+            f'{first}{named}length = "{self.length:g} m"\n\n{ends}\n\n{kinds}\n\n{wires}\n'
             f'[meter]\naccuracy = "0.1 % + 2 counts"\nresolution = "{self.count * 1e3:g} mΩ"\n{meter}'
         )
 

@@ -183,9 +183,9 @@ def _job(visit: Visit, last: date, number: str) -> Iterator[Deed]:
             "received": str(came.date()),
         }
         yield Deed(came, HELPER, CardMade(InventedCard(serial, "specimen", given, links)))
-        yield Deed(
-            moment(last, visit.back, 16, 30), HELPER, NoteWritten(serial, f"{done[0].upper()}{done[1:]}.")
-        )
+    for serial in visit.treated:
+        words = f"{done[0].upper()}{done[1:]}."
+        yield Deed(moment(last, visit.back, 16, 30), HELPER, NoteWritten(serial, words))
     if promised > 0:
         told = CardChanged(job, {"state": "handed over"}, "fetched by the customer")
         yield Deed(moment(last, visit.back - 5, 15), OWNER, told)

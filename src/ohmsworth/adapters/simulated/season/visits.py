@@ -50,6 +50,8 @@ class Visit:
         In milliohm; the shop's own, for connectors in use.
     use
         The circuit that they stand in.
+    waiting
+        How many of them, the last ones, wait for what is to be done to them.
     """
 
     name: str
@@ -63,11 +65,17 @@ class Visit:
     plating: str = "silver"
     limit: str = "5 mΩ"
     use: str = "dynamic microphone"
+    waiting: int = 0
 
     @property
     def serials(self) -> tuple[str, ...]:
         """The connectors by their serials."""
         return tuple(f"{self.name} {number}" for number in range(1, self.specimens + 1))
+
+    @property
+    def treated(self) -> tuple[str, ...]:
+        """Those to which something was done."""
+        return self.serials[: self.specimens - self.waiting]
 
     @property
     def truth(self) -> Truth:
@@ -110,8 +118,8 @@ VISITS = (
     Visit(
         "festival", 19, "Stage boxes after the rain",
         "The festival's boxes stood in the rain: clean them all, or only the dark ones?",
-        "Three connectors of a festival's stage boxes after a wet summer.",
-        3, (CLEANED,), 12.0e-3,
+        "Four connectors of a festival's stage boxes after a wet summer; the last one waits for its cleaning.",
+        4, (CLEANED,), 12.0e-3, waiting=1,
     ),
 )  # fmt: skip
 
@@ -149,16 +157,22 @@ def write_visit(folder: Path, visit: Visit, last: date) -> None:
     OutputFault
         When the folder holds anything else.
     """
-    truth, seed = visit.truth, SEED + visit.back
-    plan: list[Mating] = []
-    for condition in truth.surfaces:
-        plan += rounds([(serial, condition) for serial in visit.serials], 2, 1, seed)
-    text = readings_text(read_bench(truth, plan, seed), truth, opening=opening(last, visit.back))
+    text = readings_text(visit_readings(visit), visit.truth, opening=opening(last, visit.back))
     # With several treatments the cleaned state is what others are held against.
     reference = CLEANED if CLEANED in visit.treatments else visit.treatments[-1]
     said = {"reference": f'reference = "{reference}"\n', "plating": visit.plating, "limit": visit.limit}
     said |= {"story": visit.story, "question": visit.question, "use": visit.use}
-    write_folder(folder, {STUDY: _STUDY.format(bench=bench_text(truth), **said), READINGS: text})
+    write_folder(folder, {STUDY: _STUDY.format(bench=bench_text(visit.truth), **said), READINGS: text})
+
+
+def visit_readings(visit: Visit) -> list[Reading]:
+    """What the meters showed: one condition after the other, each connector mated twice in each."""
+    truth, seed = visit.truth, SEED + visit.back
+    plan: list[Mating] = []
+    for condition in truth.surfaces:
+        serials = visit.serials if condition == AS_FOUND else visit.treated
+        plan += rounds([(serial, condition) for serial in serials], 2, 1, seed)
+    return read_bench(truth, plan, seed)
 
 
 def opening(last: date, back: int) -> datetime:
