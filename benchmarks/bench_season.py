@@ -9,6 +9,7 @@ fetched and averaged by week in a few lines of Python, with no verdict, no trend
 from __future__ import annotations
 
 import json
+import math
 import sqlite3
 import statistics
 import sys
@@ -29,7 +30,14 @@ from starlette.testclient import TestClient
 from ohmsworth import wiring
 from ohmsworth.adapters.records import tables as t
 from ohmsworth.adapters.records.finding import folded
-from ohmsworth.cables.fewest import separating
+from ohmsworth.adapters.simulated.season import (
+    OPEN,
+    Design,
+    LikeWires,
+    WireKind,
+    build,
+    with_excess,
+)
 from ohmsworth.web.app import Serving, create_app
 from ohmsworth.work.builds.face import face_by
 from ohmsworth.work.builds.log import DESCRIBED, MEASURED, NOTE
@@ -45,61 +53,38 @@ CONNECTORS = ("multipin, male", "multipin, gold", "stage box")
 #: Ohm a metre as described; what the second really has grows over the season by this share.
 CONDUCTORS, GROWING = {"85 mΩ/m": 0.085, "52 mΩ/m": 0.052}, 0.02
 WORDS = ("hall", "return", "Straße", "festival", "spare", "phantom", "drum", "church", "theatre", "Größe")
-LENGTH, CONTACT = 40.0, 4e-3
-_TOML = """\
-name = "multicore {word}"
-serial = "no. {serial}"
-length = "{length:g} m"
-[ends.A]
-connector = "{connector}"
-contacts = ["1-{ways}.1-{contacts}"]
-contact_resistance = "4 mΩ"
-contact_limit = "15 mΩ"
-[ends.B]
-connector = "{connector}"
-contacts = ["1-{ways}.1-{contacts}"]
-contact_resistance = "4 mΩ"
-contact_limit = "15 mΩ"
-[kinds.core]
-resistance = "{conductor}"
-tolerance = "5 %"
-[[wires]]
-name = "wire"
-from = "A:1-{ways}.1-{contacts}"
-to = "B:1-{ways}.1-{contacts}"
-[meter]
-accuracy = "0.1 % + 2 counts"
-resolution = "1 mΩ"
-"""
-NAMES = [f"{way}.{k}" for way in range(1, WAYS + 1) for k in range(1, CONTACTS + 1)]
-TOUCHES = [
-    tuple(" ".join(f"A:{NAMES[n]}" for n in side) for side in (question.one, question.other))
-    for question in separating(len(NAMES))
-]
+#: Share of the cables with a broken wire.
+BROKEN = 0.07
+CONTACTS_SAID = f"1-{WAYS}.1-{CONTACTS}"
+NAMES = tuple(f"{way}.{k}" for way in range(1, WAYS + 1) for k in range(1, CONTACTS + 1))
 START = datetime(2026, 1, 5, 9, tzinfo=UTC)
+
+
+def design_of(number: int) -> Design:
+    """What a cable of this number is to be."""
+    connector, conductor = CONNECTORS[number % 3], list(CONDUCTORS)[number // 3 % 2]
+    kind = WireKind(f'resistance = "{conductor}"\ntolerance = "5 %"', CONDUCTORS[conductor])
+    wires = (LikeWires("wire", CONTACTS_SAID, NAMES, "core"),)
+    name = f"multicore {WORDS[number % 10]}"
+    return Design(name, 40.0, (connector, connector), CONTACTS_SAID, {"core": kind}, wires)
 
 
 def lines_of(
     number: int, chance: np.random.Generator
 ) -> tuple[str, str, list[dict[str, Any]], dict[str, Any]]:
     """A cable that does not exist: its description, its verdict, its lines, its figures."""
-    connector, conductor = CONNECTORS[number % 3], list(CONDUCTORS)[number // 3 % 2]
-    toml = _TOML.format(
-        word=WORDS[number % 10], serial=number, length=LENGTH, connector=connector, ways=WAYS, contacts=CONTACTS,
-        conductor=conductor,
-    )  # fmt: skip
+    design = design_of(number)
+    (connector, _), conductor = design.connectors, list(CONDUCTORS)[number // 3 % 2]
+    toml = design.described(f"no. {number}")
     moment = START + timedelta(minutes=60 * number)
-    season = number / CABLES * (GROWING if conductor == "52 mΩ/m" else 0.0)
-    copper = CONDUCTORS[conductor] * LENGTH * (1 + season + 0.004 * chance.standard_normal())
-    ohm = np.round(copper * (1 + 5e-4 * chance.standard_normal(len(NAMES))) + 2 * CONTACT, 3)
-    lost = int(chance.integers(len(NAMES))) if chance.random() < 0.07 else None
-    rows = [
-        (f"A:{name}", f"B:{name}", "open" if n == lost else f"{ohm[n]:.3f}", "" if n == lost else "Ω")
-        for n, name in enumerate(NAMES)
-    ]
-    rows += [(one, other, "open", "") for one, other in TOUCHES]
+    cable = build(design, chance, {"core": number / CABLES * (GROWING if conductor == "52 mΩ/m" else 0.0)})
+    lost = NAMES[int(chance.integers(len(NAMES)))] if chance.random() < BROKEN else None
+    cable = cable if lost is None else with_excess(cable, lost, math.inf)
+    rows = cable.sheet()
     fields: list[dict[str, Any]] = [{"toml": toml}]
-    fields += [{"from": a, "to": b, "resistance": said, "unit": unit} for a, b, said, unit in rows]
+    fields += [
+        {"from": a, "to": b, "resistance": said, "unit": "" if said == OPEN else "Ω"} for a, b, said in rows
+    ]
     lines = [
         {
             "card": number, "number": n, "key": f"c{number}.{n}", "kind": MEASURED if n > 1 else DESCRIBED, "by": "Kim",
@@ -107,8 +92,8 @@ def lines_of(
         }
         for n, said in enumerate(fields, 1)
     ]  # fmt: skip
-    read = np.delete(ohm, lost) if lost is not None else ohm
-    usual = CONDUCTORS[conductor] * LENGTH + 2 * CONTACT
+    read = np.array([float(said) for _, _, said in rows[: len(NAMES)] if said != OPEN])
+    usual = CONDUCTORS[conductor] * design.length + 2 * design.contact
     ratios = [len(read), float(f"{statistics.median(read / usual):.6g}")]
     verdict = "right" if lost is None else "wrong"
     figures = {

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from ohmsworth import wiring
 from ohmsworth.cli.app import run
 
 DATA = Path(__file__).parents[1] / "published" / "data"
@@ -50,13 +51,12 @@ def test_published_data(
     assert not codes(tmp_path, capsys) & DOUBTS
 
 
-def test_the_demonstration(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
-    monkeypatch.chdir(tmp_path)
-    assert run(["demo"]) == 0
-    capsys.readouterr()
+def test_the_demonstration(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    wiring.write_demo_study(tmp_path / "study")
+    wiring.write_demo_shop(*(tmp_path / name for name in ("bench", "plan", "lot", "earlier")))
+    wiring.write_demo_known(tmp_path / "known")
     studies = {path.parent.name: path.parent for path in tmp_path.rglob("readings.csv")}
-    assert set(studies) == {"study", "bench", "lot", "earlier"}
+    known = {"club", "church", "theatre", "school", "festival"}
+    assert set(studies) == {"study", "bench", "lot", "earlier"} | known
     for study in studies.values():
         assert not codes(study, capsys) & DOUBTS

@@ -10,6 +10,7 @@ from pathlib import Path
 import pypdf
 import pytest
 
+from ohmsworth import wiring
 from ohmsworth.cli.app import run
 
 BROWSER = shutil.which("chromium") or shutil.which("chromium-browser")
@@ -23,10 +24,11 @@ FLAGS = (
 @pytest.mark.slow
 @pytest.mark.skipif(BROWSER is None, reason="no browser")
 def test_the_caution_is_printed_on_the_page_of_its_steps(tmp_path: Path) -> None:
-    assert run(["demo", str(tmp_path / "demo")]) == 0
+    wiring.write_demo_study(tmp_path / "study")
+    assert run(["answer", str(tmp_path / "study"), "--html", str(tmp_path / "report.html")]) == 0
     out = tmp_path / "page.pdf"
     profile = f"--user-data-dir={tmp_path / 'profile'}"
-    page = (tmp_path / "demo/report.html").as_uri()
+    page = (tmp_path / "report.html").as_uri()
     command = [str(BROWSER), *FLAGS, profile, f"--print-to-pdf={out}", page]
     subprocess.run(command, check=True, capture_output=True, timeout=100)
     texts = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(out.read_bytes())).pages]

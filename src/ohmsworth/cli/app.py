@@ -355,7 +355,7 @@ def demo(folder: Path = Path("demo")) -> None:
     Parameters
     ----------
     folder
-        Where to write the study, the bench, the plan, the lot, the takes and the cable, and their reports.
+        Where to write the folders of every job with their reports, a certificate, and the records of a year of work.
     """
     from ohmsworth.cli import demo as showing
 

@@ -14,6 +14,7 @@ from ohmsworth.cli.refusals import refuse_missing_records, target_faults
 from ohmsworth.errors import Fault, InputRefused, OutputFault, shorten
 from ohmsworth.report.answer import as_json
 from ohmsworth.report.papers.certificate_pages import certificate_summary
+from ohmsworth.report.papers.verification import VerificationAnswer
 from ohmsworth.report.papers.verification_pages import verification_document
 from ohmsworth.wiring.cable_papers import PASSPHRASE
 from ohmsworth.work.papers.held import HeldPaper
@@ -94,6 +95,16 @@ def papers(file: Path, targets: Targets) -> None:
 
 def verify(wish: Verifying, as_data: bool) -> int:
     """Print what a verification says; 1 where the certificate does not fit."""
+    answer = verified(wish)
+    if as_data:
+        print_json(as_json(answer))
+    else:
+        print_text(wiring.as_text(verification_document(answer), terminal_width()))
+    return 0 if answer.fits else NOT_FITTING
+
+
+def verified(wish: Verifying) -> VerificationAnswer:
+    """What is said of a certificate."""
     public = None if wish.key is None else wiring.public_key(wish.key)
     now = None
     if wish.folder is not None:
@@ -102,12 +113,7 @@ def verify(wish: Verifying, as_data: bool) -> int:
     paper = wiring.read_paper(wish.file)
     held = None if wish.records is None else _held(paper, wish.records)
     asked = VerifyAsked(wish.file.name, paper, public, now, wish.records is not None, held)
-    answer = verify_certificate(asked, wiring.verify_ports())
-    if as_data:
-        print_json(as_json(answer))
-    else:
-        print_text(wiring.as_text(verification_document(answer), terminal_width()))
-    return 0 if answer.fits else NOT_FITTING
+    return verify_certificate(asked, wiring.verify_ports())
 
 
 def _held(paper: FoundPaper, address: str) -> HeldPaper | None:

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ohmsworth.wiring.cable_papers import paper_reader
+from ohmsworth.wiring.cable_papers import paper_ports, paper_reader
 from ohmsworth.wiring.outside import read_built, read_study_folder, with_history
 from ohmsworth.wiring.ports import shop
 from ohmsworth.wiring.records import open_records
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
+    from datetime import date, datetime
     from pathlib import Path
+
+    from ohmsworth.work.builds.papers.ports import CablePaperPorts
+    from ohmsworth.work.fill_season import InventedSeason
+    from ohmsworth.work.papers.ports import FoundPaper, IssuePorts
 
 
 def write_demo_study(folder: Path) -> None:
@@ -55,6 +60,30 @@ def write_demo_cable(folder: Path) -> None:
     write_cable(folder)
 
 
+def write_demo_known(folder: Path) -> tuple[Path, ...]:
+    """Write the season's studies of dark contacts into `folder`, each in a folder of its own; return those that were cleaned."""
+    from ohmsworth.adapters.simulated.season import SHOWN, VISITS, write_visit
+    from ohmsworth.adapters.simulated.season.visits import CLEANED
+
+    for visit in VISITS:
+        write_visit(folder / visit.name, visit, SHOWN)
+    return tuple(folder / visit.name for visit in VISITS if CLEANED in visit.treatments)
+
+
+def write_demo_care(folder: Path) -> None:
+    """Write the folder that asks what to do with one of the dark contacts."""
+    from ohmsworth.adapters.simulated.season import write_care
+
+    write_care(folder)
+
+
+def write_demo_order(folder: Path) -> tuple[tuple[Path, ...], Path, Path]:
+    """Write an order of two cables into `folder`; the folders of the cables, the reels and the prices."""
+    from ohmsworth.adapters.simulated.season import write_order
+
+    return write_order(folder), folder / "reels.csv", folder / "prices.toml"
+
+
 def write_demo_taken(folder: Path) -> None:
     """Write an invented study whose contacts were measured with tones, recordings and all."""
     from ohmsworth.adapters.audio import write_recording
@@ -79,3 +108,85 @@ def fill_demo_records(address: str, studies: Sequence[Path], cables: Sequence[Pa
         for folder in map(read_built, cables):
             take_built(desk, folder, invented.by, paper_reader())
         return records.count()
+
+
+def fill_demo_season(address: str, key: Path, hall: Sequence[Path], last: date) -> int:
+    """Fill records with a season of work of the invented shop, which ends on the day `last`; the number of cards.
+
+    Records that hold one are left as they are; one that was interrupted goes on, and ends on the day that it was to end on.
+
+    Parameters
+    ----------
+    address
+        Of the records.
+    key
+        File of the shop's key; made where it is not there.
+    hall
+        Folders of studies that have days of their own, those that others name as their history first.
+    last
+        The last day.
+    """
+    from dataclasses import replace
+    from datetime import UTC, date, datetime, time
+
+    from ohmsworth.adapters.records import open_records as open_at
+    from ohmsworth.work.fill_season import ENDS, TurnedClock, fill_season, season_is_whole
+
+    clock = TurnedClock(datetime.combine(last, time(9), UTC))
+    with open_at(address, clock=clock) as records:
+        if not season_is_whole(records):
+            begun = records.settings().get(ENDS)
+            last = last if begun is None else date.fromisoformat(begun)
+            season = _season(hall, last)
+            clock.at = season.deeds[0].at
+            if begun is None:
+                records.write_setting(ENDS, last.isoformat(), season.owner)
+            ports = replace(shop(records), clock=clock)
+            fill_season(ports, _papers(key, clock), season, with_history, clock)
+        return records.count()
+
+
+def demo_paper(address: str, key: Path) -> FoundPaper:
+    """The certificate of one of the season's cables, as the records keep it."""
+    from ohmsworth.adapters.simulated.season import CERTIFIED
+    from ohmsworth.work.builds.desk import CableDesk
+    from ohmsworth.work.builds.papers.issuing import kept_paper
+    from ohmsworth.work.builds.papers.kept import papers_of
+
+    with open_records(address) as records:
+        desk = CableDesk(shop(records))
+        (card,) = records.cards("cable", search=CERTIFIED)
+        paper = papers_of(desk.state(card.number))[0]
+        return kept_paper(desk, paper_ports(key), card.number, paper)
+
+
+def _season(hall: Sequence[Path], last: date) -> InventedSeason:
+    """The season, its studies read from folders as those of anybody are."""
+    from pathlib import Path
+    from tempfile import TemporaryDirectory
+
+    from ohmsworth.adapters.simulated.season import AGEING, VISITS, invented_season, write_ageing, write_visit
+
+    with TemporaryDirectory() as name:
+        place = Path(name)
+        for visit in VISITS:
+            write_visit(place / visit.name, visit, last)
+        again = [place / f"again {number}" for number in range(1, len(AGEING) + 1)]
+        for number, folder in enumerate(again, 1):
+            write_ageing(folder, last, number)
+        visits = {visit.name: read_study_folder(place / visit.name) for visit in VISITS}
+        return invented_season(
+            last, tuple(map(read_study_folder, hall)), visits, tuple(map(read_study_folder, again))
+        )
+
+
+def _papers(key: Path, clock: Callable[[], datetime]) -> CablePaperPorts:
+    """What issues papers, at the time that `clock` tells."""
+    from dataclasses import replace
+
+    ports = paper_ports(key)
+
+    def issuing() -> IssuePorts:
+        return replace(ports.issuing(), clock=clock)
+
+    return replace(ports, issuing=issuing)

@@ -71,36 +71,27 @@ def fill_shop(
         links = {key: str(numbers[name]) for key, name in card.links.items()}
         given = {**card.fields, **links}
         numbers[card.name] = open_card(shop, card.kind, given, invented.by, f"invented {card.name}")
-    specimens = {card.name for card in invented.cards if card.kind == "specimen"}
+    specimens = {card.name: numbers[card.name] for card in invented.cards if card.kind == "specimen"}
     for folder in folders:
-        _take_in(
-            shop,
-            folder,
-            {name: numbers[name] for name in specimens},
-            numbers[invented.job],
-            invented.by,
-            with_history,
-        )
-    _begin_study(shop, invented)
+        take_study(shop, folder, specimens, numbers[invented.job], invented.by, with_history)
+    begin_study(shop, Desk(shop), invented)
 
 
-def _take_in(
+def take_study(
     shop: Shop, folder: StudyFolder, cards: Mapping[str, int], job: int, by: str, with_history: WithHistory
-) -> None:
-    found = import_study(shop.records, folder, by, face_of, with_history)
-    if found.known:
-        return
-    study = found.study
+) -> int:
+    """Take a folder in for a job, its specimens named by the cards of the same names; return the study's card."""
+    study = import_study(shop.records, folder, by, face_of, with_history).study
     name_job(shop, study, job, by, f"invented job {study}")
     for name in dict.fromkeys(row.entry.specimen for row in folder.rows):
         if name in cards:
             name_specimen(shop, study, name, cards[name], by, f"invented {study} {name}")
+    return study
 
 
-def _begin_study(shop: Shop, invented: InventedShop) -> None:
+def begin_study(shop: Shop, desk: Desk, invented: InventedShop) -> None:
     """Ask the question of the study that is open, and read the beginning of its sheet."""
     study = make_study(shop, invented.open_study, invented.by, "invented open study")
-    desk = Desk(shop)
     if desk.state(study).readings:
         return
     for number in range(invented.read):

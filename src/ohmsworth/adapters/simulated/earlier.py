@@ -20,7 +20,6 @@ DELIVERED = "as delivered"
 DELIVERED_TRUTH = Truth(
     {DELIVERED: Surface(2.2e-3, response=0.04, mating=0.05, reading=0.003)}, specimen=0.05
 )
-DELIVERED_ON = "2021-03-01"
 _SEED = 21
 _STUDY = """\
 # Invented, as the study of the hall is: the same connectors on the day of their delivery.
@@ -44,6 +43,6 @@ def write_earlier(folder: Path) -> None:
         When the folder holds anything else.
     """
     plan = rounds([(name, DELIVERED) for name in STAGE], 2, 1, _SEED)
-    text = readings_text(read_bench(DELIVERED_TRUTH, plan, _SEED), DELIVERED_TRUTH)
-    text = text.replace(f"{OPENING:%Y-%m-%d}", DELIVERED_ON)
+    opening = OPENING.replace(2021, 3, 1)
+    text = readings_text(read_bench(DELIVERED_TRUTH, plan, _SEED), DELIVERED_TRUTH, opening=opening)
     write_folder(folder, {STUDY: _STUDY.format(bench=bench_text(DELIVERED_TRUTH)), READINGS: text})

@@ -19,11 +19,16 @@ _MILLI = 1e3
 _ICE = 273.15
 
 
-def readings_text(readings: Sequence[Reading], truth: Truth, second: str = "condition") -> str:
-    """The readings as ``readings.csv``, one line a reading; what the simulator calls the condition heads column `second`."""
+def readings_text(
+    readings: Sequence[Reading], truth: Truth, second: str = "condition", opening: datetime = OPENING
+) -> str:
+    """The readings as ``readings.csv``, one line a reading; what the simulator calls the condition heads column `second`.
+
+    The first connector is closed soon after `opening`.
+    """
     lines = [
         f"{r.specimen},{r.condition},{r.mating},{'+' if r.forward else '-'},"
-        f"{OPENING + timedelta(seconds=r.time)},{r.temperature - _ICE:.1f},"
+        f"{opening + timedelta(seconds=r.time)},{r.temperature - _ICE:.1f},"
         f"{figures(r, truth)}"
         for r in readings
     ]
