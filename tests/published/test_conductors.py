@@ -3,14 +3,19 @@
 Status beside each: published (read or quoted), recomputed (from the stated formula), memory.
 """
 
+from pathlib import Path
+
 import pytest
 from tests.published.printed import assert_printed
 
+from ohmsworth import materials, wiring
+from ohmsworth.errors import InputRefused
 from ohmsworth.materials import (
     COPPER_ALPHA20,
     COPPER_RESISTIVITY,
     awg_diameter,
     conductor_from_text,
+    conductor_of_area,
     maximum_resistance,
     resistance_per_metre,
     resistance_ratio,
@@ -124,3 +129,42 @@ def test_round_wire_table() -> None:
     ratio = float(resistance_ratio(awg_diameter(10) / 2 / skin_depth(100e3)))
     assert_printed("3.361", ratio)
     assert_printed("3.36", ratio)
+
+
+def _excess(conductor_class: int, tinned: bool) -> tuple[int, int]:
+    """The least and the most, in whole per cent, that the maxima of IEC 60228 are above so much IACS copper."""
+    sizes = [float(size) for size in CLASS5]
+    found = []
+    for size in sizes:
+        if conductor_class == 1 and tinned and size > 16:
+            continue  # not made so
+        most = maximum_resistance(size * 1e-6, conductor_class, tinned)
+        bare = resistance_per_metre(conductor_from_text(f"{size:g} mm²"), 293.15)
+        found.append(most / bare - 1)
+    return round(100 * min(found)), round(100 * max(found))
+
+
+def test_how_much_more_a_nominal_area_may_have_is_what_the_words_say() -> None:
+    """Recomputed from IEC 60228's maxima (published) and IACS copper (published)."""
+    plain = {number: _excess(number, False) for number in (1, 2, 5, 6)}
+    tinned = {number: _excess(number, True) for number in (2, 5, 6)}
+    assert plain == {1: (4, 12), 2: (4, 12), 5: (10, 16), 6: (10, 16)}
+    assert tinned == {2: (6, 13), 5: (12, 19), 6: (12, 19)}
+    told = " ".join((conductor_of_area.__doc__ or "").split())
+    for words in ("4 to 12 % more", "10 to 16 % more", "6 to 13 % more", "12 to 19 % more"):
+        assert words in told
+    readme = Path(materials.__file__).with_name("README.md").read_text("utf-8")
+    less = [round(100 * (1 - 1 / (1 + share / 100))) for share in plain[5]]
+    assert f"{less[0]} to {less[1]} % less of plain flexible wire" in readme
+    assert "10 to 16 % more than the estimate for flexible wire (tinned 12 to 19 %), and 4 to 12 %" in readme
+
+
+def test_what_is_asked_of_a_tolerance_names_the_most_of_flexible_wire() -> None:
+    toml = 'name = "x"\nlength = "1 m"\n[ends.A]\ncontacts = ["1"]\n[ends.B]\ncontacts = ["1"]\n'
+    toml += '[kinds.core]\nconductor = "0.5 mm²"\n[[wires]]\nfrom = "A:1"\nto = "B:1"\n'
+    with pytest.raises(InputRefused) as refused:
+        wiring.cable_ports().described(toml)
+    (mend,) = (fault.mend for fault in refused.value.faults if "tolerance" in fault.where + fault.found)
+    most = [_excess(5, tinned)[1] for tinned in (False, True)]
+    assert f"up to {most[0]} % more" in mend
+    assert f"tinned up to {most[1]} %" in mend

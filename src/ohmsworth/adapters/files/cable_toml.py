@@ -186,7 +186,10 @@ def _kind(name: str, table: Asked) -> WireKind | None:
         per_metre = _conductor(table, text)
     tolerance = table.quantity("tolerance", "ratio", 1e-4, 0.5)
     if "tolerance" not in table.table:
-        mend = "Take it from the wire's data sheet; stranded wire may have up to 16 % more than its nominal area says."
+        mend = (
+            "Take it from the wire's data sheet; flexible wire may have up to 16 % more than its nominal area says, "
+            "tinned up to 19 %."
+        )
         table.fault("tolerance", "no such key", 'how far the wire may be off, such as "5 %"', mend)
     role = cast(Role, table.choice("role", ("core", "screen"), "core"))
     for key in KIND_KEYS:
