@@ -8,7 +8,7 @@ from ohmsworth.cables.request import CableRequest
 from ohmsworth.cables.tested import LOST, UNDER
 from ohmsworth.inference.conformity import OPEN, OVER, WITHIN
 from ohmsworth.report.cable_answer import LOOK, NOT_YET, WRONG, CableAnswer, CableWireAnswer
-from ohmsworth.report.cable_words import places_in_short, recorded_words, stands_out_words
+from ohmsworth.report.cable_words import length_words, places_in_short, recorded_words, stands_out_words
 from ohmsworth.report.words import capital, count, listed
 from ohmsworth.units import show, show_pm, show_stated
 
@@ -166,7 +166,7 @@ def cable_method(answer: CableAnswer, request: CableRequest) -> tuple[str, ...]:
     """How everything was found."""
     temperature = f"{answer.temperature - 273.15:.3g} °C ± {answer.temperature_tolerance:.3g} K"
     stated = "" if request.stated else " (not stated: taken for granted)"
-    length = f"{show_stated(answer.length, 'm')} ± {show_stated(answer.length_tolerance, 'm')}"
+    length = length_words(answer.length, answer.length_tolerance)
     told = [
         (
             f"A wire's bounds take every tolerance at its end at once: {length} of cable, the wire's, {temperature}{stated}, "

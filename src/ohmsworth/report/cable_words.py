@@ -12,6 +12,21 @@ from ohmsworth.report.words import capital, count, estimate, listed
 from ohmsworth.units import show, show_stated
 
 
+def length_words(length: float, tolerance: float) -> str:
+    """How long a cable is (m), with its tolerance where one is stated.
+
+    Examples
+    --------
+    >>> length_words(25.0, 0.1), length_words(25.0, 0.0)
+    ('25 m ± 0.1 m', '25 m')
+    """
+    return (
+        f"{show_stated(length, 'm')} ± {show_stated(tolerance, 'm')}"
+        if tolerance
+        else show_stated(length, "m")
+    )
+
+
 def places_in_short(places: Iterable[str]) -> str:
     """Contacts with runs of three or more told by their ends: ``A:1–4, A:7; B:shell``.
 

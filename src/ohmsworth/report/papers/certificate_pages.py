@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ohmsworth.report.cable_answer import LOOK, WRONG
+from ohmsworth.report.cable_words import length_words
 from ohmsworth.report.document import (
     Block,
     Bullets,
@@ -94,7 +95,7 @@ def _first_page(paper: Certificate) -> tuple[Block, ...]:
 
 def _particulars(paper: Certificate) -> Table:
     cable = paper.cable
-    length = f"{show_stated(float(cable.length), 'm')} ± {show_stated(float(cable.length_tolerance), 'm')}"
+    length = length_words(float(cable.length), float(cable.length_tolerance))
     stated = "" if cable.temperature_stated == "yes" else " (not stated: taken for granted)"
     degrees = f"{float(cable.temperature) - _ICE:.3g} °C ± {float(cable.temperature_tolerance):.3g} K{stated}"
     facts = (

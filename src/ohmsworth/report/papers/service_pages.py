@@ -22,6 +22,7 @@ from ohmsworth.report.document import (
 )
 from ohmsworth.report.papers.service_card import Service, SpecimenService
 from ohmsworth.report.papers.service_words import (
+    FACT,
     MOST_STEPS,
     NAME,
     NOTE,
@@ -110,7 +111,7 @@ def without_code(document: Document) -> Document:
 def code_figure(serial: str, what: str, facts: Sequence[tuple[str, str]]) -> CodeFigure:
     """The serial as a code, and beside it what the piece is."""
     lines = [cut(words, NAME) for words in (serial, what) if words]
-    lines += [f"{label}: {cut(words, NAME)}" for label, words in facts[:MOST_FACTS]]
+    lines += [f"{label}: {cut(words, FACT)}" for label, words in facts[:MOST_FACTS]]
     content = f"serial {serial}" if serial else cut(what, NAME)
     alt = f"A code that a telephone reads: {content}."
     return CodeFigure("serial", alt, "", content, tuple(lines))

@@ -12,7 +12,7 @@ from ohmsworth.report.words import capital, in_quotes, listed
 from ohmsworth.units import show, show_pm, show_stated
 
 #: Longer words than these are cut on a card of one page: names, notes, and sentences of the shop.
-NAME, NOTE = 48, 110
+NAME, FACT, NOTE = 48, 72, 110
 #: A longer word would run over the edge.
 _WORD = 30
 #: More people or steps than these are counted.

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from ohmsworth.report.cable_answer import NOT_YET, CableAnswer, CableWireAnswer
 from ohmsworth.report.cable_sentences import wrong_words
+from ohmsworth.report.cable_words import length_words
 from ohmsworth.report.document import Document
 from ohmsworth.report.papers.service_cable import cable_document
 from ohmsworth.report.papers.service_card import CablePaper, CableService, CableTest
-from ohmsworth.units import show_interval, show_pm, show_stated
+from ohmsworth.units import show_interval, show_pm
 from ohmsworth.work.builds.complete_tests import complete_tests
 from ohmsworth.work.builds.desk import CableDesk
 from ohmsworth.work.builds.log import CableState, MeasuredRow
@@ -81,7 +82,7 @@ def _facts(state: CableState, answer: CableAnswer) -> tuple[tuple[str, str], ...
     connectors = dict.fromkeys(end.connector for end in answer.ends if end.connector)
     told = (
         ("serial", "" if answer.serial else "not stated"),
-        ("length", f"{show_stated(answer.length, 'm')} ± {show_stated(answer.length_tolerance, 'm')}"),
+        ("length", length_words(answer.length, answer.length_tolerance)),
         ("connectors", "; ".join(connectors)),
         ("in the records since", described),
     )

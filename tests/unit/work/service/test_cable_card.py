@@ -37,7 +37,7 @@ def test_a_fault_that_was_found_and_is_gone_is_told() -> None:
     card = cable_service(shop.desk, shop.cable)
     assert (card.tests[-1].verdict, card.verdict) == ("wrong", "right")
     told = parts(paper(shop))
-    assert told[""].startswith("serial no. 12\nno. 12\nline cable\nlength: 10 m ± ")
+    assert told[""].startswith("serial no. 12\nno. 12\nline cable\nlength: 10 m\n")
     assert told[FOUND].startswith(
         "At its first complete test, on 2026-03-02, by Ada: wrong.\n- Wire 2 has 1.400"
     )
