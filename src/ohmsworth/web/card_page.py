@@ -17,7 +17,7 @@ from ohmsworth.web.pages import Page
 from ohmsworth.work.cards.asks import Ask
 from ohmsworth.work.cards.changes import Change, changes, in_words, range_words
 from ohmsworth.work.cards.kinds import KINDS
-from ohmsworth.work.cards.log import Calibration, CardState
+from ohmsworth.work.cards.log import Calibration, CardState, Treatment
 from ohmsworth.work.cards.naming import linked, title_of
 from ohmsworth.work.cards.writing import read_card
 from ohmsworth.work.records import Card, CardKind, Line, Records
@@ -79,6 +79,8 @@ class CardPage(KindPage):
     overdue: bool
     calibrations: tuple[tuple[Calibration, str], ...]
     withdrawal: StepForm
+    treatments: tuple[Treatment, ...]
+    no_treatment: StepForm
     notes: tuple[Line, ...]
     linked: tuple[tuple[str, str, tuple[tuple[Card, str], ...]], ...]
     forms: tuple[StepForm, ...]
@@ -118,6 +120,8 @@ def card_context(
         "overdue": due is not None and due < shop.clock().date(),
         "calibrations": tuple((one, _accuracy_then(one)) for one in reversed(state.calibrations)),
         "withdrawal": forms.withdrawal(),
+        "treatments": tuple(reversed(state.treatments)),
+        "no_treatment": forms.no_treatment(),
         "notes": tuple(reversed(state.notes)),
         "linked": _linked(shop.records, card),
         "forms": forms.all(),
@@ -188,6 +192,10 @@ class _Forms:
     def withdrawal(self) -> StepForm:
         words = "For one that was written by mistake, or does not hold. It stays in the history."
         return self._form("withdrawal", "Withdraw a calibration", "Withdraw it", (_WHY,), words)
+
+    def no_treatment(self) -> StepForm:
+        words = "For one that was written by mistake. It stays in the history."
+        return self._form("no-treatment", "Withdraw a treatment", "Withdraw it", (_WHY,), words)
 
     def _form(self, slug: str, words: str, button: str, asks: tuple[Ask, ...], about: str = "") -> StepForm:
         here = slug == self.sent

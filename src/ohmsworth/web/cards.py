@@ -30,6 +30,7 @@ from ohmsworth.work.cards.writing import (
     step_asks_when_new,
     take_up,
     withdraw_calibration,
+    withdraw_treatment,
     write_card,
     write_note,
 )
@@ -295,5 +296,7 @@ def _add(request: Request, number: int, slug: str, sent: Sent, given: Mapping[st
         take_up(shop, number, reason, by, key)
     elif slug == "withdrawal":
         withdraw_calibration(shop, number, sent.number("line") or 0, reason, by, key)
+    elif slug == "no-treatment":
+        withdraw_treatment(shop, number, sent.number("line") or 0, reason, by, key)
     else:
         add_step(shop, number, slug, given, reason, by, key)

@@ -13,6 +13,7 @@ from ohmsworth.work.cards.log import (
     NOTE,
     PUT_AWAY,
     TAKEN_UP,
+    TREATMENT_WITHDRAWN,
     WRITTEN,
     CardState,
 )
@@ -91,5 +92,8 @@ def _words(state: CardState, line: Line, *, first: bool) -> tuple[str, tuple[Ask
     if line.kind == CALIBRATION_WITHDRAWN:
         on = next((one.on for one in state.calibrations if one.number == line.about), None)
         return f"calibration of {on or 'an unknown day'} withdrawn", ()
+    if line.kind == TREATMENT_WITHDRAWN:
+        on = next((one.on for one in state.treatments if one.number == line.about), None)
+        return f"treatment of {on or 'an unknown day'} withdrawn", ()
     named = {PUT_AWAY: "put away", TAKEN_UP: "taken up again", NOTE: "note"}
     return named.get(line.kind, line.kind), _NOTE_ASKS if line.kind == NOTE else ()

@@ -23,9 +23,12 @@ from ohmsworth.work.records import CardKind
 
 CALIBRATED = "calibrated"
 RETEST = "re-test wanted by"
+TREATED = "treated"
 
 MEASURES = ("voltage", "current", "four-wire resistance")
 JOB_STATES = ("asked for", "agreed", "in work", "done", "handed over", "called off")
+#: What is mostly done to a contact, as care calls it.
+TREATMENTS = ("exercise", "wipe", "clean", "re-lubricate", "re-terminate", "replace")
 #: A job in one of these asks for nothing more.
 JOB_OVER = ("handed over", "called off")
 CAREFUL = "Write only what the work needs: what was written stays in the history."
@@ -141,7 +144,9 @@ SPECIMEN = Kind(
             "serial", "serial", hint="What is written on it. No other specimen has it.", needed=True, most=120
         ),
         Ask("what", "what it is", hint="Such as: microphone cable, 5 m, three-pole plugs."),
+        Ask("part", "part", hint="As the shop orders it: how it ages is told by part.", most=120),
         Ask("plating", "plating", hint="Of its contacts.", options=PLATINGS, most=80),
+        Ask("lot", "supplier lot", hint="From whom, and which lot or delivery.", most=120),
         Ask("limit", "limit", "card", "What its contacts must not exceed.", of="limit"),
         Ask("customer", "customer", "card", of="customer"),
         Ask("job", "job", "card", of="job"),
@@ -160,6 +165,28 @@ SPECIMEN = Kind(
             "Want it measured again",
             (Ask("by", "re-test by", "day", "Leave it empty when no re-test is wanted any more."),),
             with_new=True,
+        ),
+        Step(
+            TREATED,
+            "treatment",
+            "Say that it was treated",
+            (
+                Ask(
+                    "what",
+                    "treatment",
+                    hint="In the same words each time, such as: clean.",
+                    needed=True,
+                    options=TREATMENTS,
+                    most=80,
+                ),
+                Ask(
+                    "on",
+                    "treated on",
+                    "day",
+                    "Readings of that day count as taken after it; name those before it otherwise, such as: as found.",
+                    needed=True,
+                ),
+            ),
         ),
     ),
 )

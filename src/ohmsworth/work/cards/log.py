@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any
 
 from ohmsworth.errors import Fault
-from ohmsworth.work.cards.kinds import CALIBRATED, JOB_OVER, KINDS, RETEST, Kind
+from ohmsworth.work.cards.kinds import CALIBRATED, JOB_OVER, KINDS, RETEST, TREATED, Kind
 from ohmsworth.work.cards.said import AnyCard, CheckStandardCard, MeterCard, SpecimenCard
 from ohmsworth.work.cards.typed import read_typed
 from ohmsworth.work.marks import card_mark, name_mark
@@ -19,6 +19,9 @@ PUT_AWAY = "card put away"
 TAKEN_UP = "card taken up again"
 NOTE = "note written"
 CALIBRATION_WITHDRAWN = "calibration withdrawn"
+TREATMENT_WITHDRAWN = "treatment withdrawn"
+
+_WITHDRAWN = (CALIBRATION_WITHDRAWN, TREATMENT_WITHDRAWN)
 
 AWAY = "put away"
 NO_NAME = "A card without a name"
@@ -45,6 +48,16 @@ class Calibration:
 
 
 @dataclass(frozen=True, slots=True)
+class Treatment:
+    """What was done to a specimen, as written in line `number`; `withdrawn` says why it does not hold."""
+
+    number: int
+    on: date | None
+    what: str
+    withdrawn: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class CardState:
     """What the log of a card amounts to.
 
@@ -58,6 +71,7 @@ class CardState:
     faults: tuple[Fault, ...]
     away: bool
     calibrations: tuple[Calibration, ...] = ()
+    treatments: tuple[Treatment, ...] = ()
     retest: date | None = None
     retest_why: str = ""
     notes: tuple[Line, ...] = ()
@@ -74,7 +88,7 @@ class CardState:
 def fold_card(kind: CardKind, lines: Sequence[Line]) -> CardState:
     """Read the log of a card that is no study."""
     spec = KINDS[kind]
-    withdrawn = {line.about: line.reason for line in lines if line.kind == CALIBRATION_WITHDRAWN}
+    withdrawn = {line.about: line.reason for line in lines if line.kind in _WITHDRAWN}
     state = CardState(spec, {}, None, (), False, lines=tuple(lines))
     for line in lines:
         state = _taken(state, line, withdrawn)
@@ -97,7 +111,16 @@ def _taken(state: CardState, line: Line, withdrawn: Mapping[int | None, str]) ->
         return replace(state, retest=by, retest_why=line.reason)
     if line.kind == CALIBRATED:
         return _calibrated(state, line, withdrawn)
+    if line.kind == TREATED:
+        return _treated(state, line, withdrawn)
     return state
+
+
+def _treated(state: CardState, line: Line, withdrawn: Mapping[int | None, str]) -> CardState:
+    read = read_typed(_step_asks(state.kind, TREATED), line.fields)
+    why = (withdrawn[line.number] or "withdrawn") if line.number in withdrawn else ""
+    one = Treatment(line.number, read.values.get("on"), read.kept.get("what", ""), why)
+    return replace(state, treatments=tuple(sorted((*state.treatments, one), key=_order)))
 
 
 def _step_asks(kind: Kind, wanted: str) -> tuple[Any, ...]:
@@ -127,7 +150,7 @@ def _calibrated(state: CardState, line: Line, withdrawn: Mapping[int | None, str
     return replace(state, texts={**state.texts, "value": one.value, "uncertainty": one.uncertainty})
 
 
-def _order(one: Calibration) -> tuple[date, int]:
+def _order(one: Calibration | Treatment) -> tuple[date, int]:
     return one.on or date.min, one.number
 
 
@@ -167,7 +190,24 @@ def card_face(state: CardState) -> Face:
         words.append(name_mark(str(texts.get(spec.only_one, ""))))
     due, due_for = (None, "") if state.away or over else _due(state)
     shown = AWAY if state.away else "closed" if over else "open"
-    return Face(state.title, shown, "\n".join(word for word in words if word), due, due_for)
+    words += [one.what for one in state.treatments]
+    text = "\n".join(word for word in words if word)
+    return Face(state.title, shown, text, due, due_for, _figures(state) if spec.kind == "specimen" else {})
+
+
+def _figures(state: CardState) -> dict[str, Any]:
+    """What a specimen is told apart from others by, where many are followed over the years."""
+    read = read_typed(state.kind.asks, state.texts).values
+    made = read.get("made") or read.get("received")
+    return {
+        **{key: str(read.get(key) or "") for key in ("part", "what", "plating", "lot")},
+        "made": None if made is None else made.isoformat(),
+        "treated": [
+            [one.on.isoformat(), one.what]
+            for one in state.treatments
+            if one.on is not None and not one.withdrawn
+        ],
+    }
 
 
 def _words(value: object) -> list[str]:

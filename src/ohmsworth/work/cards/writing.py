@@ -15,6 +15,7 @@ from ohmsworth.work.cards.log import (
     NOTE,
     PUT_AWAY,
     TAKEN_UP,
+    TREATMENT_WITHDRAWN,
     WRITTEN,
     CardState,
     face_of,
@@ -214,18 +215,27 @@ def withdraw_calibration(shop: Shop, number: int, line: int, reason: str, by: st
         When the line is no calibration that holds, or no reason is given.
     """
     state = read_card(shop.records, number)
-    faults = reason_faults(reason, "why it does not hold")
-    if not any(one.number == line and not one.withdrawn for one in state.calibrations):
+    held = {one.number for one in state.calibrations if not one.withdrawn}
+    new = NewLine(key, CALIBRATION_WITHDRAWN, about=line, reason=clean_text(reason))
+    _withdraw(shop, number, state, "calibration", line in held, new, by)
+
+
+def withdraw_treatment(shop: Shop, number: int, line: int, reason: str, by: str, key: str) -> None:
+    """Say that a specimen was not treated as was written; refused as a calibration is."""
+    state = read_card(shop.records, number)
+    held = {one.number for one in state.treatments if not one.withdrawn}
+    new = NewLine(key, TREATMENT_WITHDRAWN, about=line, reason=clean_text(reason))
+    _withdraw(shop, number, state, "treatment", line in held, new, by)
+
+
+def _withdraw(
+    shop: Shop, number: int, state: CardState, what: str, holds: bool, line: NewLine, by: str
+) -> None:
+    faults = reason_faults(line.reason, "why it does not hold")
+    if not holds:
         mend = "Choose it on the card's page."
-        faults.append(Fault("calibration", f"line {line}", "a calibration that holds", mend))
-    _add(
-        shop,
-        number,
-        state,
-        faults,
-        NewLine(key, CALIBRATION_WITHDRAWN, about=line, reason=clean_text(reason)),
-        by,
-    )
+        faults.append(Fault(what, f"line {line.about}", f"a {what} that holds", mend))
+    _add(shop, number, state, faults, line, by)
 
 
 def write_note(shop: Shop, number: int, text: str, by: str, key: str) -> None:

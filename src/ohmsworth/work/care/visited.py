@@ -1,0 +1,166 @@
+"""Every visit to a specimen in the records, with what the specimen is and which treatment it followed.
+
+A treatment begins a new course. On its own day a contact is often read twice, as found and treated: of several conditions of that
+day the one that was read last stands after the treatment, the others before it. As the contact then is what its next readings go
+on from, it begins the course of the condition under which the specimen was read most on later days.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any
+
+from ohmsworth.readings.names import twin_key
+from ohmsworth.report.care.ageing_answer import UNTREATED, By, Chosen
+from ohmsworth.work.cards.log import face_of
+from ohmsworth.work.cards.visits import Visit, visits_in
+from ohmsworth.work.records import NOBODY, Records
+from ohmsworth.work.study_cards import study_face
+
+
+@dataclass(frozen=True, slots=True)
+class Visited:
+    """One contact of a specimen on one day.
+
+    Parameters
+    ----------
+    specimen
+        Number of its card.
+    course
+        Which course of the specimen it belongs to: the condition, and how many treatments were before it.
+    contact
+        Its name.
+    day
+        The day.
+    logarithm
+        Mean of ln R, ohm.
+    told
+        What the contact is told apart by; "" where its card does not say.
+    made
+        When the specimen was made or received.
+    """
+
+    specimen: int
+    course: tuple[str, int]
+    contact: str
+    day: date
+    logarithm: float
+    told: Mapping[By, str]
+    made: date | None
+
+
+def bring_up(records: Records, most: int | None = None) -> int:
+    """Look through studies and specimens whose figures are not of today, at most so many; say how many studies are left.
+
+    Figures are made with what changes a card, but not with every reading: that would make the bench wait.
+    """
+    stale = [one.card for one in records.figures_of("study") if one.figures.get("to") != one.lines]
+    for card in stale[:most]:
+        records.add(card, NOBODY, [], study_face)
+    for one in records.figures_of("specimen"):
+        if not one.figures:
+            records.add(one.card, NOBODY, [], face_of("specimen"))
+    return 0 if most is None else max(len(stale) - most, 0)
+
+
+def visited_in(records: Records, only: Sequence[Chosen] = ()) -> tuple[Visited, ...]:
+    """Every visit that counts, in the order of specimens and days; of those chosen alone."""
+    cards = {one.card: one.figures for one in records.figures_of("specimen")}
+    by_specimen: dict[int, list[Visit]] = defaultdict(list)
+    for study in records.figures_of("study"):
+        for visit in visits_in(study.figures, study.lines) or ():
+            if visit.specimen in cards:
+                by_specimen[visit.specimen].append(visit)
+    found = (
+        one
+        for card, visits in sorted(by_specimen.items())
+        for one in _of_specimen(card, cards[card], _merged(visits))
+    )
+    return tuple(one for one in found if all(_alike(one.told[choice.what], choice.value) for choice in only))
+
+
+def _alike(one: str, other: str) -> bool:
+    return twin_key(one) == twin_key(other)
+
+
+def _merged(visits: Iterable[Visit]) -> list[Visit]:
+    """What several studies read of one contact on one day is one visit."""
+    groups: dict[tuple[str, str, str], list[Visit]] = defaultdict(list)
+    for one in visits:
+        groups[one.condition, one.contact, one.day].append(one)
+    return [
+        group[0]._replace(
+            last=max(one.last for one in group),
+            logarithm=sum(one.logarithm * one.number for one in group) / sum(one.number for one in group),
+            number=sum(one.number for one in group),
+        )
+        for group in groups.values()
+    ]
+
+
+def _of_specimen(card: int, figures: Mapping[str, Any], visits: Sequence[Visit]) -> list[Visited]:
+    treated = [(str(day), str(what)) for day, what in figures.get("treated", ())]
+    days = {day for day, _ in treated}
+    before = {
+        key for day in days for key in _before_treatment([one for one in visits if one.day == day], visits)
+    }
+    made = figures.get("made")
+    found = []
+    for one in sorted(visits, key=lambda visit: visit.day):
+        first = (one.day, one.condition) in before
+        done = [what for day, what in treated if (day < one.day if first else day <= one.day)]
+        told: dict[By, str] = {
+            "part": figures.get("part") or figures.get("what") or "",
+            "plating": figures.get("plating") or "",
+            "supplier lot": figures.get("lot") or "",
+            "treatment": done[-1] if done else UNTREATED,
+            "condition": one.condition,
+        }
+        day = date.fromisoformat(one.day)
+        course = (one.condition, len(done))
+        found.append(
+            Visited(
+                card,
+                course,
+                one.contact,
+                day,
+                one.logarithm,
+                told,
+                None if made is None else date.fromisoformat(made),
+            )
+        )
+    return _begun(found, days)
+
+
+def _before_treatment(today: Sequence[Visit], every: Sequence[Visit]) -> list[tuple[str, str]]:
+    """Day and condition of what was read before the treatment of the day: all conditions but the one that was read last."""
+    conditions = {one.condition for one in today}
+    if len(conditions) < 2:
+        return []
+    earlier = {one.condition for one in every if one.day < today[0].day}
+    last = {name: max(one.last for one in today if one.condition == name) for name in conditions}
+    # Where a sheet tells no times, a condition that earlier days have too was read first.
+    after = max(sorted(conditions), key=lambda name: (last[name], name not in earlier))
+    return [(today[0].day, name) for name in conditions if name != after]
+
+
+def _begun(found: Sequence[Visited], treated: Iterable[str]) -> list[Visited]:
+    """The visits with those right after a treatment put at the beginning of the course that goes on from them."""
+    days = {date.fromisoformat(day) for day in treated}
+    later: dict[int, Counter[str]] = defaultdict(Counter)
+    for one in found:
+        if one.day not in days:
+            later[one.course[1]][one.course[0]] += 1
+    begun = []
+    for one in found:
+        condition, number = one.course
+        follows = later[number] if number and one.day in days else Counter[str]()
+        if follows and condition not in follows:
+            (most, _), *_ = follows.most_common(1)
+            begun.append(replace(one, course=(most, number)))
+        else:
+            begun.append(one)
+    return begun
