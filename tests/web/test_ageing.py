@@ -168,7 +168,7 @@ def test_a_reading_that_is_taken_or_withdrawn_later_counts_at_once(bench: Kept) 
     number = next(card.number for card in bench.records.cards("study"))
     readings = bench.client.get(f"/api/studies/{number}/readings").json()
     for one in readings[-4:]:  # the last day of the last specimen
-        sent = {"change": "withdraw", "reason": "the clip had slipped", "key": f"w{one['number']}"}
+        sent = {"change": "withdraw", "reason": "the clip had slipped", "key": f"withdrawn.{one['number']}"}
         told = bench.client.post(f"/api/studies/{number}/readings/{one['number']}/changes", json=sent)
         assert told.status_code == 200, told.text
     assert data(bench, by="plating")["levels"][0]["visits"] == 9

@@ -96,19 +96,23 @@ class _Units:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Fitted:
-    """Slopes by level with their small-sample parts, and both standard deviations."""
+    """Slopes by level with their small-sample parts, and both standard deviations.
+
+    `fewest` are the degrees of freedom of the specimens' own slopes about their levels: no slope has less to be judged by.
+    """
 
     mean: Array
     parts: SmallSample
     between: float
     within: float
+    fewest: float
 
     def estimate(self, weights: Array) -> Estimate:
         """A weighted sum of the slopes."""
         variance = float(weights @ self.parts.adjusted @ weights)
         if not variance > 0:
             variance = float(weights @ self.parts.plain @ weights)
-        freedom = max(contrast_freedom(self.parts, weights), 1.0)
+        freedom = max(contrast_freedom(self.parts, weights), self.fewest)
         return Estimate(float(weights @ self.mean), variance, freedom)
 
 
@@ -232,7 +236,13 @@ def _fit(units: _Units, among: Codes) -> _Fitted:
     parts = _small_sample(level, spread, within * (1 + ratio * spread), within, freedom, told_apart)
     _, _, bounded = solved(max(ratio, 0.0))
     variance = bounded / own
-    return _Fitted(mean, parts, float(np.sqrt(variance * max(ratio, 0.0))), float(np.sqrt(variance * unit)))
+    return _Fitted(
+        mean,
+        parts,
+        float(np.sqrt(variance * max(ratio, 0.0))),
+        float(np.sqrt(variance * unit)),
+        len(slope) - len(among),
+    )
 
 
 def _lowest(loss: Callable[[float], float], low: float) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 from urllib.parse import urlencode
@@ -61,13 +62,15 @@ def ageing(request: Request, by: str = "part") -> Response:
     way, only = _way(by), _only(request)
     query = _query(way, only)
     report, faults = Markup(), tuple[Fault, ...]()
+    kept: Mapping[By, tuple[str, ...]]
     try:
         told = _told(request, way, only)
     except InputRefused as refused:
-        faults = refused.faults
+        faults, kept = refused.faults, levels_kept(shop_of(request).records)
     else:
+        kept = told.kept
         report = report_fragment(request, told.report, lambda name: f"{_PLACE}/pictures/{name}?{query}")
-    kept, chosen = levels_kept(shop_of(request).records), {one.what: one.value for one in only}
+    chosen = {one.what: one.value for one in only}
     page = HowContactsAge(
         title=f"How contacts age, by {way}",
         by=way,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from statistics import median
 
@@ -40,7 +40,7 @@ from ohmsworth.report.care.ageing_sentences import (
 )
 from ohmsworth.report.document import Document
 from ohmsworth.sources import source
-from ohmsworth.work.care.visited import Visited, bring_up, visited_in
+from ohmsworth.work.care.visited import Looked, Visited, chosen, look_through
 from ohmsworth.work.condition_answers import known
 from ohmsworth.work.records import Records
 
@@ -52,11 +52,12 @@ _PLACES = 8
 
 @dataclass(frozen=True, slots=True)
 class ToldAgeing:
-    """An answer with its report and what of it fits a terminal."""
+    """An answer with its report and what of it fits a terminal; and what the records hold that may be chosen."""
 
     answer: AgeingAnswer
     report: Document
     summary: Document
+    kept: Mapping[By, tuple[str, ...]]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -76,8 +77,9 @@ def report_ageing(
     records: Records, by: By, only: Sequence[Chosen] = (), most_anew: int | None = None
 ) -> ToldAgeing:
     """Say how contacts age, with the report; as `ageing`."""
-    answer = ageing(records, by, only, most_anew)
-    return ToldAgeing(answer, ageing_report(answer), ageing_summary(answer))
+    looked = look_through(records, most_anew)
+    answer = _ageing(looked, by, only)
+    return ToldAgeing(answer, ageing_report(answer), ageing_summary(answer), _kept(looked.visits))
 
 
 def ageing(
@@ -101,12 +103,14 @@ def ageing(
     InputRefused
         When nothing in the records has what is chosen.
     """
-    waiting = bring_up(records, most_anew)
-    visits = visited_in(records)
-    _refuse_unknown(visits, only)
-    chosen = visited_in(records, only) if only else visits
-    stated = [one for one in chosen if one.told[by]]
-    unstated = {one.specimen for one in chosen} - {one.specimen for one in stated}
+    return _ageing(look_through(records, most_anew), by, only)
+
+
+def _ageing(looked: Looked, by: By, only: Sequence[Chosen]) -> AgeingAnswer:
+    _refuse_unknown(looked.visits, only)
+    visits = chosen(looked.visits, only)
+    stated = [one for one in visits if one.told[by]]
+    unstated = {one.specimen for one in visits} - {one.specimen for one in stated}
     levels: tuple[LevelAgeing, ...] = ()
     slopes = Slopes((), (), False)
     if stated:
@@ -124,7 +128,7 @@ def ageing(
         differences=tuple(_difference(levels, one) for one in slopes.differences),
         own_scatter=slopes.own_scatter,
         unstated=len(unstated),
-        waiting=waiting,
+        waiting=looked.waiting,
         method=(),
         sources=(),
     )
@@ -140,17 +144,21 @@ def ageing(
 
 def levels_kept(records: Records) -> dict[By, tuple[str, ...]]:
     """What the records hold of each way to tell contacts apart, the most visits first; as far as they were looked through."""
-    visits = visited_in(records)
+    return _kept(look_through(records, 0).visits)
+
+
+def _kept(visits: Sequence[Visited]) -> dict[By, tuple[str, ...]]:
     return {by: tuple(_names(visits, by).values()) for by in WAYS}
 
 
 def _names(visits: Sequence[Visited], by: By) -> dict[str, str]:
     """Names by what tells two apart, the most visits first; written as first met."""
-    counts = Counter(twin_key(one.told[by]) for one in visits if one.told[by])
-    written: dict[str, str] = {}
-    for one in visits:
-        written.setdefault(twin_key(one.told[by]), one.told[by])
-    return {key: written[key] for key, _ in counts.most_common()}
+    written = Counter(one.told[by] for one in visits if one.told[by])
+    counts, names = Counter[str](), dict[str, str]()
+    for name, number in written.items():
+        counts[twin_key(name)] += number
+        names.setdefault(twin_key(name), name)
+    return {key: names[key] for key, _ in counts.most_common()}
 
 
 def _refuse_unknown(visits: Sequence[Visited], only: Sequence[Chosen]) -> None:
@@ -184,7 +192,8 @@ def _rows(visits: Sequence[Visited], by: By) -> _Rows:
     """One row a visit, whatever contacts were read."""
     names = _names(visits, by)
     order = {key: k for k, key in enumerate(names)}
-    level = np.array([order[twin_key(one.told[by])] for one in visits], np.int64)
+    places = {name: order[twin_key(name)] for name in {one.told[by] for one in visits}}
+    level = np.array([places[one.told[by]] for one in visits], np.int64)
     specimen = np.array([one.specimen for one in visits], np.int64)
     day = np.array([one.day.toordinal() for one in visits], np.int64)
     course = _coded([(one.specimen, one.course) for one in visits])

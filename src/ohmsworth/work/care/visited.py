@@ -8,7 +8,7 @@ on from, it begins the course of the condition under which the specimen was read
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
@@ -52,45 +52,54 @@ class Visited:
     made: date | None
 
 
-def bring_up(records: Records, most: int | None = None) -> int:
-    """Look through studies and specimens whose figures are not of today, at most so many; say how many studies are left.
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """What the records hold: every visit, in the order of specimens and days, and how many studies wait to be looked through."""
 
-    Figures are made with what changes a card, but not with every reading: that would make the bench wait.
+    visits: tuple[Visited, ...]
+    waiting: int = 0
+
+
+def look_through(records: Records, most: int | None = None) -> Looked:
+    """Bring every visit in the records together.
+
+    Figures of studies are made with what changes a card, but not with every reading: that would make the bench wait. Those that
+    are not of today are made anew here, at most so many; None makes all.
     """
-    stale = [one.card for one in records.figures_of("study") if one.figures.get("to") != one.lines]
+    studies = records.figures_of("study")
+    stale = [one.card for one in studies if one.figures.get("to") != one.lines]
     for card in stale[:most]:
         records.add(card, NOBODY, [], study_face)
-    for one in records.figures_of("specimen"):
-        if not one.figures:
-            records.add(one.card, NOBODY, [], face_of("specimen"))
-    return 0 if most is None else max(len(stale) - most, 0)
-
-
-def visited_in(records: Records, only: Sequence[Chosen] = ()) -> tuple[Visited, ...]:
-    """Every visit that counts, in the order of specimens and days; of those chosen alone."""
-    cards = {one.card: one.figures for one in records.figures_of("specimen")}
+    specimens = records.figures_of("specimen")
+    older = [one.card for one in specimens if not one.figures]
+    for card in older:
+        records.add(card, NOBODY, [], face_of("specimen"))
     by_specimen: dict[int, list[Visit]] = defaultdict(list)
-    for study in records.figures_of("study"):
+    for study in records.figures_of("study") if stale else studies:
         for visit in visits_in(study.figures, study.lines) or ():
-            if visit.specimen in cards:
-                by_specimen[visit.specimen].append(visit)
-    found = (
+            by_specimen[visit.specimen].append(visit)
+    visits = tuple(
         one
-        for card, visits in sorted(by_specimen.items())
-        for one in _of_specimen(card, cards[card], _merged(visits))
+        for specimen in (records.figures_of("specimen") if older else specimens)
+        if specimen.card in by_specimen
+        for one in _of_specimen(specimen.card, specimen.figures, _merged(by_specimen[specimen.card]))
     )
-    return tuple(one for one in found if all(_alike(one.told[choice.what], choice.value) for choice in only))
+    return Looked(visits, 0 if most is None else max(len(stale) - most, 0))
 
 
-def _alike(one: str, other: str) -> bool:
-    return twin_key(one) == twin_key(other)
+def chosen(visits: Sequence[Visited], only: Sequence[Chosen]) -> Sequence[Visited]:
+    """The visits that have everything that is chosen."""
+    keys = [(choice.what, twin_key(choice.value)) for choice in only]
+    return [one for one in visits if all(twin_key(one.told[what]) == key for what, key in keys)]
 
 
-def _merged(visits: Iterable[Visit]) -> list[Visit]:
+def _merged(visits: Sequence[Visit]) -> Sequence[Visit]:
     """What several studies read of one contact on one day is one visit."""
     groups: dict[tuple[str, str, str], list[Visit]] = defaultdict(list)
     for one in visits:
         groups[one.condition, one.contact, one.day].append(one)
+    if len(groups) == len(visits):
+        return visits
     return [
         group[0]._replace(
             last=max(one.last for one in group),
@@ -132,7 +141,7 @@ def _of_specimen(card: int, figures: Mapping[str, Any], visits: Sequence[Visit])
                 None if made is None else date.fromisoformat(made),
             )
         )
-    return _begun(found, days)
+    return _begun(found, days) if days else found
 
 
 def _before_treatment(today: Sequence[Visit], every: Sequence[Visit]) -> list[tuple[str, str]]:
@@ -147,7 +156,7 @@ def _before_treatment(today: Sequence[Visit], every: Sequence[Visit]) -> list[tu
     return [(today[0].day, name) for name in conditions if name != after]
 
 
-def _begun(found: Sequence[Visited], treated: Iterable[str]) -> list[Visited]:
+def _begun(found: Sequence[Visited], treated: Collection[str]) -> list[Visited]:
     """The visits with those right after a treatment put at the beginning of the course that goes on from them."""
     days = {date.fromisoformat(day) for day in treated}
     later: dict[int, Counter[str]] = defaultdict(Counter)
