@@ -18,7 +18,7 @@ from ohmsworth.report import (
     takes_answer,
     tones_answer,
 )
-from ohmsworth.report.care import care_answer, known_answer
+from ohmsworth.report.care import ageing_answer, care_answer, known_answer
 from ohmsworth.report.papers import certificate, verification
 from ohmsworth.report.workshop import answer as workshop_answer
 
@@ -36,6 +36,7 @@ class Published:
 
 #: Name of the schema -> what it is made of; ``ohmsworth schema NAME`` prints it.
 PUBLISHED = {
+    "ageing": Published(ageing_answer.AgeingAnswer, ageing_answer.FORMAT),
     "answer": Published(answer.Answer, answer.FORMAT),
     "cable": Published(cable_answer.CableAnswer, cable_answer.FORMAT),
     "care": Published(care_answer.CareAnswer, care_answer.FORMAT),

@@ -365,6 +365,7 @@ def demo(folder: Path = Path("demo")) -> None:
 @app.command
 def schema(
     of: Literal[
+        "ageing",
         "answer",
         "cable",
         "care",

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 from cyclopts import Parameter
+
+from ohmsworth.cli.records_commands import Place
 
 
 def care(
@@ -41,6 +43,9 @@ def known(
     *folders: Path,
     of: str = "",
     against: str = "",
+    by: Literal["part", "plating", "lot", "treatment", "condition"] | None = None,
+    only: Annotated[tuple[str, ...], Parameter(negative=())] = (),
+    place: Place = None,
     json: Annotated[bool, Parameter(negative=())] = False,
     html: Path | None = None,
     pdf: Path | None = None,
@@ -48,14 +53,22 @@ def known(
 ) -> None:
     """Say what several studies know together of one comparison, and what a new lot would show.
 
+    With --by it says how contacts age instead, over everything in the shop's records.
+
     Parameters
     ----------
     folders
-        Folders of studies that compare the same two conditions.
+        Folders of studies that compare the same two conditions; none with --by.
     of
         One of the two conditions; with against left out too, the pair that the most studies have.
     against
         The other one, the reference.
+    by
+        Say how contacts age, told apart by this; lot is the supplier's.
+    only
+        With --by, what they must have in common, such as --only plating=gold; may be given again.
+    place
+        With --by, path or address of the records; left out, OHMSWORTH_RECORDS or the file among your own data.
     json
         Print everything as JSON instead of words.
     html
@@ -65,10 +78,17 @@ def known(
     pictures
         Write every picture of the report, with its numbers, into this folder.
     """
-    from ohmsworth.cli import known as telling
     from ohmsworth.cli.reported import Targets
 
-    telling.known(folders, of, against, json, Targets(html, pdf, pictures))
+    targets = Targets(html, pdf, pictures)
+    if by is not None or only or place is not None:
+        from ohmsworth.cli import ageing
+
+        ageing.ageing(ageing.Asked(by or "", only, place, folders, of, against), json, targets)
+        return
+    from ohmsworth.cli import known as telling
+
+    telling.known(folders, of, against, json, targets)
 
 
 def service_card(

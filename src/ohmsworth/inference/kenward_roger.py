@@ -43,7 +43,7 @@ def small_sample(fit: Fit) -> SmallSample:
     q = fit.moments.q
     phi = np.asarray(np.linalg.inv(q.v[:k, :k]), float)
     p = q.g[:, :k, :k]
-    w = _inverse(expected_information(fit.moments) / 2)
+    w = inverse_information(expected_information(fit.moments) / 2)
     # X'V^-1 Vi V^-1 Vj V^-1 X, made symmetric in i and j, is half the second derivative.
     curvature = q.h[:, :, :k, :k] / 2 - np.einsum("iab,bc,jcd->ijad", p, phi, p)
     bias = np.einsum("ij,ijab->ab", w, curvature)
@@ -51,7 +51,7 @@ def small_sample(fit: Fit) -> SmallSample:
     return SmallSample(phi, (adjusted + adjusted.T) / 2, w, p)
 
 
-def _inverse(information: Array) -> Array:
+def inverse_information(information: Array) -> Array:
     """Inverse where there is one, whatever powers of ten components differ by; no covariance along flat directions."""
     size = information.diagonal()
     largest = float(size.max())

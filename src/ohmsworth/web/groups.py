@@ -17,6 +17,7 @@ FIRST_GROUPS = (
     "studies",
 )
 PAGE_GROUPS = (
+    "care.ageing",
     "care.known",
     "doubted",
     "question",

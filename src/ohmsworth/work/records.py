@@ -121,12 +121,13 @@ class Face:
 
 @dataclass(frozen=True, slots=True)
 class CardFigures:
-    """The figures of one card, with what it is called and how it stands."""
+    """The figures of one card, with what it is called, how it stands and the number of its last line."""
 
     card: int
     title: str
     state: str
     figures: Mapping[str, Any]
+    lines: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from ohmsworth.work.study_log import (
     OPENED,
     QUESTION,
     SHEET,
+    StudyState,
     fold,
     sheet_fields,
 )
@@ -40,7 +41,17 @@ def study_face(lines: Sequence[Line]) -> Face:
     due_for = "re-test" if state.retest is not None else ""
     # TOML can spell a NUL, which no database takes as text.
     title, text = (said.replace("\0", "\ufffd") for said in (title, "\n".join(words)))
-    return Face(title, "closed" if state.closed else "open", text, state.retest, due_for)
+    shown = "closed" if state.closed else "open"
+    return Face(title, shown, text, state.retest, due_for, _figures(lines, state))
+
+
+def _figures(lines: Sequence[Line], state: StudyState) -> dict[str, Any]:
+    """The visits to specimens; a study that knows none does not wait for what reduces readings."""
+    if not state.specimens and all(line.specimen is None for line in lines):
+        return {"to": state.last, "visits": []}
+    from ohmsworth.work.cards.visits import visit_figures
+
+    return visit_figures(lines, state)
 
 
 def _asked(toml: str) -> dict[str, Any]:

@@ -127,7 +127,8 @@ class PlainRecords:
     def figures_of(self, kind: CardKind, *, search: str = "") -> tuple[CardFigures, ...]:
         found = sorted(self.cards(kind, search=search, most=len(self.held)), key=lambda card: card.number)
         return tuple(
-            CardFigures(card.number, card.face.title, card.face.state, card.face.figures) for card in found
+            CardFigures(card.number, card.face.title, card.face.state, card.face.figures, card.lines)
+            for card in found
         )
 
     def content(self, card: int, number: int) -> bytes:

@@ -270,7 +270,7 @@ def test_figures_of_a_kind_without_the_texts(records: Records) -> None:
     records.open_card("cable", "Kim", [NewLine("c", "x")], lambda _: Face("two", "right", "blue"))
     assert records.card(1).face.figures == figures
     assert records.card(3).face.figures == {}
-    one, two = CardFigures(1, "one", "open", figures), CardFigures(3, "two", "right", {})
+    one, two = CardFigures(1, "one", "open", figures, 1), CardFigures(3, "two", "right", {}, 1)
     assert records.figures_of("cable") == (one, two)
     assert records.figures_of("cable", search="BLUE two") == (two,)
     assert records.figures_of("study") == ()

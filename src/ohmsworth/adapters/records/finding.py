@@ -60,7 +60,9 @@ def how_many(where: ColumnElement[bool]) -> Select[Any]:
 def figures(where: ColumnElement[bool]) -> Select[Any]:
     """What the cards of a list count for, without their texts."""
     face = t.face.c
-    return select(face.card, face.title, face.state, face.figures).where(where).order_by(face.card)
+    return (
+        select(face.card, face.title, face.state, face.figures, face.lines).where(where).order_by(face.card)
+    )
 
 
 def of_specimen(specimen: int) -> ColumnElement[bool]:

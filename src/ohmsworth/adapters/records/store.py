@@ -204,7 +204,9 @@ class SqlRecords:
         """See `Records.figures_of`."""
         query = finding.figures(finding.chosen(kind, search, None))
         found = self._database.read(lambda connection: connection.execute(query).all())
-        return tuple(CardFigures(row.card, row.title, row.state, row.figures or {}) for row in found)
+        return tuple(
+            CardFigures(row.card, row.title, row.state, row.figures or {}, row.lines) for row in found
+        )
 
     def content(self, card: int, number: int) -> bytes:
         """See `Records.content`."""

@@ -13,6 +13,7 @@ from markupsafe import Markup
 
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.answer import as_json
+from ohmsworth.report.care.ageing_answer import WAYS
 from ohmsworth.report.document import Document
 from ohmsworth.report.particulars import dated
 from ohmsworth.web.at_hand import desk_of, shop_of
@@ -38,12 +39,13 @@ class Choice:
 
 @dataclass(frozen=True, kw_only=True)
 class WhatWeKnow(Page):
-    """The comparisons, and what is told of the chosen one; `query` is what names it in an address."""
+    """The comparisons, and what is told of the chosen one; `query` is what names it in an address; `ways` lead to ageing."""
 
     template: ClassVar[str] = "known.html.j2"
     place: ClassVar[str] = "Studies"
 
     choices: tuple[Choice, ...]
+    ways: tuple[tuple[str, str], ...]
     told: bool
     report: Markup
     faults: tuple[Fault, ...]
@@ -79,6 +81,7 @@ def known(request: Request, of: str = "", against: str = "") -> Response:
             )
             for one in comparisons_kept(desk_of(request), shop_of(request).records)
         ),
+        ways=tuple((way, f"{_PLACE}/ageing?{urlencode({'by': way})}") for way in WAYS),
         told=told,
         report=report,
         faults=faults,

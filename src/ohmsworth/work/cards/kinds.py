@@ -143,7 +143,9 @@ SPECIMEN = Kind(
             "serial", "serial", hint="What is written on it. No other specimen has it.", needed=True, most=120
         ),
         Ask("what", "what it is", hint="Such as: microphone cable, 5 m, three-pole plugs."),
+        Ask("part", "part", hint="As the shop orders it: how it ages is told by part.", most=120),
         Ask("plating", "plating", hint="Of its contacts.", options=PLATINGS, most=80),
+        Ask("lot", "supplier lot", hint="From whom, and which lot or delivery.", most=120),
         Ask("limit", "limit", "card", "What its contacts must not exceed.", of="limit"),
         Ask("customer", "customer", "card", of="customer"),
         Ask("job", "job", "card", of="job"),
@@ -174,7 +176,7 @@ SPECIMEN = Kind(
                     "read_as",
                     "read afterwards as",
                     most=120,
-                    hint="The condition from then on, such as cleaned. Empty: readings of the same day were taken before it.",
+                    hint="The condition from then on, such as cleaned. Empty: of several that were read that day, the last one.",
                 ),
                 Ask("by_whom", "done by", hint="Empty: whoever writes this."),
                 Ask(

@@ -206,7 +206,24 @@ def card_face(state: CardState) -> Face:
         words.append(name_mark(str(texts.get(spec.only_one, ""))))
     due, due_for = (None, "") if state.away or over else _due(state)
     shown = AWAY if state.away else "closed" if over else "open"
-    return Face(state.title, shown, "\n".join(word for word in words if word), due, due_for)
+    words += [one.what for one in state.treatments]
+    text = "\n".join(word for word in words if word)
+    return Face(state.title, shown, text, due, due_for, _figures(state) if spec.kind == "specimen" else {})
+
+
+def _figures(state: CardState) -> dict[str, Any]:
+    """What a specimen is told apart from others by, where many are followed over the years."""
+    read = read_typed(state.kind.asks, state.texts).values
+    made = read.get("made") or read.get("received")
+    return {
+        **{key: str(read.get(key) or "") for key in ("part", "what", "plating", "lot")},
+        "made": None if made is None else made.isoformat(),
+        "treated": [
+            [one.on.isoformat(), one.what, one.read_as]
+            for one in state.treatments
+            if one.on is not None and not one.withdrawn
+        ],
+    }
 
 
 def _words(value: object) -> list[str]:

@@ -12,7 +12,8 @@ from ohmsworth.readings.meters import Accuracy
 class SpecimenCard:
     """A thing with contacts that is measured, perhaps over many years.
 
-    `limit`, `customer` and `job` are numbers of cards; `retest` is the day by which it is wanted again.
+    `limit`, `customer` and `job` are numbers of cards; `retest` is the day by which it is wanted again; `part` is what the shop
+    orders it as, `lot` the supplier's.
     """
 
     serial: str
@@ -25,6 +26,8 @@ class SpecimenCard:
     received: date | None = None
     remarks: str = ""
     retest: date | None = None
+    part: str = ""
+    lot: str = ""
 
 
 @dataclass(frozen=True, slots=True)

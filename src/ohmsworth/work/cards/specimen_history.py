@@ -152,22 +152,21 @@ def _of_take(take: RecordedTake) -> Point:
 
 def points_of(readings: Sequence[TakenReading]) -> list[Point]:
     """Resistances of readings of one kind (all in volts, or all in ohms), pairs and matings reduced as in any study."""
+    return [
+        Point(read_at(one), value, one.entry.condition, one.entry.contact, one.entry.mating, FORM_WORDS[form])
+        for one, value, form in reduced(readings)
+    ]
+
+
+def reduced(readings: Sequence[TakenReading]) -> list[tuple[TakenReading, float, int]]:
+    """The same: each resistance (ohm) with the first reading that it was formed from, and how it was formed."""
     if not readings or all(one.entry.polarity == "0" for one in readings):
         return []
     table = table_of_entries([one.entry for one in readings])
     with np.errstate(all="ignore"):  # currents that cancel give no resistance
         found = reduce_readings(table, Bench(), np.arange(len(table)))
-    points = []
-    for value, form, row in zip(
-        found.value.tolist(), found.form.tolist(), found.rows[:, 0].tolist(), strict=True
-    ):
-        if np.isfinite(value):
-            reading = readings[row]
-            entry = reading.entry
-            points.append(
-                Point(read_at(reading), value, entry.condition, entry.contact, entry.mating, FORM_WORDS[form])
-            )
-    return points
+    formed = zip(found.value.tolist(), found.form.tolist(), found.rows[:, 0].tolist(), strict=True)
+    return [(readings[row], value, form) for value, form, row in formed if np.isfinite(value)]
 
 
 def read_at(reading: TakenReading) -> datetime:

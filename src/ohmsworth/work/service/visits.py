@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from math import inf
 
 from ohmsworth.readings.entries import ONE_CONDITION
-from ohmsworth.readings.names import twin_key
 from ohmsworth.report.papers.service_card import ServiceStep
 from ohmsworth.report.step_words import CLEAN
 from ohmsworth.work.cards.log import Treatment
 from ohmsworth.work.cards.specimen_history import InStudy, Point
+from ohmsworth.work.cards.treated import after_treatment
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +60,9 @@ def spans_of(studies: Sequence[InStudy], treatments: Sequence[Treatment]) -> tup
     done = [one for one in treatments if one.on is not None and not one.withdrawn]
     between: list[list[tuple[InStudy, Point]]] = [[] for _ in range(len(done) + 1)]
     read = [(study, point) for study in studies for point in study.points if not point.by_tones]
+    after = [_after(one, [point for _, point in read]) for one in done]
     for study, point in sorted(read, key=lambda pair: pair[1].at.timestamp()):
-        between[_after_how_many(point, done)].append((study, point))
+        between[_after_how_many(point, done, after)].append((study, point))
     spans: list[Span] = []
     for number, points in enumerate(between):
         steps = (_step(done[number - 1]),) if number else ()
@@ -70,19 +72,29 @@ def spans_of(studies: Sequence[InStudy], treatments: Sequence[Treatment]) -> tup
     return tuple(spans)
 
 
-def _after_how_many(point: Point, done: Sequence[Treatment]) -> int:
-    """How many treatments a reading comes after; on the day of one, what it was read as says so."""
-    return max((number for number, one in enumerate(done, start=1) if _is_after(point, one)), default=0)
+def _after(treatment: Treatment, points: Sequence[Point]) -> frozenset[str]:
+    """The conditions of its day that were read after a treatment."""
+    day = treatment.on
+    assert day is not None
+    read: dict[str, float] = {}
+    for point in points:
+        if point.at.date() == day:
+            read[point.condition] = max(read.get(point.condition, -inf), point.at.timestamp())
+    earlier = {point.condition for point in points if point.at.date() < day}
+    return after_treatment(read, treatment.read_as, earlier)
 
 
-def _is_after(point: Point, one: Treatment) -> bool:
+def _after_how_many(point: Point, done: Sequence[Treatment], after: Sequence[frozenset[str]]) -> int:
+    """How many treatments a reading comes after."""
     day = point.at.date()
-    assert one.on is not None
-    return day > one.on or (day == one.on and bool(one.read_as) and _alike(point.condition, one.read_as))
-
-
-def _alike(one: str, other: str) -> bool:
-    return twin_key(one) == twin_key(other)
+    return max(
+        (
+            number
+            for number, (one, conditions) in enumerate(zip(done, after, strict=True), start=1)
+            if one.on is not None and (one.on < day or (one.on == day and point.condition in conditions))
+        ),
+        default=0,
+    )
 
 
 def _visits(points: Sequence[tuple[InStudy, Point]]) -> tuple[Visit, ...]:

@@ -1,0 +1,174 @@
+"""Every visit to a specimen in the records, with what the specimen is and which treatment it followed.
+
+A treatment begins a new course. On its own day a contact is often read twice, as found and treated: `after_treatment` tells the
+two apart. As the contact then is what its next readings go on from, it begins the course of the condition under which the
+specimen was read most on later days.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any
+
+from ohmsworth.readings.names import twin_key
+from ohmsworth.report.care.ageing_answer import UNTREATED, By, Chosen
+from ohmsworth.work.cards.log import face_of
+from ohmsworth.work.cards.treated import after_treatment
+from ohmsworth.work.cards.visits import Visit, visits_in
+from ohmsworth.work.records import NOBODY, Records
+from ohmsworth.work.study_cards import study_face
+
+
+@dataclass(frozen=True, slots=True)
+class Visited:
+    """One contact of a specimen on one day.
+
+    Parameters
+    ----------
+    specimen
+        Number of its card.
+    course
+        Which course of the specimen it belongs to: the condition, and how many treatments were before it.
+    contact
+        Its name.
+    day
+        The day.
+    logarithm
+        Mean of ln R, ohm.
+    told
+        What the contact is told apart by; "" where its card does not say.
+    made
+        When the specimen was made or received.
+    """
+
+    specimen: int
+    course: tuple[str, int]
+    contact: str
+    day: date
+    logarithm: float
+    told: Mapping[By, str]
+    made: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """What the records hold: every visit, in the order of specimens and days, and how many studies wait to be looked through."""
+
+    visits: tuple[Visited, ...]
+    waiting: int = 0
+
+
+def look_through(records: Records, most: int | None = None) -> Looked:
+    """Bring every visit in the records together.
+
+    Figures of studies are made with what changes a card, but not with every reading: that would make the bench wait. Those that
+    are not of today are made anew here, at most so many; None makes all.
+    """
+    studies = records.figures_of("study")
+    stale = [one.card for one in studies if one.figures.get("to") != one.lines]
+    for card in stale[:most]:
+        records.add(card, NOBODY, [], study_face)
+    specimens = records.figures_of("specimen")
+    older = [one.card for one in specimens if not one.figures]
+    for card in older:
+        records.add(card, NOBODY, [], face_of("specimen"))
+    by_specimen: dict[int, list[Visit]] = defaultdict(list)
+    for study in records.figures_of("study") if stale else studies:
+        for visit in visits_in(study.figures, study.lines) or ():
+            by_specimen[visit.specimen].append(visit)
+    visits = tuple(
+        one
+        for specimen in (records.figures_of("specimen") if older else specimens)
+        if specimen.card in by_specimen
+        for one in _of_specimen(specimen.card, specimen.figures, _merged(by_specimen[specimen.card]))
+    )
+    return Looked(visits, 0 if most is None else max(len(stale) - most, 0))
+
+
+def chosen(visits: Sequence[Visited], only: Sequence[Chosen]) -> Sequence[Visited]:
+    """The visits that have everything that is chosen."""
+    keys = [(choice.what, twin_key(choice.value)) for choice in only]
+    return [one for one in visits if all(twin_key(one.told[what]) == key for what, key in keys)]
+
+
+def _merged(visits: Sequence[Visit]) -> Sequence[Visit]:
+    """What several studies read of one contact on one day is one visit."""
+    groups: dict[tuple[str, str, str], list[Visit]] = defaultdict(list)
+    for one in visits:
+        groups[one.condition, one.contact, one.day].append(one)
+    if len(groups) == len(visits):
+        return visits
+    return [
+        group[0]._replace(
+            last=max(one.last for one in group),
+            logarithm=sum(one.logarithm * one.number for one in group) / sum(one.number for one in group),
+            number=sum(one.number for one in group),
+        )
+        for group in groups.values()
+    ]
+
+
+def _of_specimen(card: int, figures: Mapping[str, Any], visits: Sequence[Visit]) -> list[Visited]:
+    treated = [(str(day), str(what), str(read_as)) for day, what, read_as in figures.get("treated", ())]
+    after = [_after(day, read_as, visits) for day, _, read_as in treated]
+    made = figures.get("made")
+    found = []
+    for one in sorted(visits, key=lambda visit: visit.day):
+        done = [
+            what
+            for (day, what, _), conditions in zip(treated, after, strict=True)
+            if day < one.day or (day == one.day and one.condition in conditions)
+        ]
+        told: dict[By, str] = {
+            "part": figures.get("part") or figures.get("what") or "",
+            "plating": figures.get("plating") or "",
+            "supplier lot": figures.get("lot") or "",
+            "treatment": done[-1] if done else UNTREATED,
+            "condition": one.condition,
+        }
+        day = date.fromisoformat(one.day)
+        course = (one.condition, len(done))
+        found.append(
+            Visited(
+                card,
+                course,
+                one.contact,
+                day,
+                one.logarithm,
+                told,
+                None if made is None else date.fromisoformat(made),
+            )
+        )
+    return _begun(found, {day for day, *_ in treated}) if treated else found
+
+
+def _after(day: str, read_as: str, visits: Sequence[Visit]) -> frozenset[str]:
+    """The conditions of a day that were read after what was done then."""
+    today = [one for one in visits if one.day == day]
+    read = {
+        name: max(one.last for one in today if one.condition == name)
+        for name in {one.condition for one in today}
+    }
+    return after_treatment(read, read_as, {one.condition for one in visits if one.day < day})
+
+
+def _begun(found: Sequence[Visited], treated: Collection[str]) -> list[Visited]:
+    """The visits with those right after a treatment put at the beginning of the course that goes on from them."""
+    days = {date.fromisoformat(day) for day in treated}
+    later: dict[int, Counter[str]] = defaultdict(Counter)
+    for one in found:
+        if one.day not in days:
+            later[one.course[1]][one.course[0]] += 1
+    begun = []
+    for one in found:
+        condition, number = one.course
+        follows = later[number] if number and one.day in days else Counter[str]()
+        if follows and condition not in follows:
+            (most, _), *_ = follows.most_common(1)
+            begun.append(replace(one, course=(most, number)))
+        else:
+            begun.append(one)
+    return begun
