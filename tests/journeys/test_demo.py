@@ -16,6 +16,7 @@ import ohmsworth as ow
 from ohmsworth import wiring
 from ohmsworth.adapters.simulated import TRUTH
 from ohmsworth.adapters.simulated.hall import AS_FOUND, CLEANED, LONE, NEW, SLIPPED, UNSETTLED
+from ohmsworth.adapters.simulated.season import TREATMENTS
 from ohmsworth.adapters.simulated.shop import LOT, LOT_TRUTH, OWNER, PEOPLE_TRUTH, SHUNT, SHUNT_TRUTH
 from ohmsworth.adapters.simulated.tarnished import TARNISHED
 from ohmsworth.cli.app import run
@@ -101,6 +102,15 @@ def test_it_writes_what_it_says(demo: Demo) -> None:
         "takes.html",
         "cable",
         "cable.html",
+        "care",
+        "care.html",
+        "known.html",
+        "workshop",
+        "workshop.html",
+        "certificate.html",
+        "certificate.pdf",
+        "label.pdf",
+        "shop.records",
         "ladder.svg",
     ):
         assert (demo.folder / name).exists()
@@ -271,6 +281,46 @@ def test_the_lot_finds_its_truth(demo: Demo) -> None:
     assert told.measured.share_low <= over <= told.measured.share_high
     assert squeezed(told.sentence) in squeezed(demo.printed)
     assert "lot-curve.svg" in (demo.folder / "lot.html").read_text("utf-8")
+
+
+def test_care_goes_by_what_the_shop_did(demo: Demo) -> None:
+    told = ow.care(demo.folder / "care")
+    assert told.advice == "clean"
+    seen = {one.name: (one.good, one.cases) for one in told.helps}
+    assert seen["clean"][0] == seen["clean"][1] > 10
+    assert seen["exercise"][0] < seen["exercise"][1]
+    assert squeezed(told.sentence) in squeezed(demo.printed)
+    assert "care-" in (demo.folder / "care.html").read_text("utf-8")
+
+
+def test_all_studies_together_find_their_truth(demo: Demo) -> None:
+    names = ("club", "church", "theatre", "festival")
+    studies = [demo.folder / "known" / name for name in names]
+    told = ow.known([*studies, demo.folder / "study"], of=AS_FOUND, against=CLEANED)
+    assert told.together is not None
+    assert told.together.low < TREATMENTS[CLEANED][0] < told.together.high
+    assert squeezed(told.sentence) in squeezed(demo.printed)
+
+
+def test_the_order_is_cut_and_priced(demo: Demo) -> None:
+    place = demo.folder / "workshop"
+    cables = [path.parent for path in sorted(place.rglob("cable.toml"))]
+    assert len(cables) == 2
+    told = ow.workshop(cables, reels=place / "reels.csv", prices=place / "prices.toml")
+    assert all(stock.proven and not stock.missing for stock in told.stocks)
+    assert told.estimate is not None
+    assert told.estimate.complete
+    (label,) = [line for line in told.estimate.lines if line.name == "label"]
+    assert (label.number, label.amount) == (11, "1.65")  # 11 at 0.15
+    assert squeezed(told.sentence.split(". It comes")[1]) in squeezed(demo.printed)
+
+
+def test_the_certificate_verifies(demo: Demo, capsys: pytest.CaptureFixture[str]) -> None:
+    key, records = str(demo.folder / "shop.key.pub"), str(demo.folder / "shop.records")
+    for name in ("certificate.json", "certificate.html", "certificate.pdf"):
+        assert run(["verify", str(demo.folder / name), "--key", key, "--records", records]) == 0
+    assert "is whole" in capsys.readouterr().out
+    assert "Verified: The certificate" in words(demo.printed)
 
 
 def test_the_contact_over_frequency_finds_its_truth(demo: Demo) -> None:

@@ -15,8 +15,8 @@ from ohmsworth.work.fill_shop import InventedCard
 from ohmsworth.work.records import CardKind
 
 OWNER, HELPER = "A. Person", "B. Helper"
-#: Days before the season's last on which the shop opened its records.
-OPENED = 352
+#: Days before the season's last on which the shop opened its records, and on which the meter that reads cables was calibrated.
+OPENED, OHMMETER = 352, 200
 _WHAT = {
     "club": "stage box input, three pins", "church": "wall plate, three pins", "theatre": "patch point, three poles",
     "school": "microphone lead, three-pin plug", "festival": "stage box input, three pins",
@@ -83,46 +83,42 @@ def _customers() -> Iterator[InventedCard]:
 
 
 def _meters(last: date) -> Iterator[InventedCard]:
-    """The ammeter's calibration is due nine days after the season's last; the ohmmeter's in some months."""
-    ranges = [{"up_to": "20 mV", "accuracy": "0.03 % + 5 counts", "resolution": "0.1 µV"}]
-    days = {"on": str(workday(last, 383)), "due": str(workday(last, 18)), "certificate": "K-091"}
-    yield _card(
-        "voltmeter", "meter", name="voltmeter 1", measures="voltage", serial="V-001", ranges=ranges, **days
-    )
-    ranges = [{"up_to": "200 mA", "accuracy": "0.2 % + 3 counts", "resolution": "10 µA"}]
-    days = {"on": str(workday(last, 356)), "due": str(workday(last, -9)), "certificate": "K-094"}
-    yield _card(
-        "ammeter", "meter", name="ammeter 1", measures="current", serial="A-001", ranges=ranges, **days
-    )
-    ranges = [{"up_to": "20 Ω", "accuracy": "0.1 % + 2 counts", "resolution": "0.1 mΩ"}]
-    days = {"on": str(ohmmeter_calibrated(last)), "due": str(workday(last, -165)), "certificate": "K-107"}
-    yield _card(
-        "ohmmeter",
-        "meter",
-        name="ohmmeter 1",
-        measures="four-wire resistance",
-        serial="R-001",
-        ranges=ranges,
-        **days,
-    )
-    days = {"on": str(workday(last, 365)), "due": str(workday(last, -365)), "certificate": "K-095"}
+    """Each calibrated before the season began: days before the last on which it was, and on which it is due again."""
+    ranges = {"up_to": "20 mV", "accuracy": "0.03 % + 5 counts", "resolution": "0.1 µV"}
+    yield _meter("voltmeter", "voltage", "V-001", ranges, _calibrated(last, 383, 18, "K-091"))
+    ranges = {"up_to": "200 mA", "accuracy": "0.2 % + 3 counts", "resolution": "10 µA"}
+    yield _meter("ammeter", "current", "A-001", ranges, _calibrated(last, 356, -9, "K-094"))
+    ranges = {"up_to": "20 Ω", "accuracy": "0.1 % + 2 counts", "resolution": "0.1 mΩ"}
+    yield _meter("ohmmeter", "four-wire resistance", "R-001", ranges, _calibrated(last, 562, 197, "K-072"))
+    days = _calibrated(last, 365, -365, "K-095")
     yield _card("shunt", "check standard", name=SHUNT, value="1.0023 mΩ", uncertainty="0.4 µΩ", **days)
+
+
+def _meter(
+    name: str, measures: str, serial: str, of: Mapping[str, str], days: Mapping[str, str]
+) -> InventedCard:
+    fields = {"name": f"{name} 1", "measures": measures, "serial": serial, "ranges": [dict(of)], **days}
+    return InventedCard(name, "meter", fields)
+
+
+def _calibrated(last: date, on: int, due: int, certificate: str) -> dict[str, str]:
+    """The fields of a calibration."""
+    return {"on": str(workday(last, on)), "due": str(workday(last, due)), "certificate": certificate}
 
 
 def ohmmeter_calibrated(last: date) -> date:
     """The day on which the meter that reads cables was calibrated."""
-    return workday(last, 200)
+    return workday(last, OHMMETER)
 
 
 def _calibrations(last: date) -> Iterator[Deed]:
-    day = workday(last, 22)
-    given = {
-        "on": str(day),
-        "due": str(workday(last, -343)),
-        "certificate": "K-118",
-        "by_whom": "the calibration laboratory",
-    }
-    yield Deed(moment(last, 20, 11), OWNER, StepWritten("voltmeter", "calibration", given))
+    """Those in the season: the ammeter's is due nine days after it."""
+    for meter, back, on, due, certificate in (
+        ("ohmmeter", 199, OHMMETER, -165, "K-107"),
+        ("voltmeter", 20, 22, -343, "K-118"),
+    ):
+        given = {**_calibrated(last, on, due, certificate), "by_whom": "the calibration laboratory"}
+        yield Deed(moment(last, back, 11), OWNER, StepWritten(meter, "calibration", given))
 
 
 def _hall(last: date, number: str) -> Iterator[Deed]:
