@@ -118,6 +118,18 @@ def test_terms_of_statistics_stand_in_brackets_beside_plain_words(name: str) -> 
 
 
 @pytest.mark.parametrize("name", KINDS)
+def test_how_often_chance_does_as_much_is_told_in_words_and_p_stands_in_tables_alone(name: str) -> None:
+    told = kind(name)
+    for text in (told.answer.sentence, *told.answer.findings):
+        assert not re.search(r"\bp [=<]|exact p", text), text
+    for document in (told.report, told.summary):
+        for text in texts(document):
+            assert not re.search(r"\bp [=<] ?[0-9]", text), text
+    if told.answer.comparisons:
+        assert "by chance (p)" in [*texts(told.report)]
+
+
+@pytest.mark.parametrize("name", KINDS)
 def test_there_is_always_something_to_say_and_to_do(name: str) -> None:
     answer = kind(name).answer
     assert answer.sentence.endswith(".")

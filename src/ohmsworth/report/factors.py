@@ -37,14 +37,8 @@ def _effect(factor: str, found: LevelComparisonAnswer, others: list[str]) -> str
     text = f"'{of}' against '{against}', averaged over {listed(others)}: difference {estimate(d.value or 0.0, d.low, d.high)}"
     if found.ratio.value is not None and found.ratio.low is not None:
         text += f", {times(found.ratio.value, found.ratio.low, found.ratio.high)}"
-    chance = (
-        f"chance alone makes one as large in {by_chance(found.p_value)} such studies ({_p(found.p_value)})"
-    )
+    chance = f"chance alone makes one as large in {by_chance(found.p_value)} such studies"
     return f"{text}; {chance}. Verdict: {found.verdict}."
-
-
-def _p(p: float | None) -> str:
-    return f"p = {p_value(p)}".replace("= <", "<")
 
 
 def _interaction(found: InteractionAnswer, answer: Answer) -> str:
@@ -52,7 +46,7 @@ def _interaction(found: InteractionAnswer, answer: Answer) -> str:
     p = found.test.p_value
     if p is None:
         return f"Whether what the {one} does depends on the {other} cannot be said: nothing is left to tell it by."
-    chance = f"chance alone: {by_chance(p)}, {_p(p)}"
+    chance = f"chance alone: {by_chance(p)}"
     if p > _LEVEL:
         text = f"What the {one} does is the same whatever the {other}, as far as these readings can tell ({chance}"
     else:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from ohmsworth.readings.home import FOLDER, Home, counted_as, row_numbers, rows_called, to_ask
 from ohmsworth.report.against_limit import these_and_kind, verdict_word
-from ohmsworth.report.answer import MOVING, Answer, Interval, SpecimenAnswer
+from ohmsworth.report.answer import MOVING, Answer, ComparisonAnswer, Interval, SpecimenAnswer
 from ohmsworth.report.document import (
     Block,
     Bullets,
@@ -217,6 +217,13 @@ def _percent(answer: Answer) -> str:
     return f"{100 * answer.coverage:g} %"
 
 
+def _exact(found: ComparisonAnswer) -> str:
+    """The exact p-value, and the smallest that so few specimens can give."""
+    if found.exact_p_value is None or found.smallest_exact_p_value is None:
+        return p_value(found.exact_p_value)
+    return f"{p_value(found.exact_p_value)} (at least {p_value(found.smallest_exact_p_value)})"
+
+
 def _comparisons_table(answer: Answer) -> Table:
     rows = []
     for c in answer.comparisons:
@@ -228,7 +235,7 @@ def _comparisons_table(answer: Answer) -> Table:
                 estimate(d.value or 0.0, d.low, d.high),
                 _ratio(c.ratio),
                 p_value(c.p_value),
-                p_value(c.exact_p_value),
+                _exact(c),
                 c.verdict,
             )
         )
@@ -249,7 +256,7 @@ def _comparisons_table(answer: Answer) -> Table:
         )
     notes.append(
         "By chance (p): in what share of such studies chance alone would make a difference as large. Counted out (exact p): the "
-        "same, found by exchanging the specimens in every way."
+        "same, found by exchanging the specimens in every way, and the least that so few specimens can give."
     )
     header = (
         "comparison",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ohmsworth.report.plan_answer import DesignAnswer, PlanAnswer
-from ohmsworth.report.words import count, listed, p_value
+from ohmsworth.report.words import by_chance, count, listed
 from ohmsworth.units import show, show_percent, show_stated
 
 _READ = {1: "once", 2: "twice"}
@@ -175,8 +175,11 @@ def _tests(answer: PlanAnswer) -> list[str]:
     found = []
     smallest = answer.smallest_exact_p_value
     if smallest is not None:
-        can = "it cannot speak below 0.05" if smallest > 0.05 else "it can speak"
-        found.append(f"The smallest exact p that this plan could give is {p_value(smallest)}: {can}.")
+        can = "too often to speak for itself" if smallest > 0.05 else "seldom enough to speak for itself"
+        often = by_chance(smallest)
+        found.append(
+            f"Counted out, chance alone makes the clearest result that this plan could give in {often} such studies: {can}."
+        )
     if answer.specimens_without_model is not None and answer.content:
         found.append(
             f"Without trusting any model of the scatter it takes {answer.specimens_without_model} specimens, every one "

@@ -46,7 +46,6 @@ from ohmsworth.report.words import (
     in_quotes,
     like,
     listed,
-    p_value,
     times,
     typical,
 )
@@ -335,11 +334,10 @@ def comparison_sentence(found: ComparisonAnswer, noun: str = "specimen", unsettl
     exact = ""
     if found.exact_p_value is not None and found.smallest_exact_p_value is not None:
         exact = (
-            f"; counted out over every exchange of the {noun}s, exact p = {p_value(found.exact_p_value)}, and so few {noun}s "
-            f"could give no less than {p_value(found.smallest_exact_p_value)}"
+            f" (counted out over every exchange of the {noun}s: {by_chance(found.exact_p_value)}, and with so few {noun}s it "
+            f"could not be fewer than {by_chance(found.smallest_exact_p_value)})"
         )
-    tests = f"p = {p_value(found.p_value)}{exact}".replace("= <", "<")
-    text += f"; chance alone makes one as large in {by_chance(found.p_value)} such studies ({tests})"
+    text += f"; chance alone makes one as large in {by_chance(found.p_value)} such studies{exact}"
     told = ", for contacts that do not settle have no average to compare" if unsettled else ""
     return f"{text}. Verdict: {found.verdict}{told}."
 

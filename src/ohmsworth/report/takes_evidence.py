@@ -7,7 +7,7 @@ import math
 from ohmsworth.report.document import Axis, Block, Bullets, Line, LineFigure, Paragraph, Table
 from ohmsworth.report.takes_answer import BendAnswer, NonOhmicAnswer, RestAnswer, TakesAnswer
 from ohmsworth.report.takes_sentences import told
-from ohmsworth.report.words import p_value
+from ohmsworth.report.words import by_chance, p_value
 from ohmsworth.units import show, show_stated
 
 _ORDERS = {2: "second harmonic (κ₂)", 3: "third harmonic (κ₃)"}
@@ -29,7 +29,9 @@ def evidence_blocks(answer: TakesAnswer) -> tuple[Block, ...]:
         blocks += _rest(answer.rest)
     if answer.direct is not None:
         difference = told(answer.direct.difference)
-        words = f"Tones minus direct current: {difference} (p = {p_value(answer.direct.p_value)})."
+        words = (
+            f"Tones minus direct current: {difference} (chance alone: {by_chance(answer.direct.p_value)})."
+        )
         blocks.append(Paragraph(words, "good" if answer.direct.explained else "warning"))
         if answer.direct.causes:
             blocks += [Paragraph("It may come from:"), Bullets(answer.direct.causes)]

@@ -239,8 +239,8 @@ def test_a_comparison_with_its_tests() -> None:
     told = comparison_sentence(comparison(ENOUGH, (2.4e-3, 2.0e-3, 2.8e-3), p=1e-9))
     assert told == (
         "'worn' against 'new' (separate specimens): difference 2.40 mΩ (2.00 to 2.80 mΩ), 1.96 times (1.76 to "
-        "2.16); chance alone makes one as large in fewer than 1 of 1000 such studies (p < 0.0001; counted out over every "
-        "exchange of the specimens, exact p = 0.030, and so few specimens could give no less than 0.010). "
+        "2.16); chance alone makes one as large in fewer than 1 of 1000 such studies (counted out over every exchange of the "
+        "specimens: about 3 of 100, and with so few specimens it could not be fewer than about 1 of 100). "
         "Verdict: enough to matter."
     )
 
