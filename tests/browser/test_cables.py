@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from tests.browser.conftest import SIZES, Served, violations
+from tests.journeys.test_cable_sheet import filled, rows_of, semicolons
 from tests.unit.work.builds.seasons import drifting
 
 from ohmsworth import wiring
@@ -100,6 +101,50 @@ def test_a_bench_that_does_not_answer_loses_nothing(bench: Callable[..., Served]
     page.wait_for_selector(".result")
     page.goto(f"{again.address}{address[address.index('/cables') :]}/rows")
     assert "1 row." in page.inner_text("main")
+    context.close()
+
+
+@pytest.mark.parametrize("size", ["desktop", "phone"])
+def test_a_sheet_goes_out_is_filled_in_and_comes_back(
+    bench: Callable[..., Served], browser: Any, tmp_path: Path, size: str
+) -> None:
+    served = bench()
+    wide, tall = SIZES[size]
+    context = browser.new_context(viewport={"width": wide, "height": tall}, accept_downloads=True)
+    page = context.new_page()
+    page.goto(f"{served.address}/cables/new")
+    for name, text in FIELDS.items():
+        page.fill(f'[id="{name}"]', text)
+    page.click("text=To the measurements")
+    page.wait_for_selector("#resistance")
+    page.click("text=Measure something else")
+    page.click("text=a sheet to fill in with a spreadsheet")
+    assert violations(page) == []
+    with page.expect_download() as coming:
+        page.click("text=A sheet to fill in (CSV)")
+    sheet = tmp_path / coming.value.suggested_filename
+    coming.value.save_as(sheet)
+    rows = rows_of(sheet.read_bytes())
+    sheet.write_bytes(semicolons(filled(rows, "1.571")))
+    page.set_input_files("#file", sheet)
+    page.click("text=Take its rows")
+    page.wait_for_selector(f"text=Rows of the file that were new: {len(rows) - 1}.")
+    assert page.inner_text("#known") == "✓ right"
+    assert violations(page) == []
+    # The folder, as a zip file, comes in on another bench's page of records.
+    page.goto(f"{served.address}/cables/1/report")
+    with page.expect_download() as coming:
+        page.click("text=Its folder (ZIP)")
+    folder = tmp_path / "cable.zip"
+    coming.value.save_as(folder)
+    other = bench(records=tmp_path / "other.records")
+    page.goto(f"{other.address}/records")
+    page.set_input_files("#files", folder)
+    page.click("text=Take them in")
+    assert violations(page) == []
+    page.click("text=Cable 1")
+    page.wait_for_selector("text=Everything is measured")
+    assert page.inner_text("#known") == "✓ right"
     context.close()
 
 

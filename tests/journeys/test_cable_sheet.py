@@ -27,7 +27,7 @@ def rows_of(data: bytes) -> Rows:
     return [*csv.reader(io.StringIO(data.decode("utf-8-sig"), newline=""))]
 
 
-def filled(rows: Rows) -> Rows:
+def filled(rows: Rows, wire: str = WIRE) -> Rows:
     """Every empty cell filled in by its note: wires and the link as they read, groups as open."""
     heading, *body = rows
     reading, note = heading.index("resistance [Ω]"), heading.index("note")
@@ -35,7 +35,7 @@ def filled(rows: Rows) -> Rows:
     for row in map(list, body):
         if not row[reading]:
             words = row[note]
-            row[reading] = WIRE if "wire lies" in words else "0.001" if "joined at" in words else "open"
+            row[reading] = wire if "wire lies" in words else "0.001" if "joined at" in words else "open"
         done.append(row)
     return done
 

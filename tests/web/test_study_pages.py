@@ -95,6 +95,21 @@ def test_a_study_from_question_to_report(client: TestClient) -> None:
     assert client.get("/studies/1/folder.zip").content.startswith(b"PK")
 
 
+def test_a_reading_in_doubt_is_one_click_away(client: TestClient) -> None:
+    text = page(client, "/studies/1/bench/now", **PART)
+    for step in range(1, 25):
+        text = take(client, text, 10.0 if step == 7 else 1.0)
+    answer = page(client, "/studies/1/answer")
+    warnings = answer[answer.index("Warnings</h") :]
+    warnings = warnings[: warnings.index("</table>")]
+    led = re.findall(r'<a href="(/studies/1/readings/\d+)">(\d+)</a>', warnings)
+    assert "7" in [number for _, number in led]
+    for there, number in led:
+        assert f"Reading {number}" in page(client, there)
+    # What is handed over leads nowhere: its reader has no bench.
+    assert "/readings/" not in client.get("/studies/1/report.html").text
+
+
 def test_an_answer_before_the_sheet_is_read_says_so(client: TestClient) -> None:
     text = page(client, "/studies/1/bench/now", **PART)
     assert "Nothing has been read yet" in page(client, "/studies/1/answer")

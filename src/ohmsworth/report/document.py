@@ -52,7 +52,8 @@ class Bullets:
 class Table:
     """A table; cells are ready text, `numeric` marks the columns set flush right, `writing` those to write into.
 
-    A `small` one is set in small type: long lists that are looked up and not read.
+    A `small` one is set in small type: long lists that are looked up and not read. The column `of_readings` lists numbers of
+    readings, which a page that has them can lead to.
     """
 
     caption: str
@@ -62,6 +63,7 @@ class Table:
     note: str = ""
     writing: tuple[int, ...] = ()
     small: bool = False
+    of_readings: int | None = None
 
 
 #: Group of a contact that is not measured but asked about.

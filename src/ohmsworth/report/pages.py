@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from ohmsworth.readings.home import FOLDER, Home, counted_as, row_numbers, rows_called, to_ask
 from ohmsworth.report.against_limit import these_and_kind, verdict_word
@@ -386,7 +387,9 @@ def _warnings(answer: Answer, home: Home, kept: Mapping[int, str]) -> tuple[Bloc
         reasons = dict.fromkeys(kept[row] for row in w.rows if kept.get(row) and w.what_to_do == "Nothing.")
         words += "".join(f" Reason: {why.rstrip('.')}." for why in reasons)
         rows.append((w.code, row_numbers(home, w.rows), words, w.what_to_do))
-    return (table("Warnings", ("code", rows_called(home), "what is doubtful", "what to do"), tuple(rows)),)
+    header = ("code", rows_called(home), "what is doubtful", "what to do")
+    told = table("Warnings", header, tuple(rows))
+    return (replace(told, of_readings=1 if home.kept and home.row_word == "reading" else None),)
 
 
 def _method(answer: Answer, home: Home) -> tuple[Block, ...]:

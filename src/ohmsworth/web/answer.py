@@ -57,11 +57,17 @@ class Report(StudyPage):
 def answer(request: Request, study: int) -> Response:
     """The sentence first, its evidence below it, the method last."""
     desk, state = desk_of(request), study_state(request, study)
+    line_of = {one.nth: one.number for one in state.readings}
     report = Markup()
     faults: tuple[Fault, ...] = ()
     try:
         document = answer_record(desk, study, state).report
-        report = report_fragment(request, document, lambda name: f"/studies/{study}/pictures/{name}")
+        report = report_fragment(
+            request,
+            document,
+            lambda name: f"/studies/{study}/pictures/{name}",
+            reading_at=lambda nth: f"/studies/{study}/readings/{line_of[nth]}" if nth in line_of else "",
+        )
     except InputRefused as refused:
         faults = refused.faults
     page = WholeAnswer(

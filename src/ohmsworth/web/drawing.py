@@ -31,6 +31,7 @@ def report_fragment(
     level: int = 2,
     anchors: tuple[str, ...] = (),
     later: Callable[[str], str] | None = None,
+    reading_at: Callable[[int], str] | None = None,
 ) -> Markup:
     """`document` to be put into a template as it is; the page links /static/report.css in its block "styles".
 
@@ -49,9 +50,12 @@ def report_fragment(
     later
         Where given, a picture that is not at hand is fetched from this address when it is looked at; that page answers
         with :func:`inline_answer`.
+    reading_at
+        Where given, the address of a reading by the number that the pages show; "" for none.
     """
     # The writers escape every text.
-    return Markup(drawing_of(request).fragment(document, link_of, level, anchors, later))  # noqa: S704
+    draw = drawing_of(request).fragment
+    return Markup(draw(document, link_of, level, anchors, later, reading_at))  # noqa: S704
 
 
 def inline_answer(request: Request, document: Document, name: str) -> Response:

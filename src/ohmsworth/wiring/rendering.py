@@ -49,11 +49,12 @@ def as_fragment(
     level: int = 2,
     anchors: tuple[str, ...] = (),
     later: Callable[[str], str] | None = None,
+    reading_at: Callable[[int], str] | None = None,
 ) -> str:
     """The document for the inside of a page."""
     from ohmsworth.adapters.render import to_fragment
 
-    return to_fragment(document, link_of, level, anchors, later)
+    return to_fragment(document, link_of, level, anchors, later, reading_at)
 
 
 def as_inline(document: Document, name: str) -> str | None:

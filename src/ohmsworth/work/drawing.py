@@ -26,10 +26,12 @@ class DrawFragment(Protocol):
         level: int = 2,
         anchors: tuple[str, ...] = (),
         later: Callable[[str], str] | None = None,
+        reading_at: Callable[[int], str] | None = None,
     ) -> str:
         """`link_of` gives the address of a picture's file by its name; sections have headings of `level`, ids `anchors`.
 
         `later` gives the address of a drawing that the page fetches when it is looked at, "" for one that is drawn at once.
+        `reading_at` gives the address of a reading by its number, "" for none.
         """
 
 

@@ -18,6 +18,7 @@ from ohmsworth.adapters.render import (
     to_inline,
 )
 from ohmsworth.adapters.render.palette import DARK, TEMPLATE_FOLDER
+from ohmsworth.report.document import Document, Section, Table
 
 
 def link(name: str) -> str:
@@ -84,6 +85,16 @@ def test_a_picture_that_is_not_at_hand_is_left_for_later() -> None:
     assert drawn.startswith("<svg ")
     assert to_inline(REPORT, "none.svg") is None
     assert to_fragment(REPORT, link, later=lambda name: f"/later/{name}").count("<svg ") == 2
+
+
+def test_numbers_of_readings_lead_to_them() -> None:
+    told = Table("Warnings", ("code", "readings"), (("A <7>", "7, 12 …"), ("B", "all")), of_readings=1)
+    document = Document("t", "s", "en", "f", (Section("One", (told,)),))
+    led = to_fragment(document, link, reading_at=lambda n: f'/r?a=1&b="{n}' if n != 12 else "")
+    assert '<a href="/r?a=1&amp;b=&#34;7">7</a>, 12 …' in led
+    assert "A &lt;7&gt;" in led
+    assert led.count("<a href=") == 1
+    assert "<a href=" not in to_fragment(document, link)
 
 
 def test_hostile_text_stays_text() -> None:

@@ -32,6 +32,7 @@ def to_fragment(
     level: int = 2,
     anchors: tuple[str, ...] = (),
     later: Callable[[str], str] | None = None,
+    reading_at: Callable[[int], str] | None = None,
 ) -> str:
     """The sections of `document` as HTML for the inside of a page.
 
@@ -52,6 +53,8 @@ def to_fragment(
         Where given, a picture that is not at hand is left to be fetched by the page from this address, by the name of
         its drawing; that of :func:`to_inline` is what is to be found there. Without a script it shows as a file. Where
         the address is "", the picture is drawn at once.
+    reading_at
+        Where given, the address of a reading by its number; "" for one that has no page.
     """
     ids = anchors or tuple(f"part-{number}" for number in range(1, len(document.sections) + 1))
     names = iter(name for name, _ in named_figures(document))
@@ -74,7 +77,30 @@ def to_fragment(
         return {"svg": Markup(touchable(svg)), "tips": tip_count(svg), "links": links}  # noqa: S704
 
     page = content_of(clean(document), drawing, prefix=f"{ids[0]}-" if anchors else "")
+    if reading_at is not None:
+        _lead_to_readings(page, reading_at)
     return environment().get_template("fragment.html.j2").render(page=page, level=level, anchors=ids)
+
+
+def _lead_to_readings(page: dict[str, Any], reading_at: Callable[[int], str]) -> None:
+    """Make links of the numbers in columns that list readings."""
+    from markupsafe import Markup, escape
+
+    def linked(cell: str) -> Markup:
+        parts = [
+            Markup('<a href="{}">{}</a>').format(address, part)
+            if part.isdecimal() and (address := reading_at(int(part)))
+            else escape(part)
+            for part in re.split(r"([0-9]+)", cell)
+        ]
+        return Markup("").join(parts)
+
+    for block in (block for section in page["sections"] for block in section["blocks"]):
+        column = block.get("of_readings")
+        if column is not None:
+            block["rows"] = [
+                [linked(cell) if k == column else cell for k, cell in enumerate(row)] for row in block["rows"]
+            ]
 
 
 def to_inline(document: Document, file: str) -> str | None:
