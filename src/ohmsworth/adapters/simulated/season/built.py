@@ -28,6 +28,8 @@ SEED = 17
 DRUM_GROWN, PLUG_GROWN = 0.03, 0.9
 #: Days from the season's first cable to its last day.
 LONG = 175
+#: What the shop states of every cable.
+_STATED = 'length_tolerance = "1 %"\ntemperature = "20 °C"\ntemperature_tolerance = "3 K"\n'
 _MINUTE = timedelta(minutes=1)
 
 
@@ -117,14 +119,14 @@ def cable_deeds(last: date, owner: str, helper: str, calibrated: date) -> Iterat
             yield from _made(order, number, serial, back, at, by, meter)
             if number in order.papers:
                 yield from _papers(order, serial, at + 150 * _MINUTE, by)
-    waiting = designs.MULTICORE.described(WAITING, meter)
+    waiting = designs.MULTICORE.described(WAITING, meter, _STATED)
     yield Deed(moment(last, 1, 15, 40), helper, CableBuilt(WAITING, waiting))
 
 
 def _made(
     order: Order, number: int, serial: str, back: float, at: datetime, by: str, meter: str
 ) -> Iterator[Deed]:
-    cable, toml = cable_of(order, number, float(back)), order.design.described(serial, meter)
+    cable, toml = cable_of(order, number, float(back)), order.design.described(serial, meter, _STATED)
     flaw = FLAWS.get(serial)
     rows = (cable if flaw is None else flaw.of(cable)).sheet()
     rows = rows[: len(rows) // 2] if serial == BEGUN else rows
