@@ -77,7 +77,7 @@ def held(shop: Shop, draws: int, seed: int = SEED) -> tuple[float, float, float,
         assert slope is not None
         low, high = slope.interval(COVERAGE)
         one += low <= 0.1 <= high
-        low, high = found.differences[0].interval
+        low, high = next(d.interval for d in found.differences if {d.of, d.against} == {0, 1})
         width.append((high - low) / 2)
         other += low <= 0 <= high
         every += all(d.together[0] <= 0 <= d.together[1] for d in found.differences)

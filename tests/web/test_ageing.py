@@ -53,7 +53,10 @@ def test_empty_records_say_what_it_takes(bench: Kept) -> None:
 def test_platings_are_told_apart(bench: Kept) -> None:
     two_platings(bench)
     text = page(bench, by="plating")
-    assert "'silver' contacts age faster than 'gold' contacts: in a year the resistance becomes 1.12" in text
+    assert (
+        "'silver' contacts age faster than 'gold' contacts: in a year the resistance of the first changes by +13 %"
+        in text
+    )
     assert "They are not of one age: 'gold' contacts were some 3.0 years old" in text
     found = data(bench, by="plating")
     gold, silver = found["levels"]
@@ -86,7 +89,7 @@ def test_what_does_not_differ_is_not_told_apart(bench: Kept) -> None:
 
 def test_a_part_of_one_kind_is_told_alone(bench: Kept) -> None:
     two_platings(bench)
-    assert "Contacts of 'socket 3': in a year the resistance becomes 1.07" in page(bench, by="part")
+    assert "Contacts of 'socket 3': in a year the resistance changes by +7" in page(bench, by="part")
 
 
 def test_a_choice_that_nothing_has_is_refused(bench: Kept) -> None:

@@ -64,7 +64,10 @@ class LevelSlope:
 
 @dataclass(frozen=True, slots=True)
 class SlopeDifference:
-    """Slope of level `of` minus that of level `against`: with its own interval, and one that holds for all at once."""
+    """Slope of level `of` minus that of level `against`: with its own interval, and one that holds for all at once.
+
+    Where every two levels are compared, `of` is the one with the larger slope.
+    """
 
     of: int
     against: int
@@ -292,7 +295,8 @@ def _told(fitted: tuple[_Fitted, int] | None, specimens: int, visits: int) -> Le
 def _pairs(levels: Sequence[LevelSlope]) -> list[tuple[int, int]]:
     known = [k for k, one in enumerate(levels) if one.slope is not None]
     if len(known) <= MOST_PAIRED:
-        return [(b, a) for a, b in combinations(known, 2)]
+        order = sorted(known, key=lambda k: levels[k].slope.value, reverse=True)  # type: ignore[union-attr]
+        return list(combinations(order, 2))
     most = max(known, key=lambda k: levels[k].specimens)
     return [(k, most) for k in known if k != most]
 

@@ -193,7 +193,7 @@ def _differences(answer: AgeingAnswer) -> Table:
     header = (
         "first",
         "second",
-        "yearly factor of the first over the second",
+        "a year of the first over one of the second",
         "at once with the others",
         "the first ages",
     )

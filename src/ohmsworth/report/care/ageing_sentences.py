@@ -12,7 +12,7 @@ from ohmsworth.report.care.ageing_answer import (
     LevelAgeing,
 )
 from ohmsworth.report.words import capital, count, in_quotes, listed, times
-from ohmsworth.units import show_interval, show_percent
+from ohmsworth.units import decimals_for, show_interval, show_percent
 
 FASTER, SLOWER, OPEN = "faster", "slower", "cannot tell yet"
 #: Years between the ages of two levels from which on they may be the reason.
@@ -33,8 +33,31 @@ def contacts(by: By, name: str) -> str:
 
 
 def per_year(ratio: Interval | None) -> str:
-    """The factor of a year with its interval."""
-    return "–" if ratio is None else times(ratio.value, ratio.low, ratio.high)
+    """What a year does to the resistance, with its interval: as a change while it is no more than half or twice.
+
+    Examples
+    --------
+    >>> per_year(Interval(1.0198, 1.0104, 1.0294)), per_year(Interval(1.4, 0.2, 9.0))
+    ('+2.0 % (+1.0 to +2.9 %)', '1.4 times (0.2 to 9.0)')
+    """
+    if ratio is None:
+        return "–"
+    if not _is_change(ratio):
+        return times(ratio.value, ratio.low, ratio.high)
+    value, low, high = (100 * ((end or 0.0) - 1) for end in (ratio.value, ratio.low, ratio.high))
+    decimals = min(max(decimals_for((high - low) / 4, 1), 0), 3) if high > low else 1
+    text = f"{value:+.{decimals}f} % ({low:+.{decimals}f} to {high:+.{decimals}f} %)"
+    return text.replace("-", "−")
+
+
+def _is_change(ratio: Interval) -> bool:
+    return all(end is not None and 0.5 <= end <= 2 for end in (ratio.value, ratio.low, ratio.high))
+
+
+def _becomes(ratio: Interval | None) -> str:
+    """The same as a clause after "the resistance"."""
+    verb = "changes by" if ratio is not None and _is_change(ratio) else "becomes"
+    return f"{verb} {per_year(ratio)}"
 
 
 def ageing_sentence(answer: AgeingAnswer) -> str:
@@ -48,7 +71,7 @@ def ageing_sentence(answer: AgeingAnswer) -> str:
         )
     if len(known) == 1:
         one = known[0]
-        return f"{capital(contacts(answer.by, one.name))}{among}: {_becomes(one)}."
+        return f"{capital(contacts(answer.by, one.name))}{among}: in a year the resistance {_becomes(one.per_year)}."
     told = _told_apart(answer)
     if not told:
         names = listed([contacts(answer.by, one.name) for one in known], _MOST_NAMED)
@@ -58,7 +81,8 @@ def ageing_sentence(answer: AgeingAnswer) -> str:
         first, second = (next(one for one in known if one.name == name) for name in (fast, slow))
         faster = f"{capital(contacts(answer.by, fast))} age faster than {contacts(answer.by, slow)}{among}"
         lasts = f"; {in_quotes(slow)} lasts longer" if answer.by == "treatment" and slow != UNTREATED else ""
-        return f"{faster}{lasts}: in a year the resistance becomes {per_year(first.per_year)} and {per_year(second.per_year)}."
+        both = f"of the first {_becomes(first.per_year)}, that of the second {_becomes(second.per_year)}"
+        return f"{faster}{lasts}: in a year the resistance {both}."
     return _of_many(answer.by, known, told, among)
 
 
@@ -67,22 +91,18 @@ def _of_many(by: By, known: list[LevelAgeing], told: list[AgeingDifference], amo
     slowest = min(known, key=lambda one: one.log_slope or 0.0)
     behind = [fast for fast, slow in map(_in_order, told) if slow == slowest.name]
     words = f"{capital(contacts(by, slowest.name))} {'keep' if by == 'treatment' else 'age'}"
-    words += f" {'best' if by == 'treatment' else 'slowest'}{among}: {_becomes(slowest)}"
+    words += f" {'best' if by == 'treatment' else 'slowest'}{among}: in a year the resistance {_becomes(slowest.per_year)}"
     if behind:
         return f"{words}. Surely faster age {listed([contacts(by, name) for name in behind], _MOST_NAMED)}."
     pairs = [f"{contacts(by, fast)} than {contacts(by, slow)}" for fast, slow in map(_in_order, told)]
     return f"{words}, though not surely. Surely faster age {listed(pairs, 3)}."
 
 
-def _becomes(one: LevelAgeing) -> str:
-    return f"in a year the resistance becomes {per_year(one.per_year)}"
-
-
 def _each(known: list[LevelAgeing]) -> str:
     if len(known) > _MOST_NAMED:
         return "The picture shows what a year does to each."
     told = [f"{in_quotes(one.name)} {per_year(one.per_year)}" for one in known]
-    return f"In a year the resistance becomes: {'; '.join(told)}."
+    return f"What a year does to the resistance: {'; '.join(told)}."
 
 
 def _among(only: tuple[Chosen, ...]) -> str:
