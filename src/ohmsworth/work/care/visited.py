@@ -117,11 +117,15 @@ def _of_specimen(card: int, figures: Mapping[str, Any], visits: Sequence[Visit])
     made = figures.get("made")
     found = []
     for one in sorted(visits, key=lambda visit: visit.day):
-        done = [
-            what
-            for (day, what, _), conditions in zip(treated, after, strict=True)
-            if day < one.day or (day == one.day and one.condition in conditions)
-        ]
+        number = max(
+            (
+                number
+                for number, ((day, *_), conditions) in enumerate(zip(treated, after, strict=True), start=1)
+                if day < one.day or (day == one.day and one.condition in conditions)
+            ),
+            default=0,
+        )
+        done = [what for _, what, _ in treated[:number]]
         told: dict[By, str] = {
             "part": figures.get("part") or figures.get("what") or "",
             "plating": figures.get("plating") or "",

@@ -149,3 +149,20 @@ def test_the_last_of_several_treatments_counts(shop: Shop) -> None:
     shop.study(*((f"{year}-06-01T09:00", "as found", 5.0) for year in (2021, 2022, 2024)))
     found = [(one.told["treatment"], one.course[1]) for one in shop.visits()]
     assert found == [("not treated", 0), ("wipe", 1), ("clean", 2)]
+
+
+def test_what_was_read_after_the_second_treatment_of_a_day_was_read_after_the_first_too(shop: Shop) -> None:
+    shop.treated("exercise", "2024-01-01", "exercised")
+    shop.treated("clean", "2024-01-01", "cleaned")
+    shop.study(
+        ("2024-01-01T09:00", "as found", 9.0),
+        ("2024-01-01T10:00", "exercised", 6.0),
+        ("2024-01-01T11:00", "cleaned", 3.0),
+        ("2025-01-01T09:00", "in use", 3.5),
+    )
+    assert [(one.told["treatment"], one.course) for one in shop.visits()] == [
+        ("not treated", ("as found", 0)),
+        ("exercise", ("exercised", 1)),
+        ("clean", ("in use", 2)),
+        ("clean", ("in use", 2)),
+    ]

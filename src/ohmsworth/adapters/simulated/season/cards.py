@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from ohmsworth.adapters.simulated.hall import FRESH, STAGE
 from ohmsworth.adapters.simulated.season.built import CUSTOMERS, ORDERS, Order
 from ohmsworth.adapters.simulated.season.days import hall_day, moment, workday
-from ohmsworth.adapters.simulated.season.visits import AGEING, CLEANED, VISITS, Visit
+from ohmsworth.adapters.simulated.season.visits import AGEING, CLEANED, EXERCISED, VISITS, Visit
 from ohmsworth.adapters.simulated.shop import SHUNT
 from ohmsworth.work.fill_season import CardChanged, CardMade, Deed, NoteWritten, StepWritten
 from ohmsworth.work.fill_shop import InventedCard
@@ -24,9 +24,17 @@ _WHAT = {
 _LIMIT = "connector in use"
 #: A job in so many is one of those that are shown here.
 _BETWEEN = 7
-#: What a treatment of one connector took: minutes, and what it used up.
-_TOOK = {CLEANED: "cleaned: 6 min, 0.80 of cleaner and swabs"}
-_EXERCISED = "worked in and out twenty times: 2 min, nothing used up"
+#: What was done under each name, and what it took for one connector: minutes, and what it used up.
+_TOOK = {
+    CLEANED: ("clean", "6 min, 0.80 of cleaner and swabs"),
+    EXERCISED: ("exercise", "worked in and out twenty times: 2 min, nothing used up"),
+}
+#: From which delivery the connectors are, where that is known.
+_LOTS = {
+    "club": "delivery of autumn 2023",
+    "theatre": "delivery of spring 2021",
+    "school": "delivery of spring 2021",
+}
 
 
 def card_deeds(last: date) -> Iterator[Deed]:
@@ -170,18 +178,22 @@ def _job(visit: Visit, last: date, number: str) -> Iterator[Deed]:
     )  # fmt: skip
     yield Deed(came, OWNER, CardMade(card))
     links = {"limit": _LIMIT, "customer": customer, "job": job}
-    done = "; ".join(_TOOK.get(name, _EXERCISED) for name in visit.treatments)
     for serial in visit.serials:
         given = {
             "serial": serial,
             "what": _WHAT[visit.name],
             "plating": visit.plating,
+            "lot": _LOTS.get(visit.name, ""),
             "received": str(came.date()),
         }
         yield Deed(came, HELPER, CardMade(InventedCard(serial, "specimen", given, links)))
     for serial in visit.treated:
-        words = f"{done[0].upper()}{done[1:]}."
-        yield Deed(moment(last, visit.back, 16, 30), HELPER, NoteWritten(serial, words))
+        for minutes, name in enumerate(visit.treatments):
+            what, note = _TOOK[name]
+            given = {"on": str(workday(last, visit.back)), "what": what, "read_as": name, "note": note}
+            yield Deed(
+                moment(last, visit.back, 16, 30 + minutes), HELPER, StepWritten(serial, "treatment", given)
+            )
     if promised > 0:
         told = CardChanged(job, {"state": "handed over"}, "fetched by the customer")
         yield Deed(moment(last, visit.back - 5, 15), OWNER, told)
