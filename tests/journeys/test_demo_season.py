@@ -16,7 +16,7 @@ import pytest
 from ohmsworth import wiring
 from ohmsworth.adapters.simulated.season import CERTIFIED, DRUM_GROWN, FLAWS, LONG, ORDERS, TREATMENTS
 from ohmsworth.adapters.simulated.season.built import BEGUN, MISNAMED, SLIPPED, WAITING, serials
-from ohmsworth.adapters.simulated.season.visits import AS_FOUND, CLEANED
+from ohmsworth.adapters.simulated.season.visits import AGEING, AS_FOUND, CLEANED
 from ohmsworth.cli.papers import Verifying, verified
 from ohmsworth.inference.control import FIT
 from ohmsworth.work.builds.desk import CableDesk
@@ -24,6 +24,7 @@ from ohmsworth.work.builds.log import CableState
 from ohmsworth.work.builds.papers.kept import papers_of
 from ohmsworth.work.builds.season import MONTH, season_of
 from ohmsworth.work.cards.specimen_history import specimen_history
+from ohmsworth.work.care.ageing import report_ageing
 from ohmsworth.work.care.known_records import known_in_records
 from ohmsworth.work.care.specimen_trend import specimen_trend
 from ohmsworth.work.fill_season import TurnedClock
@@ -186,12 +187,24 @@ def _at(shop: Any, moment: datetime) -> Any:
 
 def test_a_specimen_has_a_trend(filled: Filled) -> None:
     with filled.records() as records:
-        (card,) = records.cards("specimen", search="club 3")
+        (card,) = (one for one in records.cards("specimen") if one.face.title.startswith("club 3 "))
         studies = specimen_history(records, card.number, Desk(wiring.shop(records)).state)
     assert len(studies) == 2
     found = specimen_trend(studies, 5e-3, LAST)
     assert found is not None
     assert (found.condition, found.days) == ("in use", 6)
+
+
+def test_what_was_done_tells_the_courses_of_contacts_apart(filled: Filled) -> None:
+    with filled.records() as records:
+        told = report_ageing(records, "treatment", ()).answer
+    clean = next(one for one in told.levels if one.name == "clean")
+    backs = sorted(AGEING)
+    grown = math.log(AGEING[backs[0]] / AGEING[backs[-1]])
+    truth = grown / (backs[-1] - backs[0]) * 365.25
+    assert clean.specimens == 5
+    assert clean.per_year is not None
+    assert clean.per_year.low < math.exp(truth) < clean.per_year.high
 
 
 def test_filling_again_adds_nothing(filled: Filled) -> None:
