@@ -39,6 +39,20 @@ def test_every_way_of_sending_a_study(tmp_path: Path) -> None:
     assert read_laid_out(found.studies["hall"], tmp_path).question == TOML.decode()
 
 
+def test_cables_are_told_from_studies(tmp_path: Path) -> None:
+    files = [
+        (
+            "a.zip",
+            zipped(("line/cable.toml", b""), ("line/certificate-1.json", b"{}"), ("hall/study.toml", TOML)),
+        ),
+        ("cable.toml", b""),
+        ("test.csv", b""),
+    ]
+    found = lay_out(tmp_path, files)
+    assert ([*found.studies], sorted(found.cables)) == (["hall"], ["line", "the files"])
+    assert (found.cables["line"] / "certificate-1.json").read_bytes() == b"{}"
+
+
 def test_folders_of_one_name_are_told_apart(tmp_path: Path) -> None:
     found = lay_out(tmp_path, [("x.zip", zipped(("a/hall/study.toml", TOML), ("b/hall/study.toml", TOML)))])
     assert sorted(found.studies) == ["x/a/hall", "x/b/hall"]
@@ -100,10 +114,13 @@ def link(name: str) -> zipfile.ZipInfo:
         ([("study.toml", TOML), ("study.toml", TOML)], "a name twice"),
         ([("a/study.toml", TOML), ("a", b"x"), ("a", b"y")], "a name twice"),
         ([("a", b"x"), ("the files/a/study.toml", TOML)], "a name twice"),
-        ([("notes.txt", b"x")], "no study among them"),
-        ([("x.zip", zipped(("inner.zip", zipped(("study.toml", TOML)))))], "no study among them"),
-        ([("x.zip", zipped())], "no study among them"),
-        ([("study.zip", b"not a zip file")], "no study among them"),
+        ([("notes.txt", b"x")], "no study and no cable among them"),
+        (
+            [("x.zip", zipped(("inner.zip", zipped(("study.toml", TOML)))))],
+            "no study and no cable among them",
+        ),
+        ([("x.zip", zipped())], "no study and no cable among them"),
+        ([("study.zip", b"not a zip file")], "no study and no cable among them"),
     ],
 )
 def test_what_is_refused(files: list[tuple[str, bytes]], said: str, tmp_path: Path) -> None:
