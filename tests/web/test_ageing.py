@@ -54,7 +54,8 @@ def test_platings_are_told_apart(bench: Kept) -> None:
     two_platings(bench)
     text = page(bench, by="plating")
     assert (
-        "'silver' contacts age faster than 'gold' contacts: in a year the resistance of the first changes by +13 %" in text
+        "'silver' contacts age faster than 'gold' contacts: in a year the resistance of the first changes by +13 %"
+        in text
     )
     assert "They are not of one age: 'gold' contacts were some 3.0 years old" in text
     found = data(bench, by="plating")
