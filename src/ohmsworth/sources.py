@@ -36,6 +36,7 @@ SOURCES: dict[str, Source] = _book(
     Source("Holm", "R. Holm, Electric Contacts, 4th edition: softening and melting voltages, voltage-temperature relation"),
     Source("low-level", "low-level measurement handbooks: thermal EMF of metal pairs against copper"),
     Source("KenwardRoger", "M. G. Kenward, J. H. Roger, Small sample inference for fixed effects from REML, Biometrics 53 (1997) 983"),
+    Source("Hayter1984", "A. J. Hayter, A proof of the conjecture that the Tukey-Kramer multiple comparisons procedure is conservative, Ann. Stat. 12 (1984) 61", "memory"),
     Source("LairdWare", "N. M. Laird, J. H. Ware, Random-effects models for longitudinal data, Biometrics 38 (1982) 963", "memory"),
     Source("PattersonThompson", "H. D. Patterson, R. Thompson, Recovery of inter-block information, Biometrika 58 (1971) 545"),
     Source("BarnettMagland2019", "A. H. Barnett, J. F. Magland, L. af Klinteberg, A parallel nonuniform FFT library based on an exponential of semicircle kernel, SIAM J. Sci. Comput. 41 (2019) C479", "memory"),

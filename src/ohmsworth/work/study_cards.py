@@ -6,6 +6,7 @@ import tomllib
 from collections.abc import Sequence
 from typing import Any
 
+from ohmsworth.errors import OhmsworthError
 from ohmsworth.report.sheet import SheetRow
 from ohmsworth.work.marks import card_mark
 from ohmsworth.work.records import Face, Line, NewLine
@@ -46,12 +47,19 @@ def study_face(lines: Sequence[Line]) -> Face:
 
 
 def _figures(lines: Sequence[Line], state: StudyState) -> dict[str, Any]:
-    """The visits to specimens; a study that knows none does not wait for what reduces readings."""
-    if not state.specimens and all(line.specimen is None for line in lines):
-        return {"to": state.last, "visits": []}
-    from ohmsworth.work.cards.visits import visit_figures
+    """The visits to specimens; a study that knows none does not wait for what reduces readings.
 
-    return visit_figures(lines, state)
+    Readings that cannot be reduced give none: the study must be written on all the same, and its own pages say what is wrong.
+    """
+    none = {"to": state.last, "visits": []}
+    if not state.specimens and all(line.specimen is None for line in lines):
+        return none
+    from ohmsworth.work.visits.figures import visit_figures
+
+    try:
+        return visit_figures(lines, state)
+    except OhmsworthError:
+        return none
 
 
 def _asked(toml: str) -> dict[str, Any]:

@@ -207,4 +207,4 @@ def ageing_method(answer: AgeingAnswer) -> tuple[str, ...]:
 def ageing_sources(answer: AgeingAnswer) -> list[str]:
     """Keys of the sources."""
     keys = ["LairdWare", "PattersonThompson", "KenwardRoger"]
-    return keys + (["Dunnett"] if len(answer.differences) > 1 else [])
+    return keys + (["Hayter1984"] if len(answer.differences) > 1 else [])

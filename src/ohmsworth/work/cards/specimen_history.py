@@ -9,9 +9,7 @@ from datetime import datetime
 
 import numpy as np
 
-from ohmsworth.readings.entries import table_of_entries
-from ohmsworth.readings.study import Bench
-from ohmsworth.resistance import FORM_WORDS, TONES, reduce_readings
+from ohmsworth.resistance import FORM_WORDS, TONES
 from ohmsworth.units import show
 from ohmsworth.work.cards.naming import linked
 from ohmsworth.work.readable import in_ohms, in_volts
@@ -20,6 +18,7 @@ from ohmsworth.work.study_log import StudyState
 from ohmsworth.work.take_log import RecordedTake
 from ohmsworth.work.take_resistance import frequency_of
 from ohmsworth.work.taken_reading import TakenReading
+from ohmsworth.work.visits.resistances import read_at, reduced
 
 #: Readings of one specimen; more were read by a machine, and are looked at in their studies.
 MOST_READINGS = 20_000
@@ -156,28 +155,6 @@ def points_of(readings: Sequence[TakenReading]) -> list[Point]:
         Point(read_at(one), value, one.entry.condition, one.entry.contact, one.entry.mating, FORM_WORDS[form])
         for one, value, form in reduced(readings)
     ]
-
-
-def reduced(readings: Sequence[TakenReading]) -> list[tuple[TakenReading, float, int]]:
-    """The same: each resistance (ohm) with the first reading that it was formed from, and how it was formed."""
-    if not readings or all(one.entry.polarity == "0" for one in readings):
-        return []
-    table = table_of_entries([one.entry for one in readings])
-    with np.errstate(all="ignore"):  # currents that cancel give no resistance
-        found = reduce_readings(table, Bench(), np.arange(len(table)))
-    formed = zip(found.value.tolist(), found.form.tolist(), found.rows[:, 0].tolist(), strict=True)
-    return [(readings[row], value, form) for value, form, row in formed if np.isfinite(value)]
-
-
-def read_at(reading: TakenReading) -> datetime:
-    """When it was read: what a sheet says of it, without a zone, is nearer the truth than the day on which it was taken in."""
-    at = reading.entry.time
-    if at is None:
-        try:
-            at = datetime.fromisoformat(reading.entry.others.get("time", ""))
-        except ValueError:
-            return reading.at
-    return at if at.tzinfo else at.replace(tzinfo=reading.at.tzinfo)
 
 
 def spells(studies: Iterable[InStudy]) -> tuple[Spell, ...]:

@@ -17,9 +17,9 @@ from ohmsworth.readings.names import twin_key
 from ohmsworth.report.care.ageing_answer import UNTREATED, By, Chosen
 from ohmsworth.work.cards.log import face_of
 from ohmsworth.work.cards.treated import after_treatment
-from ohmsworth.work.cards.visits import Visit, visits_in
 from ohmsworth.work.records import NOBODY, Records
 from ohmsworth.work.study_cards import study_face
+from ohmsworth.work.visits.figures import Visit, visits_in
 
 
 @dataclass(frozen=True, slots=True)

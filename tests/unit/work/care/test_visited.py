@@ -93,6 +93,19 @@ def test_a_reading_that_was_added_without_a_new_face_counts(shop: Shop) -> None:
     assert look_through(shop.records, 0).waiting == 0
 
 
+def test_readings_that_cannot_be_reduced_keep_nobody_from_writing(shop: Shop) -> None:
+    number = shop.study(("2024-01-01T09:00", "as found", 4.0))
+    entry = Entry(
+        "a",
+        "as found",
+        resistance=Typed("5", "mΩ", "resistance"),
+        temperature=Typed("warm", "°C", "temperature"),
+    )
+    shop.records.add(number, "Kim", [NewLine("odd", TAKEN, entry=entry, specimen=1)], study_face)
+    assert shop.visits() == ()
+    assert look_through(shop.records, 0).waiting == 0
+
+
 def test_two_conditions_on_the_day_of_a_treatment_are_before_and_after(shop: Shop) -> None:
     shop.treated("clean", "2024-01-01")
     shop.study(

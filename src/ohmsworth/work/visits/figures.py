@@ -12,10 +12,10 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
-from ohmsworth.work.cards.specimen_history import read_at, reduced
 from ohmsworth.work.readable import in_ohms, in_volts
 from ohmsworth.work.records import Line
 from ohmsworth.work.study_log import StudyState
+from ohmsworth.work.visits.resistances import read_at, reduced
 
 #: Digits of a logarithm that are kept: far below what any meter shows.
 _DIGITS = 9
