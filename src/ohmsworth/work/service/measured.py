@@ -14,7 +14,6 @@ from ohmsworth.report.against_limit import UNKNOWN, verdict_word
 from ohmsworth.report.answer import Bound, SpecimenAnswer
 from ohmsworth.report.papers.service_card import ServiceMeasure
 from ohmsworth.work.answer_study import specimen_answers
-from ohmsworth.work.cards.specimen_history import read_at
 from ohmsworth.work.lot_sample import JOINED, by_contact
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.records import NOBODY
@@ -22,6 +21,7 @@ from ohmsworth.work.results import find_results
 from ohmsworth.work.service.visits import Visit
 from ohmsworth.work.study_desk import Desk
 from ohmsworth.work.taken_reading import TakenReading
+from ohmsworth.work.visits.resistances import read_at
 
 
 def limit_of_study(desk: Desk, study: int) -> Bound | None:
