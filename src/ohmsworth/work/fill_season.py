@@ -33,6 +33,8 @@ from ohmsworth.work.standards import standards
 from ohmsworth.work.study_cards import close_study
 from ohmsworth.work.study_desk import Desk
 from ohmsworth.work.take_entry import Sending
+from ohmsworth.work.workshop.lists import ListName, read_lists
+from ohmsworth.work.workshop.writing import write_list
 
 #: The setting that says on which day an invented season ends, and the key of its last line.
 ENDS, WHOLE = "last day of the invented season", "season.whole"
@@ -152,9 +154,18 @@ class PaperIssued:
     reason: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class ListWritten:
+    """The workshop's reels or prices, as they are from now on."""
+
+    name: ListName
+    text: str
+    reason: str = ""
+
+
 What = (
     CardMade | StepWritten | CardChanged | NoteWritten | StudyRead | StudyBegun | CheckRead | CableBuilt
-    | CableMeasured | RowSlipped | PaperIssued
+    | CableMeasured | RowSlipped | PaperIssued | ListWritten
 )  # fmt: skip
 
 
@@ -230,6 +241,9 @@ class _Filling:
                 )
             case PaperIssued():
                 self.issue(what, by, key)
+            case ListWritten(name, text, reason):
+                seen = read_lists(self.shop.records).named(name).written
+                write_list(self.shop, name, text, seen, reason, CableSending(by, key))
 
     def read(self, what: StudyRead, by: str, key: str) -> None:
         records, folder = self.shop.records, what.folder

@@ -10,6 +10,7 @@ from pathlib import Path
 from ohmsworth.adapters.simulated.bench import Cell, Reading
 from ohmsworth.adapters.simulated.folder import READINGS, bench_text, readings_text, write_folder
 from ohmsworth.adapters.simulated.season import designs
+from ohmsworth.adapters.simulated.season.lists import PRICES, REELS
 from ohmsworth.adapters.simulated.season.visits import (
     AS_FOUND,
     CLEANED,
@@ -69,39 +70,9 @@ environment = "G2"
 {bench}
 """
 #: Further keys of the cables that are ordered, each before its tables, and what is bought for each beside the connectors.
-_MULTICORE = 'quantity = 2\nbulk = "multicore 8 pairs"\nlength_tolerance = "1 %"\n'
-_MICROPHONE = 'quantity = 9\nbulk = "microphone wire"\nlength_tolerance = "1 %"\n'
+_MULTICORE = 'quantity = 2\nlength_tolerance = "1 %"\n'
+_MICROPHONE = 'quantity = 9\nlength_tolerance = "1 %"\n'
 _LABEL = '\n[[parts]]\nname = "label"\n'
-_REELS = """\
-wire,reel,length [m],useful [m]
-multicore 8 pairs,A1,100,10
-multicore 8 pairs,A2,52,10
-microphone wire,B1,31.2,2
-microphone wire,B2,17,2
-"""
-_PRICES = """\
-# Invented, as the shop is.
-currency = "€"
-hourly_rate = 48
-surcharge = "15 %"
-tax = "20 %"
-
-[parts]
-"multipin, male" = 31.50
-"multipin, female" = 34.00
-"three-pin socket" = 3.90
-"three-pin plug" = 3.60
-label = 0.15
-
-[wires]
-"multicore 8 pairs" = 3.45
-"microphone wire" = 0.62
-
-[minutes]
-termination = 2.5
-cable = 10
-measurement = 0.3
-"""
 
 
 def write_care(folder: Path) -> None:
@@ -159,5 +130,5 @@ def write_order(folder: Path) -> tuple[Path, ...]:
     }
     for name, (design, first) in ordered.items():
         write_folder(folder / name, {"cable.toml": design.described("", first=first) + _LABEL})
-    write_folder(folder, {"reels.csv": _REELS, "prices.toml": _PRICES}, tuple(ordered))
+    write_folder(folder, {"reels.csv": REELS, "prices.toml": PRICES}, tuple(ordered))
     return tuple(folder / name for name in ordered)

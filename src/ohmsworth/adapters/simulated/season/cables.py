@@ -60,6 +60,8 @@ class Design:
         A mated contact with its termination, as usual and at most, ohm.
     count
         One count of the meter, ohm.
+    bulk
+        What its wires are bought as, on a reel; "" where they are bought one by one.
     """
 
     name: str
@@ -71,6 +73,7 @@ class Design:
     contact: float = 4e-3
     contact_limit: float = 15e-3
     count: float = 1e-3
+    bulk: str = ""
 
     @property
     def places(self) -> tuple[str, ...]:
@@ -91,6 +94,7 @@ class Design:
             for run in self.wires
         )
         named = f'name = "{self.name}"\n' + (f'serial = "{serial}"\n' if serial else "")
+        named += f'bulk = "{self.bulk}"\n' if self.bulk else ""
         return (
             f'{first}{named}length = "{self.length:g} m"\n\n{ends}\n\n{kinds}\n\n{wires}\n'
             f'[meter]\naccuracy = "0.1 % + 2 counts"\nresolution = "{self.count * 1e3:g} mΩ"\n{meter}'

@@ -34,6 +34,7 @@ MICROPHONE = Design(
         LikeWires("hot", "2", ("2",), "core", _PAIR),
         LikeWires("cold", "3", ("3",), "core", _PAIR),
     ),
+    bulk="microphone wire",
 )  # fmt: skip
 PATCH = Design(
     "patch cable", 0.6, ("three-pole plug", "three-pole plug"), "1-3",
@@ -43,7 +44,7 @@ PATCH = Design(
         LikeWires("tip", "2", ("2",), "core", _PAIR),
         LikeWires("ring", "3", ("3",), "core", _PAIR),
     ),
-    count=1e-4,
+    count=1e-4, bulk="patch wire",
 )  # fmt: skip
 #: Its cores come from drums of which each has a little more than the one before.
 DATA = Design(
@@ -53,11 +54,12 @@ DATA = Design(
         LikeWires("screen", "1", ("1",), "screen"),
         LikeWires("data", "2-5", ("2", "3", "4", "5"), "pair"),
     ),
+    bulk="lighting data wire",
 )  # fmt: skip
 LOUDSPEAKER = Design(
     "loudspeaker cable", 15.0, ("four-pole socket", "four-pole plug"), "1-4",
     {"core": _core("2.5 mm²")}, (LikeWires("pole", "1-4", ("1", "2", "3", "4"), "core"),),
-    contact=2e-3, contact_limit=6e-3, count=1e-4,
+    contact=2e-3, contact_limit=6e-3, count=1e-4, bulk="loudspeaker wire, 4 poles",
 )  # fmt: skip
 MULTICORE = Design(
     "stage multicore", 25.0, ("multipin, male", "multipin, female"), "1-8.1-3",
@@ -67,6 +69,7 @@ MULTICORE = Design(
         LikeWires("hot", "1-8.2", _ways(2), "core", _PAIR),
         LikeWires("cold", "1-8.3", _ways(3), "core", _PAIR),
     ),
+    bulk="multicore 8 pairs",
 )  # fmt: skip
 VIDEO = Design(
     "studio video cable", 10.0, ("75 ohm plug", "75 ohm plug"), "1-2",

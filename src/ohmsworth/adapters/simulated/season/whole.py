@@ -11,6 +11,7 @@ from ohmsworth.adapters.simulated.season.built import cable_deeds
 from ohmsworth.adapters.simulated.season.cards import HELPER, OWNER, card_deeds, ohmmeter_calibrated
 from ohmsworth.adapters.simulated.season.checks import check_deeds
 from ohmsworth.adapters.simulated.season.days import hall_day, moment
+from ohmsworth.adapters.simulated.season.lists import list_deeds
 from ohmsworth.adapters.simulated.season.visits import AGEING, VISITS
 from ohmsworth.work.fill_season import Deed, InventedSeason, StudyBegun, StudyRead
 from ohmsworth.work.portable import StudyFolder
@@ -48,6 +49,7 @@ def invented_season(
     deeds = [
         *card_deeds(last),
         *check_deeds(last, HELPER),
+        *list_deeds(last, OWNER, HELPER),
         *cable_deeds(last, OWNER, HELPER, ohmmeter_calibrated(last)),
     ]
     read = datetime.combine(hall_day(last), time(17), UTC)
