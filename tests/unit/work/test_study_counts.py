@@ -13,7 +13,6 @@ from tests.unit.work.service.served import ServedShop
 from ohmsworth.readings.entry import Entry
 from ohmsworth.work.cards.naming import name_specimen
 from ohmsworth.work.cards.specimen_history import InStudy, specimen_history
-from ohmsworth.work.cards.visits import visits_in
 from ohmsworth.work.care.form import CareForm
 from ohmsworth.work.care.kept_care import outcomes_kept
 from ohmsworth.work.records import NewLine
@@ -24,6 +23,7 @@ from ohmsworth.work.study_counts import MOVED, counted_in, left_out_of, left_out
 from ohmsworth.work.study_desk import Desk
 from ohmsworth.work.study_lines import reading_at
 from ohmsworth.work.study_log import KEPT, SET_ASIDE
+from ohmsworth.work.visits.figures import visits_in
 
 ASKED = 'question = "How is it?"\nreference = "new"\n\n[check_standard]\nname = "shunt"\n'
 
