@@ -55,9 +55,9 @@ class KeptFile:
     at: datetime
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class StudyState:
-    """What the log of a study amounts to after its line `last`.
+    """What the log of a study amounts to after its line `last`; what is asked of a state again and again is kept beside it.
 
     `question` is the text of study.toml and `question_line` the line that wrote it; `sheet_line` is the line that laid the
     sheet; `skipped` gives the reason by step of the sheet; `specimens` the card by the specimen's name in this study;

@@ -14,6 +14,7 @@ from ohmsworth.units import show
 from ohmsworth.work.cards.naming import linked
 from ohmsworth.work.readable import in_ohms, in_volts
 from ohmsworth.work.records import Found, Records
+from ohmsworth.work.study_counts import left_out_of, left_out_words
 from ohmsworth.work.study_log import StudyState
 from ohmsworth.work.take_log import RecordedTake
 from ohmsworth.work.take_resistance import frequency_of
@@ -45,7 +46,7 @@ class Point:
 class InStudy:
     """What one study found of a specimen: `points` in the order of time; `unread` readings gave no resistance.
 
-    `set_aside` readings are not in the points.
+    `set_aside` readings are not in the points, nor what the study's answer leaves out by itself, of which `left_out` says why.
     """
 
     study: int
@@ -54,6 +55,7 @@ class InStudy:
     points: tuple[Point, ...]
     unread: int
     set_aside: int
+    left_out: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +84,9 @@ def specimen_history(
 
     A take is a point of the form "from tones", with R at the frequency that its study was answered at when it was kept.
 
-    `states` gives what the log of a study says now. Readings that were withdrawn or set aside are left out. A reading
-    belongs to the card when it was taken for it, or when its study says that its name stands for the card.
+    `states` gives what the log of a study says now. Readings that were withdrawn or set aside are left out, and those that the
+    study's answer leaves out by itself. A reading belongs to the card when it was taken for it, or when its study says that its
+    name stands for the card.
     """
     numbers, titles = _lines_of(records, specimen)
     for card in linked(records, specimen, "study"):
@@ -121,17 +124,23 @@ def _in_study(study: int, title: str, specimen: int, state: StudyState, numbers:
     readings = [one for one in state.counted if mine(one)]
     recorded = [one for one in state.counted_takes if mine(one.reading)]
     takes = [one.reading for one in recorded]
-    used = [one for one in readings if one.state == "used"]
+    left_out = left_out_of(state)
+    used = [one for one in readings if one.state == "used" and one.number not in left_out]
     points = [
         point for kind in (in_volts, in_ohms) for point in points_of([one for one in used if kind(one.entry)])
     ]
     unread = sum(1 for one in used if not in_volts(one.entry) and not in_ohms(one.entry))
-    points += [_of_take(one) for one in recorded if one.reading.state == "used"]
+    points += [
+        _of_take(one)
+        for one in recorded
+        if one.reading.state == "used" and one.reading.number not in left_out
+    ]
     points.sort(key=lambda point: point.at.timestamp())
     found = [*readings, *takes]
     names = tuple(dict.fromkeys(one.entry.specimen for one in found)) or tuple(sorted(own))
     aside = sum(one.state == "set aside" for one in found)
-    return InStudy(study, title, names, tuple(points), unread, aside)
+    why = left_out_words(left_out[one.number] for one in found if one.number in left_out)
+    return InStudy(study, title, names, tuple(points), unread, aside, why)
 
 
 def _of_take(take: RecordedTake) -> Point:

@@ -16,6 +16,7 @@ from ohmsworth.work.care.specimen_trend import dated_rows
 from ohmsworth.work.care_ports import OutcomeRow
 from ohmsworth.work.readable import in_ohms, in_volts
 from ohmsworth.work.shop import Shop
+from ohmsworth.work.study_counts import counted_in
 from ohmsworth.work.study_desk import Desk
 from ohmsworth.work.study_log import StudyState
 from ohmsworth.work.taken_reading import TakenReading
@@ -41,12 +42,11 @@ def outcomes_kept(desk: Desk, shop: Shop, form: CareForm) -> tuple[OutcomeRow, .
 
 
 def _of_study(state: StudyState, before: str, treated: Mapping[str, str], job: str) -> list[OutcomeRow]:
-    used = [one for one in state.counted if one.state == "used"]
-    conditions = {one.entry.condition for one in used}
+    conditions = {one.entry.condition for one in state.counted if one.state == "used"}
     if before not in conditions or not conditions & set(treated):
         return []
     by_specimen: dict[str, list[TakenReading]] = defaultdict(list)
-    for one in used:
+    for one in counted_in(state):
         by_specimen[one.entry.specimen].append(one)
     rows = []
     for specimen, readings in by_specimen.items():

@@ -8,7 +8,7 @@ from dataclasses import replace
 from statistics import median
 
 from ohmsworth.errors import OhmsworthError
-from ohmsworth.readings.entries import ONE_CONDITION, table_of_entries
+from ohmsworth.readings.entries import FIRST_LINE, ONE_CONDITION, table_of_entries
 from ohmsworth.readings.study import Limit, Study
 from ohmsworth.report.against_limit import UNKNOWN, verdict_word
 from ohmsworth.report.answer import Bound, SpecimenAnswer
@@ -19,6 +19,7 @@ from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.records import NOBODY
 from ohmsworth.work.results import find_results
 from ohmsworth.work.service.visits import Visit
+from ohmsworth.work.study_counts import counted_in
 from ohmsworth.work.study_desk import Desk
 from ohmsworth.work.taken_reading import TakenReading
 from ohmsworth.work.visits.resistances import read_at
@@ -98,6 +99,7 @@ def _own_answers(desk: Desk, visit: Visit, limit: Bound | None) -> tuple[Specime
     number = visit.study.study
     try:
         asked = desk.question(number, desk.state(number))
+        entries = [one.entry for one in _readings(desk, visit)]
         study = Study(
             asked.question,
             scale=asked.scale,
@@ -106,21 +108,22 @@ def _own_answers(desk: Desk, visit: Visit, limit: Bound | None) -> tuple[Specime
             bench=asked.bench,
             plating=asked.plating,
             ambient=asked.ambient,
+            # What does not count was left out by the whole study, which knows more than these readings.
+            keep=frozenset(range(FIRST_LINE, FIRST_LINE + len(entries))),
         )
-        table = table_of_entries([one.entry for one in _readings(desk, visit)])
+        table = table_of_entries(entries)
         return specimen_answers(find_results(by_contact(LoadedStudy(study, table, ()))))
     except OhmsworthError:
         return ()
 
 
 def _readings(desk: Desk, visit: Visit) -> tuple[TakenReading, ...]:
-    """Those of the visit: the days of two visits of one condition are apart."""
+    """Those of the visit that count: the days of two visits of one condition are apart."""
     days = {point.at.date() for point in visit.points}
     return tuple(
         one
-        for one in desk.state(visit.study.study).counted
-        if one.state == "used"
-        and one.entry.specimen in visit.study.names
+        for one in counted_in(desk.state(visit.study.study))
+        if one.entry.specimen in visit.study.names
         and (one.entry.condition or ONE_CONDITION) == visit.condition
         and read_at(one).date() in days
     )

@@ -1,7 +1,7 @@
 """What a study says of each visit to a specimen's contacts, as figures that are kept beside the study.
 
 A visit is all that was read in one day of one contact under one condition: the mean of the logarithms of its resistances (ohm),
-and how many there were. Only readings of direct current count that stand for a specimen's card and are used.
+and how many there were. Only readings of direct current count that stand for a specimen's card and that the study's answer uses.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 
 from ohmsworth.work.readable import in_ohms, in_volts
 from ohmsworth.work.records import Line
+from ohmsworth.work.study_counts import counted_in
 from ohmsworth.work.study_log import StudyState
 from ohmsworth.work.visits.resistances import read_at, reduced
 
@@ -49,9 +50,8 @@ def _visits(lines: Sequence[Line], state: StudyState) -> list[Visit]:
     taken_for = {line.number: line.specimen for line in lines if line.specimen is not None}
     cards = {
         one.number: card
-        for one in state.readings
-        if one.state == "used"
-        and (card := state.specimens.get(one.entry.specimen, taken_for.get(one.number))) is not None
+        for one in counted_in(state)
+        if (card := state.specimens.get(one.entry.specimen, taken_for.get(one.number))) is not None
     }
     used = [one for one in state.readings if one.number in cards]
     groups: dict[tuple[int, str, str, date], list[tuple[str, float]]] = defaultdict(list)
