@@ -4,16 +4,14 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import Any
 
-import jsonschema  # type: ignore[import-untyped]  # published without types
 import pytest
+from tests.journeys.known_told import Captured, answer, refusal
 from tests.web.aged import two_platings
 from tests.web.kept import in_file
 
 from ohmsworth.cli.app import run
 
-Captured = pytest.CaptureFixture[str]
 SCHEMA = json.loads(
     (Path(__file__).parents[2] / "src/ohmsworth/report/ageing.schema.json").read_text("utf-8")
 )
@@ -28,23 +26,8 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
-def answer(capsys: Captured, *arguments: object) -> dict[str, Any]:
-    code = run(["known", *map(str, arguments), "--json"])
-    out, err = capsys.readouterr()
-    assert code == 0, err
-    found: dict[str, Any] = json.loads(out)
-    jsonschema.Draft202012Validator(SCHEMA).validate(found)
-    return found
-
-
-def refusal(capsys: Captured, *arguments: object) -> str:
-    assert run(["known", *map(str, arguments), "--json"]) == 2
-    out, _ = capsys.readouterr()
-    return "\n".join(f"{f['where']}: {f['found']} / {f['mend']}" for f in json.loads(out)["faults"])
-
-
 def test_platings_of_a_file_of_records(shop: Path, capsys: Captured) -> None:
-    found = answer(capsys, "--by", "plating", "--records", shop)
+    found = answer(capsys, SCHEMA, "--by", "plating", "--records", shop)
     assert found["sentence"].startswith("'silver' contacts age faster than 'gold' contacts")
     gold, silver = found["levels"]
     # Planted: 2 % and 12 % a year.
@@ -52,13 +35,13 @@ def test_platings_of_a_file_of_records(shop: Path, capsys: Captured) -> None:
     assert silver["per_year"]["low"] < 1.123 < silver["per_year"]["high"]
     assert gold["age"] == pytest.approx(3, abs=0.01)
     assert silver["doubles"]["value"] == pytest.approx(0.6931 / silver["log_slope"], rel=1e-3)
-    again = answer(capsys, "--by", "plating", "--records", shop)
+    again = answer(capsys, SCHEMA, "--by", "plating", "--records", shop)
     assert again == found
 
 
 def test_a_lot_of_one_plating(shop: Path, capsys: Captured) -> None:
     found = answer(
-        capsys, "--by", "lot", "--only", "plating=gold", "--only", "part=Socket 3", "--records", shop
+        capsys, SCHEMA, "--by", "lot", "--only", "plating=gold", "--only", "part=Socket 3", "--records", shop
     )
     assert [one["specimens"] for one in found["levels"]] == [2, 2]
     assert "(of those with plating 'gold' and part 'Socket 3')" in found["sentence"]
@@ -88,6 +71,6 @@ def test_what_does_not_go_together_is_refused_at_once(shop: Path, tmp_path: Path
 
 
 def test_empty_records_give_no_number(tmp_path: Path, capsys: Captured) -> None:
-    found = answer(capsys, "--by", "treatment", "--records", tmp_path / "new.records")
+    found = answer(capsys, SCHEMA, "--by", "treatment", "--records", tmp_path / "new.records")
     assert found["levels"] == []
     assert "cannot be told yet: that takes two specimens of a kind" in found["sentence"]

@@ -5,11 +5,10 @@ from __future__ import annotations
 import json
 import math
 from pathlib import Path
-from typing import Any
 
-import jsonschema  # type: ignore[import-untyped]  # published without types
 import numpy as np
 import pytest
+from tests.journeys.known_told import Captured, answer, refusal
 from tests.published.printed import assert_printed
 from tests.published.test_shop_history import TRIALS, trials
 
@@ -18,7 +17,6 @@ from ohmsworth.cli.app import run
 from ohmsworth.report.answer import as_json
 from ohmsworth.work.care.known_studies import known_studies
 
-Captured = pytest.CaptureFixture[str]
 ROOT = Path(__file__).parents[2]
 SCHEMA = json.loads((ROOT / "src/ohmsworth/report/known.schema.json").read_text("utf-8"))
 CONTACTS = 4
@@ -50,25 +48,10 @@ def study(
     return place
 
 
-def answer(capsys: Captured, *arguments: object) -> dict[str, Any]:
-    code = run(["known", *map(str, arguments), "--json"])
-    out, err = capsys.readouterr()
-    assert code == 0, err
-    found: dict[str, Any] = json.loads(out)
-    jsonschema.Draft202012Validator(SCHEMA).validate(found)
-    return found
-
-
-def refusal(capsys: Captured, *arguments: object) -> str:
-    assert run(["known", *map(str, arguments), "--json"]) == 2
-    out, _ = capsys.readouterr()
-    return "\n".join(f"{f['where']}: {f['found']} / {f['mend']}" for f in json.loads(out)["faults"])
-
-
 def test_the_published_thirteen_trials_through_the_whole_command(tmp_path: Path, capsys: Captured) -> None:
     """Source: Colditz1994, printed: REML, t with 12 degrees of freedom; each trial as contacts that say the same as it."""
     folders = [study(tmp_path / f"T{i:02}", one.value, one.uncertainty) for i, one in enumerate(trials())]
-    found = answer(capsys, *folders)
+    found = answer(capsys, SCHEMA, *folders)
     assert len(found["studies"]) == len(TRIALS)
     for one, trial in zip(found["studies"], trials(), strict=True):
         assert one["log_ratio"] == pytest.approx(trial.value, abs=1e-6)
@@ -88,14 +71,14 @@ def test_the_published_thirteen_trials_through_the_whole_command(tmp_path: Path,
 
 def test_a_study_that_decides_alone_is_named(tmp_path: Path, capsys: Captured) -> None:
     folders = [study(tmp_path / f"A{i}", y, 0.1) for i, y in enumerate([1.0, 1.1, 0.9, 1.05])]
-    found = answer(capsys, *folders, study(tmp_path / "odd", -6.0, 0.1))
+    found = answer(capsys, SCHEMA, *folders, study(tmp_path / "odd", -6.0, 0.1))
     assert [one["name"] for one in found["without"] if one["decides"]] == ["odd"]
     assert any("would change without 'odd' (without it 2.7" in words for words in found["findings"])
     assert "which of both is the higher is not known" in found["sentence"]
 
 
 def test_one_study_says_nothing_of_a_new_lot(tmp_path: Path, capsys: Captured) -> None:
-    found = answer(capsys, study(tmp_path / "only", 0.7, 0.1))
+    found = answer(capsys, SCHEMA, study(tmp_path / "only", 0.7, 0.1))
     assert found["between"] is None
     assert found["next_lot"] is None
     assert found["sentence"].startswith("One study alone: 'worn' contacts have 2.01 times")
@@ -105,7 +88,7 @@ def test_one_study_says_nothing_of_a_new_lot(tmp_path: Path, capsys: Captured) -
 
 
 def test_two_studies_are_told_to_be_few(tmp_path: Path, capsys: Captured) -> None:
-    found = answer(capsys, study(tmp_path / "a", 0.7, 0.1), study(tmp_path / "b", 0.5, 0.1))
+    found = answer(capsys, SCHEMA, study(tmp_path / "a", 0.7, 0.1), study(tmp_path / "b", 0.5, 0.1))
     assert found["degrees_of_freedom"] == 1
     assert any(words.startswith("Two studies show hardly anything") for words in found["findings"])
     assert found["next_lot"]["low"] <= found["together"]["low"]
@@ -118,8 +101,8 @@ def test_the_other_way_about_is_the_inverse(tmp_path: Path, capsys: Captured) ->
     (turned / "study.toml").write_text(
         (turned / "study.toml").read_text("utf-8").replace('reference = "new"', 'reference = "worn"'), "utf-8"
     )
-    found = answer(capsys, one, turned, "--of", "worn", "--against", "new")
-    back = answer(capsys, one, turned, "--of", "new", "--against", "worn")
+    found = answer(capsys, SCHEMA, one, turned, "--of", "worn", "--against", "new")
+    back = answer(capsys, SCHEMA, one, turned, "--of", "new", "--against", "worn")
     assert [s["log_ratio"] for s in found["studies"]] == pytest.approx([0.7, 0.5], abs=1e-6)
     assert found["together"]["value"] * back["together"]["value"] == pytest.approx(1)
     assert found["next_lot"]["low"] * back["next_lot"]["high"] == pytest.approx(1)
@@ -129,7 +112,7 @@ def test_in_ohm_against_the_margin(tmp_path: Path, capsys: Captured) -> None:
     """By hand: bases 5 mΩ e^(0.9·1.5) alike in all; a ratio of e^0.05 changes them by 5.1 %, and 100 Ω matters."""
     margin = 'margin = "100 Ω"\n'
     folders = [study(tmp_path / f"A{i}", 0.05, 0.01, question=margin, base=5 + 1e-9 * i) for i in range(5)]
-    found = answer(capsys, *folders)["in_ohm"]
+    found = answer(capsys, SCHEMA, *folders)["in_ohm"]
     base = 5e-3 * math.exp(0.9 * 1.5)
     assert found["base"] == pytest.approx(base, rel=1e-5)
     assert found["difference"]["value"] == pytest.approx(base * math.expm1(0.05), rel=1e-4)
@@ -147,7 +130,7 @@ def test_what_does_not_count_is_told_with_its_reason(tmp_path: Path, capsys: Cap
     (single / "readings.csv").write_text(
         "specimen,condition,mating,resistance [mΩ]\n" + "\n".join(rows) + "\n", "utf-8"
     )
-    found = answer(capsys, *folders, other, single)
+    found = answer(capsys, SCHEMA, *folders, other, single)
     unused = {one["name"]: one["why"] for one in found["unused"]}
     assert set(unused) == {"other", "single"}
     assert unused["other"] == "It has no 'worn' and no 'new'."
@@ -174,7 +157,7 @@ def test_refusals_name_every_folder(tmp_path: Path, capsys: Captured) -> None:
 def test_a_pair_that_cannot_be_told_is_asked_for(tmp_path: Path, capsys: Captured) -> None:
     folders = [study(tmp_path / "a", 0.7, 0.1), study(tmp_path / "b", 0.5, 0.1, names=("wet", "dry"))]
     assert "'worn' against 'new'; 'wet' against 'dry'" in refusal(capsys, *folders)
-    assert answer(capsys, *folders, "--of", "wet")["against"] == "dry"
+    assert answer(capsys, SCHEMA, *folders, "--of", "wet")["against"] == "dry"
     told = refusal(capsys, *folders, "--of", "worm", "--against", "neww")
     assert "--of: 'worm' / Did you mean 'worn'?" in told
     assert "--against: 'neww' / Did you mean 'new'?" in told
@@ -203,4 +186,4 @@ def test_pictures_reports_and_the_use_case_say_the_same(tmp_path: Path, capsys: 
     assert (tmp_path / "a.pdf").read_bytes().startswith(b"%PDF")
     assert "lot 3" in (tmp_path / "a.html").read_text("utf-8")
     found = known_studies(wiring.load_studies(folders))
-    assert answer(capsys, *folders) == json.loads(json.dumps(as_json(found)))
+    assert answer(capsys, SCHEMA, *folders) == json.loads(json.dumps(as_json(found)))

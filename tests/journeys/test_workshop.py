@@ -8,6 +8,7 @@ from typing import Any
 
 import jsonschema  # type: ignore[import-untyped]  # published without types
 import pytest
+from tests.unit.work.workshop.ordered import LEAD
 
 import ohmsworth as ow
 from ohmsworth import wiring
@@ -18,26 +19,6 @@ from ohmsworth.report.answer import as_json
 Captured = pytest.CaptureFixture[str]
 ROOT = Path(__file__).parents[2]
 SCHEMA = json.loads((ROOT / "src/ohmsworth/report/workshop.schema.json").read_text("utf-8"))
-LEAD = """\
-name = "lead"
-length = "3 m"
-quantity = 4
-[ends.A]
-connector = "3-pin, male"
-contacts = ["1-3"]
-allowance = "5 cm"
-[ends.B]
-connector = "3-pin, female"
-contacts = ["1-3"]
-allowance = "5 cm"
-[kinds.core]
-conductor = "0.22 mm²"
-tolerance = "5 %"
-stock = "strand"
-[[wires]]
-from = "A:1-3"
-to = "B:1-3"
-"""
 LINE = """\
 name = "line"
 length = "40 m"
