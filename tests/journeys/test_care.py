@@ -207,6 +207,19 @@ def test_readings_stand_for_the_stated_resistance(tmp_path: Path, capsys: Captur
     assert not any(one["code"] == "ONE_SPECIMEN" for one in found["warnings"])
 
 
+def test_a_reading_that_is_kept_counts_in_spite_of_a_warning(tmp_path: Path, capsys: Captured) -> None:
+    """The middle of a mating with a tenfold slip, as found and as kept: (2 + 2 + 2 + 20)/4 against 2."""
+    rows = [f"S1,{m},{t},{value}" for m in (1, 2, 3) for t, value in enumerate((2.0, 2.01, 2.02, 1.99))]
+    rows[3] = "S1,1,3,20"
+    text = "specimen,mating,operator,resistance [mΩ]\n" + "\n".join(rows) + "\n"
+    left_out = answer(folder(tmp_path, HEAD + LIMIT + REST, readings=text), capsys)
+    kept = answer(folder(tmp_path, "keep = [5]\n" + HEAD + LIMIT + REST, readings=text), capsys)
+    assert left_out["resistance"] == pytest.approx(2e-3, rel=0.01)
+    assert kept["resistance"] == pytest.approx((6.5 + 2 + 2) / 3 * 1e-3, rel=0.01)
+    told = refusal(folder(tmp_path, "keep = [99]\n" + HEAD + LIMIT + REST, readings=text), capsys)
+    assert any(words.startswith("care.toml, key 'keep': row 99") for words in told)
+
+
 def test_every_bad_row_of_every_file_is_told_at_once(tmp_path: Path, capsys: Captured) -> None:
     care = (
         (HEAD + CONTACT + REST)

@@ -10,6 +10,7 @@ from tests.web.kept import Kept, in_memory, sent
 from tests.web.policy import breaches
 
 from ohmsworth import wiring
+from ohmsworth.readings.meters import Accuracy
 from ohmsworth.report.answer import as_json
 from ohmsworth.work.care.care_study import care_study
 
@@ -124,3 +125,70 @@ def test_a_specimen_that_was_never_read_says_so(tmp_path: Path) -> None:
     kept.client.post("/cards/new/specimens", data={"serial": "S1", "key": "s"})
     assert "It has not been read" in kept.client.get("/specimens/1/care").text
     assert kept.client.get("/specimens/1/care/report.pdf", params=ASKED).status_code == 404
+
+
+METERS = """
+[bench]
+emf_allowance = "1 µV"
+[bench.voltmeter]
+accuracy = "0.5 % + 2 counts"
+resolution = "0.001 mV"
+[bench.ammeter]
+standard_uncertainty = "0.2 mA"
+"""
+
+
+@pytest.fixture
+def measured(tmp_path: Path) -> Kept:
+    """Return a bench with a specimen that a study with stated meters read in volts and amperes, once with a slip."""
+    kept = in_memory(tmp_path, drawn=True)
+    kept.client.post("/cards/new/specimens", data={"serial": "S1", "key": "s"})
+    head = "specimen,condition,mating,time,polarity,voltage [mV],current [mA]"
+    rows = [
+        f"P{specimen},as found,{mating},2026-02-0{mating} 10:0{minute},{sign},{sign.strip('+')}{volts:.3f},{sign.strip('+')}100"
+        for specimen in range(4)
+        for mating, volts in enumerate((0.960, 0.911, 0.991, 0.932), start=1)
+        for minute, sign in enumerate("+-+-")
+    ]
+    rows[2] = rows[2].replace("0.960", "9.600")
+    take_in(kept, "How are they?", [head, *rows], METERS)
+    named = {"name": "P0", "serial": "S1", "change": "known", "key": "n"}
+    assert kept.client.post("/studies/2/specimens", data=named).status_code == 303
+    return kept
+
+
+def care_folder(bench: Kept, place: Path) -> Path:
+    packed = bench.client.get("/specimens/1/care/folder.zip", params=ASKED).content
+    with zipfile.ZipFile(io.BytesIO(packed)) as archive:
+        archive.extractall(place)
+    return place / "care-1"
+
+
+def test_the_meters_are_those_of_the_study(measured: Kept, tmp_path: Path) -> None:
+    told = measured.client.get("/specimens/1/care/answer.json", params=ASKED).json()
+    assert "NO_METER" not in {one["code"] for one in told["warnings"]}
+    loaded = wiring.load_care(care_folder(measured, tmp_path / "out"))
+    assert loaded.readings is not None
+    bench = loaded.readings.study.bench
+    assert (bench.voltmeter, bench.ammeter) == (Accuracy(0.005, 2, 1e-6), Accuracy(standard=0.2e-3))
+    assert (bench.ohmmeter, bench.emf_allowance) == (None, pytest.approx(1e-6))
+    assert as_json(care_study(loaded, loaded.request.found_on))["options"] == told["options"]
+    # 0.5 % of reading as a rectangle is shared by all readings: so much at the least.
+    assert told["standard_uncertainty"] > told["resistance"] * 0.005 / 3**0.5
+
+
+def test_a_slip_is_no_part_of_what_was_found(measured: Kept) -> None:
+    told = measured.client.get("/specimens/1/care/answer.json", params=ASKED).json()
+    assert told["resistance"] == pytest.approx(9.485e-3, rel=1e-3)
+    text = measured.client.get("/specimens/1").text
+    assert "1 reading left out, which looks like a slip of a unit or decimal mark, as in the study" in text
+
+
+def test_a_reading_that_its_owner_keeps_is_a_part_of_it(measured: Kept, tmp_path: Path) -> None:
+    change = {"change": "keep", "reason": "read twice", "key": "k"}
+    answer = measured.client.post("/studies/2/readings/4", data=change)
+    assert answer.status_code == 303, answer.text
+    assert (care_folder(measured, tmp_path / "out") / "care.toml").read_text().count("keep = [4]") == 1
+    told = measured.client.get("/specimens/1/care/answer.json", params=ASKED).json()
+    assert told["resistance"] > 12e-3
+    assert "left out" not in measured.client.get("/specimens/1").text

@@ -276,11 +276,11 @@ def _vanished(study: Study, table: ReadingTable) -> list[Fault]:
     return faults
 
 
-def row_faults(study: Study, lines: frozenset[int]) -> list[Fault]:
-    """Rows kept or set aside in study.toml that readings.csv does not hold."""
+def row_faults(study: Study, lines: frozenset[int], file: str = STUDY) -> list[Fault]:
+    """Rows kept or set aside in study.toml, or another `file`, that readings.csv does not hold."""
     return [
         Fault(
-            f"{STUDY}, key '{key}'",
+            f"{file}, key '{key}'",
             f"row {row}",
             f"a line of {READINGS} that holds a reading",
             "Check the number; the header is line 1.",

@@ -37,7 +37,7 @@ def read_study(path: Path) -> tuple[Study | None, list[Fault]]:
 
 
 def _study(asked: Asked, folder: Path, cables: tuple[Construction, ...] | None) -> Study:
-    keep = _keep(asked)
+    keep = read_keep(asked)
     factors = read_factors(asked)
     study = Study(
         question=asked.text("question") or NO_QUESTION,
@@ -186,7 +186,8 @@ def _ambient(asked: Asked) -> float | None:
     return value
 
 
-def _keep(asked: Asked) -> frozenset[int]:
+def read_keep(asked: Asked) -> frozenset[int]:
+    """Read the key ``keep`` of `asked`: lines of readings.csv that their owner keeps in spite of a warning."""
     rows = asked.items("keep", int, "line numbers of readings.csv")
     believed = [row for row in rows if 0 < row <= MOST_ROWS]
     if len(believed) < len(rows):

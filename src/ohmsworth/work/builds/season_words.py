@@ -13,6 +13,8 @@ from ohmsworth.work.builds.season import COVERAGE, FEWEST_PERIODS, By, Course, D
 
 #: Lines that are told apart in one picture.
 MOST_LINES = 5
+#: Kinds of fault that are named where they are equally often.
+MOST_KINDS = 3
 #: Wider than this, an interval says nothing of a drift.
 _TOO_WIDE = 0.5
 #: A scale spans at least so much, so that small differences look small.
@@ -82,8 +84,7 @@ def season_sentence(season: Season) -> str:
 def _first(season: Season) -> tuple[Block, ...]:
     said = [*_drift_sentences(season)]
     if season.faults:
-        kind, number = season.faults[0]
-        said.insert(0, f"What was wrong most often: {_fault(kind)}, in {count(number, 'cable')}.")
+        said.insert(0, _most_often(season))
     if season.begun:
         said.append(f"{count(season.begun, 'cable')} more: measured in part, and not counted yet.")
     blocks: list[Block] = [Headline(season_sentence(season))]
@@ -94,6 +95,17 @@ def _first(season: Season) -> tuple[Block, ...]:
     if season.periods:
         blocks.append(_periods(season))
     return tuple(blocks)
+
+
+def _most_often(season: Season) -> str:
+    """What was wrong most often, with all kinds that are equally often; of many of them no name says anything."""
+    most = season.faults[0][1]
+    kinds = [_fault(kind) for kind, number in season.faults if number == most]
+    if len(kinds) == 1:
+        return f"What was wrong most often: {kinds[0]}, in {count(most, 'cable')}."
+    # Some of their names hold a comma.
+    told = "several kinds of fault" if len(kinds) > MOST_KINDS else "; ".join(kinds)
+    return f"What was wrong most often, in {count(most, 'cable')} each: {told}."
 
 
 def _drift_sentences(season: Season) -> list[str]:

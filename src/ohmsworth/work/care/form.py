@@ -12,6 +12,8 @@ from datetime import date
 
 from ohmsworth.advice.remedies import USUAL_NAMES
 from ohmsworth.materials import PLATINGS
+from ohmsworth.readings.meters import Accuracy
+from ohmsworth.readings.study import Bench
 from ohmsworth.work.cards.specimen_history import Point
 from ohmsworth.work.care_ports import HistoryRow, OutcomeRow
 
@@ -52,20 +54,33 @@ class CareForm:
 
 
 @dataclass(frozen=True, slots=True)
+class KeptReadings:
+    """The bytes of a readings.csv, its lines that their owner keeps in spite of a warning, and the meters they were read with."""
+
+    content: bytes
+    keep: tuple[int, ...]
+    bench: Bench
+
+
+@dataclass(frozen=True, slots=True)
 class KeptOfSpecimen:
-    """What the records hold of a specimen: as found last, over the years, its plating; and outcomes of others like it."""
+    """What the records hold of a specimen: as found last, over the years, its plating; and outcomes of others like it.
+
+    `read` are the readings behind `found` as a study's folder has them, None where they cannot stand in one file.
+    """
 
     title: str
     plating: str
     found: tuple[Point, ...]
     history: tuple[HistoryRow, ...]
     outcomes: tuple[OutcomeRow, ...]
+    read: KeptReadings | None = None
 
 
 def care_files(form: CareForm, kept: KeptOfSpecimen) -> dict[str, bytes]:
     """The folder that asks: as the command line would be asked."""
     files = {"care.toml": _toml(form, kept)}
-    if not form.uncertainty:
+    if not form.uncertainty and kept.read is None:
         files["readings.csv"] = _csv(
             ("specimen", "contact", "mating", "resistance [Ω]"),
             [
@@ -83,7 +98,8 @@ def care_files(form: CareForm, kept: KeptOfSpecimen) -> dict[str, bytes]:
             ("date", "resistance [Ω]", "treated"),
             [(h.day.isoformat(), _ohm(h.resistance), h.treated) for h in kept.history],
         )
-    return {name: text.encode("utf-8", "replace") for name, text in files.items()}
+    made = {name: text.encode("utf-8", "replace") for name, text in files.items()}
+    return made if form.uncertainty or kept.read is None else made | {"readings.csv": kept.read.content}
 
 
 def _ohm(value: float) -> str:
@@ -100,7 +116,10 @@ def _csv(header: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
 
 def _toml(form: CareForm, kept: KeptOfSpecimen) -> str:
     can = [*FREE, *(name for name in BOUGHT if form.materials.get(name))]
-    lines = [f"subject = {_text(kept.title)}", *_line("currency", form.currency), "", "[contact]"]
+    read = None if form.uncertainty else kept.read
+    lines = [f"subject = {_text(kept.title)}", *_line("currency", form.currency)]
+    lines += [f"keep = [{', '.join(map(str, read.keep))}]"] if read is not None and read.keep else []
+    lines += ["", "[contact]"]
     lines.append(f"found_on = {_found_on(kept).isoformat()}")
     if form.uncertainty:
         worst = max(point.resistance for point in kept.found)
@@ -130,7 +149,35 @@ def _toml(form: CareForm, kept: KeptOfSpecimen) -> str:
             f"environment = {_text(form.environment)}",
             *_line("clean_since", form.clean_since),
         ]
+    lines += [] if read is None else _bench(read.bench)
     return "\n".join(lines) + "\n"
+
+
+def _bench(bench: Bench) -> list[str]:
+    """The meters as a study states them; nothing where it states none."""
+    if bench == Bench():
+        return []
+    lines = ["", "[bench]", f'emf_allowance = "{bench.emf_allowance:.12g} V"']
+    if bench.open_circuit_voltage is not None:
+        lines.append(f'open_circuit_voltage = "{bench.open_circuit_voltage:.12g} V"')
+    meters = (
+        ("voltmeter", bench.voltmeter, "V"),
+        ("ammeter", bench.ammeter, "A"),
+        ("ohmmeter", bench.ohmmeter, "Ω"),
+    )
+    for name, meter, unit in meters:
+        if meter is not None:
+            lines += ["", f"[bench.{name}]", *_meter(meter, unit)]
+    return lines
+
+
+def _meter(meter: Accuracy, unit: str) -> list[str]:
+    numbers = (("percent_of_reading", 100 * meter.gain), ("counts", meter.counts))
+    figures = (("resolution", meter.resolution), ("standard_uncertainty", meter.standard))
+    return [
+        *(f"{key} = {value:.12g}" for key, value in numbers if value),
+        *(f'{key} = "{value:.12g} {unit}"' for key, value in figures if value),
+    ]
 
 
 def _found_on(kept: KeptOfSpecimen) -> date:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
 
+from ohmsworth.errors import OhmsworthError
 from ohmsworth.work.cards.specimen_history import InStudy, Point, points_of
 from ohmsworth.work.care.care_study import ToldCare, report_care
-from ohmsworth.work.care.form import CareForm, KeptOfSpecimen, care_files
+from ohmsworth.work.care.form import CareForm, KeptOfSpecimen, KeptReadings, care_files
 from ohmsworth.work.care.known_records import MOST_STUDIES
 from ohmsworth.work.care.specimen_trend import dated_rows
 from ohmsworth.work.care_ports import OutcomeRow
@@ -18,17 +20,49 @@ from ohmsworth.work.readable import in_ohms, in_volts
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_counts import counted_in
 from ohmsworth.work.study_desk import Desk
+from ohmsworth.work.study_lines import kept_lines
 from ohmsworth.work.study_log import StudyState
 from ohmsworth.work.taken_reading import TakenReading
 
 
 def found_last(studies: Sequence[InStudy]) -> tuple[Point, ...]:
     """The resistances of the study and condition in which a specimen was read last with direct current."""
-    points = [(one.study, point) for one in studies for point in one.points if not point.by_tones]
-    if not points:
+    last = _last(studies)
+    if last is None:
         return ()
+    study, condition = last
+    return tuple(point for point in study.points if not point.by_tones and point.condition == condition)
+
+
+def _last(studies: Sequence[InStudy]) -> tuple[InStudy, str] | None:
+    points = [(one, point) for one in studies for point in one.points if not point.by_tones]
+    if not points:
+        return None
     study, last = max(points, key=lambda pair: pair[1].at.timestamp())
-    return tuple(point for number, point in points if number == study and point.condition == last.condition)
+    return study, last.condition
+
+
+def _read_last(desk: Desk, shop: Shop, studies: Sequence[InStudy], title: str) -> KeptReadings | None:
+    """The readings behind `found_last` and their meters; None where some are in ohms, others in volts and amperes."""
+    last = _last(studies)
+    if last is None:
+        return None
+    study, condition = last
+    state = desk.state(study.study)
+    read = [
+        replace(one, entry=replace(one.entry, specimen=title, step=None, note="", others={}))
+        for one in counted_in(state)
+        if one.entry.specimen in study.names and one.entry.condition == condition
+    ]
+    kinds = [[one for one in read if kind(one.entry)] for kind in (in_volts, in_ohms)]
+    if all(kinds) or not any(kinds):
+        return None
+    alone = StudyState(readings=tuple(kinds[0] or kinds[1]))
+    try:
+        bench = desk.question(study.study, state).bench
+        return KeptReadings(shop.folder_of(alone, None)["readings.csv"], kept_lines(alone), bench)
+    except OhmsworthError:
+        return None
 
 
 def outcomes_kept(desk: Desk, shop: Shop, form: CareForm) -> tuple[OutcomeRow, ...]:
@@ -90,6 +124,7 @@ def kept_care_files(
         found_last(studies),
         dated_rows(studies, form.treated),
         outcomes_kept(desk, shop, form),
+        _read_last(desk, shop, studies, title),
     )
     return care_files(form, kept)
 

@@ -10,7 +10,7 @@ from tests.unit.work.builds.built import TOML, BuiltShop
 from tests.unit.work.builds.seasons import MONDAY, cable, drifting
 
 from ohmsworth.adapters.render.fragment import to_fragment
-from ohmsworth.report.document import LineFigure, Table
+from ohmsworth.report.document import Bullets, LineFigure, Table
 from ohmsworth.work.builds.face import plain_face
 from ohmsworth.work.builds.season import Season, anew, period_of, season_of
 from ohmsworth.work.builds.season_csv import HEADER, season_csv
@@ -22,6 +22,36 @@ def tables(season: Season) -> list[Table]:
     return [
         block for part in season_report(season).sections for block in part.blocks if isinstance(block, Table)
     ]
+
+
+@pytest.mark.parametrize(
+    ("faults", "sentence"),
+    [
+        ([["open"], ["open", "over"]], "What was wrong most often: a wire does not reach, in 2 cables."),
+        (
+            [["open", "crossed"], ["open", "crossed"], ["over"]],
+            "What was wrong most often, in 2 cables each: two wires exchanged; a wire does not reach.",
+        ),
+        (
+            [["open"], ["crossed"], ["over"]],
+            "What was wrong most often, in 1 cable each: two wires exchanged; a wire does not reach; a wire over its bounds.",
+        ),
+        (
+            [["open", "crossed", "over", "touch"]],
+            "What was wrong most often, in 1 cable each: several kinds of fault.",
+        ),
+    ],
+)
+def test_all_kinds_that_are_most_often_are_named(faults: list[list[str]], sentence: str) -> None:
+    season = season_of([cable(MONDAY, "wrong", faults=kinds) for kinds in faults], "week")
+    (said,) = [
+        item
+        for block in season_report(season).sections[0].blocks
+        if isinstance(block, Bullets)
+        for item in block.items
+        if "most often" in item
+    ]
+    assert said == sentence
 
 
 def test_a_day_lies_in_its_week_and_in_its_month() -> None:

@@ -11,7 +11,7 @@ import numpy as np
 
 from ohmsworth.adapters.files.care.care_toml import FILE, ReadCare, read_care
 from ohmsworth.adapters.files.care.recorded_csv import HISTORY, OUTCOMES, read_history, read_outcomes
-from ohmsworth.adapters.files.folder import refuse_no_folder
+from ohmsworth.adapters.files.folder import refuse_no_folder, row_faults
 from ohmsworth.adapters.files.memory import laid_down
 from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.readings_csv import ReadReadings, read_readings
@@ -38,6 +38,8 @@ def load_care(folder: Path) -> LoadedCare:
     if measured:
         found, more = read_readings(folder / READINGS)
         faults += more
+        if found.lines is not None:
+            faults += row_faults(Study("", keep=read.keep), found.lines, FILE)
     outcomes, unused, more = (
         read_outcomes(folder / OUTCOMES) if os.path.lexists(folder / OUTCOMES) else ((), (), [])
     )
@@ -56,7 +58,7 @@ def load_care(folder: Path) -> LoadedCare:
         raise InputRefused(tuple(faults))
     readings = None
     if table is not None:
-        study = Study(read.request.subject, scale="linear", bench=read.bench)
+        study = Study(read.request.subject, scale="linear", bench=read.bench, keep=read.keep)
         readings = LoadedStudy(study, table, ())
     return LoadedCare(read.request, readings, outcomes, history, (*found.unused, *unused, *also))
 

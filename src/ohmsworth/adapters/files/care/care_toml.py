@@ -7,7 +7,7 @@ from pathlib import Path
 
 from ohmsworth.adapters.files.asked import Asked, found_value
 from ohmsworth.adapters.files.known_toml import needed
-from ohmsworth.adapters.files.study_toml import BELIEVED, read_bench, read_limit
+from ohmsworth.adapters.files.study_toml import BELIEVED, read_bench, read_keep, read_limit
 from ohmsworth.adapters.files.toml_text import read_toml
 from ohmsworth.adapters.files.uses import own_cables, read_use
 from ohmsworth.advice.courses import Prices
@@ -30,10 +30,11 @@ _FREE = ("exercise", "wipe")
 
 @dataclass(frozen=True, slots=True)
 class ReadCare:
-    """What the file says: `request` is None when nothing can be read; which readings are the contact's, and the meters."""
+    """What the file says: `request` is None when nothing can be read; which readings are the contact's or kept; the meters."""
 
     request: CareRequest | None
     bench: Bench
+    keep: frozenset[int]
     specimen: str
     condition: str
     faults: list[Fault]
@@ -43,7 +44,7 @@ def read_care(path: Path, measured: bool) -> ReadCare:
     """Read the file; `measured` says that readings stand beside it, so that no resistance is to be stated."""
     table, faults = read_toml(path, NEW)
     if table is None:
-        return ReadCare(None, Bench(), "", "", faults)
+        return ReadCare(None, Bench(), frozenset(), "", "", faults)
     asked = Asked(table, FILE, faults)
     cables, of_cables = own_cables(path.parent)
     contact = asked.inside("contact") or Asked({}, f"{FILE}, [contact]", faults)
@@ -65,11 +66,11 @@ def read_care(path: Path, measured: bool) -> ReadCare:
         coverage=asked.number("coverage", 0.6, 0.9999, 0.95, "Write 0.95 for 95 %."),
     )
     specimen, condition = (clean_name(contact.text(key) or "") for key in ("specimen", "condition"))
-    bench = read_bench(asked)
+    bench, keep = read_bench(asked), read_keep(asked)
     contact.done()
     _one_limit(asked)
     asked.done()
-    return ReadCare(request, bench, specimen, condition, faults + of_cables)
+    return ReadCare(request, bench, keep, specimen, condition, faults + of_cables)
 
 
 def _stated(contact: Asked, measured: bool) -> tuple[float | None, float | None]:
