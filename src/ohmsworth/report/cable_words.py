@@ -18,7 +18,7 @@ def length_words(length: float, tolerance: float) -> str:
     Examples
     --------
     >>> length_words(25.0, 0.1), length_words(25.0, 0.0)
-    ('25 m ± 0.1 m', '25 m')
+    ('25 m ± 100 mm', '25 m')
     """
     return (
         f"{show_stated(length, 'm')} ± {show_stated(tolerance, 'm')}"
