@@ -5,7 +5,7 @@ from __future__ import annotations
 from ohmsworth.inference.lots.verdicts import ACCEPT, NOT_YET, REJECT
 from ohmsworth.report.lot_answer import LotAnswer, LotMeasuredAnswer, LotPlanAnswer, PieceRiskAnswer
 from ohmsworth.report.sentences import bench_in_doubt, bench_sentence, bench_warning
-from ohmsworth.report.words import count
+from ohmsworth.report.words import capital, count
 from ohmsworth.units import show, show_stated
 
 
@@ -22,6 +22,14 @@ def lot_sentence(answer: LotAnswer) -> str:
 
 
 _VERDICTS = {ACCEPT: "Accept", REJECT: "Reject", NOT_YET: "Cannot tell yet about"}
+_SAID = {ACCEPT: "is accepted", REJECT: "is rejected", NOT_YET: "can be neither accepted nor rejected yet"}
+
+
+def judged_sentence(answer: LotAnswer) -> str:
+    """What became of a lot whose sample was measured, in one sentence for whoever buys it."""
+    assert answer.measured is not None
+    verdict = f"{capital(lot_words(answer))} {_SAID[answer.verdict or NOT_YET]}: {_because(answer, answer.measured)}."
+    return " ".join([*bench_warning(answer.bench), verdict])
 
 
 def lot_words(answer: LotAnswer) -> str:
