@@ -28,8 +28,18 @@ _SAID = {ACCEPT: "is accepted", REJECT: "is rejected", NOT_YET: "can be neither 
 def judged_sentence(answer: LotAnswer) -> str:
     """What became of a lot whose sample was measured, in one sentence for whoever buys it."""
     assert answer.measured is not None
-    verdict = f"{capital(lot_words(answer))} {_SAID[answer.verdict or NOT_YET]}: {_because(answer, answer.measured)}."
+    said, why = _SAID[answer.verdict or NOT_YET], held_back(answer)
+    if answer.verdict == ACCEPT and why:
+        said = f"is not accepted, because {why}; by its sample alone it would be"
+    verdict = f"{capital(lot_words(answer))} {said}: {_because(answer, answer.measured)}."
     return " ".join([*bench_warning(answer.bench), verdict])
+
+
+def held_back(answer: LotAnswer) -> str:
+    """Why nobody may rely on a lot's sample, however it turned out; "" for nothing."""
+    if bench_in_doubt(answer.bench):
+        return "the bench is in doubt"
+    return "inspection is discontinued" if answer.inspection == "discontinued" else ""
 
 
 def lot_words(answer: LotAnswer) -> str:

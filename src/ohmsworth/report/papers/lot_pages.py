@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ohmsworth.inference.lots.verdicts import REJECT
+from ohmsworth.inference.lots.verdicts import ACCEPT, REJECT
 from ohmsworth.report.document import Block, Bullets, Document, Headline, Paragraph, Section, Table, Tone
 from ohmsworth.report.lot_sentences import in_hundred, share_words
 from ohmsworth.report.papers.certificate_words import passed, result_words
@@ -77,11 +77,9 @@ def _first_page(paper: LotCertificate) -> tuple[Block, ...]:
 
 def _why_not(paper: LotCertificate) -> str:
     results = paper.results
-    if results.bench_in_doubt == "yes":
-        return "the bench is in doubt"
-    if paper.plan.inspection == "discontinued":
-        return "inspection is discontinued"
-    return "rejected" if results.verdict == REJECT else results.verdict
+    if results.verdict != ACCEPT:
+        return "rejected" if results.verdict == REJECT else results.verdict
+    return "the bench is in doubt" if results.bench_in_doubt == "yes" else "inspection is discontinued"
 
 
 def _particulars(paper: LotCertificate) -> Table:

@@ -11,7 +11,7 @@ from ohmsworth.inference.lots.verdicts import ACCEPT
 from ohmsworth.readings.meters import NamedMeter
 from ohmsworth.readings.study import Bench, Study
 from ohmsworth.report.lot_answer import LotAnswer
-from ohmsworth.report.lot_sentences import judged_sentence, plan_sentence
+from ohmsworth.report.lot_sentences import held_back, judged_sentence, plan_sentence
 from ohmsworth.report.papers.certificate import CERTIFICATE, TEST_REPORT, Superseded
 from ohmsworth.report.papers.lot_certificate import (
     FORMAT,
@@ -32,7 +32,6 @@ from ohmsworth.work.papers.body import number_text
 from ohmsworth.work.ports import LoadedLot, LoadedStudy
 
 STUDY_FILE, READINGS_FILE = "study.toml", "readings.csv"
-DISCONTINUED = "discontinued"
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +68,7 @@ def lot_body_of(
     study, sample = loaded.study, loaded.sample
     paper, request = study.paper, study.lot
     assert paper is not None and request is not None and sample is not None  # nothing is issued without
-    good = answer.verdict == ACCEPT and not bench_in_doubt(answer.bench) and answer.inspection != DISCONTINUED
+    good = answer.verdict == ACCEPT and not held_back(answer)
     return LotCertificateBody(
         format=FORMAT,
         kind=CERTIFICATE if good else TEST_REPORT,

@@ -113,6 +113,7 @@ def test_nothing_is_certified_while_inspection_is_discontinued() -> None:
     data = of(made.data)
     assert data["plan"]["inspection"] == "discontinued"
     assert data["kind"] == "test report"
+    assert "is not accepted, because inspection is discontinued" in data["results"]["sentence"]
     assert verified(made.content).fits
 
 
@@ -127,6 +128,7 @@ def test_a_bench_in_doubt_certifies_nothing_and_its_checks_are_inside() -> None:
         assert data["results"]["verdict"] == "accept"
         assert data["results"]["bench_in_doubt"] == ("yes" if moved else "no")
         assert data["kind"] == ("test report" if moved else "certificate")
+        assert ("is not accepted, because the bench is in doubt" in data["results"]["sentence"]) == moved
         assert verified(made.content).fits
 
 
