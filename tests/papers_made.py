@@ -9,7 +9,7 @@ from typing import Any
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
 from ohmsworth import wiring
-from ohmsworth.adapters.files import read_cable_texts
+from ohmsworth.adapters.files import read_cable_texts, read_lot_texts
 from ohmsworth.adapters.papers import fits, read_paper_file
 from ohmsworth.adapters.papers.keys import FileSigner
 from ohmsworth.report.papers.verification import VerificationAnswer
@@ -72,11 +72,11 @@ def signer(seed: int = 1) -> FileSigner:
 
 
 def issue_ports(seed: int = 1) -> IssuePorts:
-    return IssuePorts(read_cable_texts, signer(seed), lambda: MADE, VERSION)
+    return IssuePorts(read_cable_texts, read_lot_texts, signer(seed), lambda: MADE, VERSION)
 
 
 def verify_ports(made_with: str = VERSION) -> VerifyPorts:
-    return VerifyPorts(read_cable_texts, fits, wiring.draw_page, made_with)
+    return VerifyPorts(read_cable_texts, read_lot_texts, fits, wiring.draw_page, made_with)
 
 
 def issued(description: str = CABLE, readings: str = RIGHT, old: FoundPaper | None = None) -> Issued:

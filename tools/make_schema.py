@@ -19,7 +19,7 @@ from ohmsworth.report import (
     tones_answer,
 )
 from ohmsworth.report.care import ageing_answer, care_answer, known_answer
-from ohmsworth.report.papers import certificate, verification
+from ohmsworth.report.papers import certificate, lot_certificate, verification
 from ohmsworth.report.workshop import answer as workshop_answer
 
 FOLDER = Path("src/ohmsworth/report")
@@ -41,6 +41,7 @@ PUBLISHED = {
     "cable": Published(cable_answer.CableAnswer, cable_answer.FORMAT),
     "care": Published(care_answer.CareAnswer, care_answer.FORMAT),
     "certify": Published(certificate.Certificate, certificate.FORMAT),
+    "certify-lot": Published(lot_certificate.LotCertificate, lot_certificate.FORMAT),
     "fitness": Published(fitness.FitnessAnswer, fitness.FORMAT),
     "known": Published(known_answer.KnownAnswer, known_answer.FORMAT),
     "lot": Published(lot_answer.LotAnswer, lot_answer.FORMAT),

@@ -370,6 +370,7 @@ def schema(
         "cable",
         "care",
         "certify",
+        "certify-lot",
         "fitness",
         "known",
         "lot",

@@ -13,12 +13,14 @@ from ohmsworth.cli.printing import print_json, print_text, terminal_width
 from ohmsworth.cli.refusals import refuse_missing_records, target_faults
 from ohmsworth.errors import Fault, InputRefused, OutputFault, shorten
 from ohmsworth.report.answer import as_json
-from ohmsworth.report.papers.certificate_pages import certificate_summary
+from ohmsworth.report.papers.lot_certificate import LotCertificate
+from ohmsworth.report.papers.pages import paper_summary
 from ohmsworth.report.papers.verification import VerificationAnswer
 from ohmsworth.report.papers.verification_pages import verification_document
 from ohmsworth.wiring.cable_papers import PASSPHRASE
 from ohmsworth.work.papers.held import HeldPaper
-from ohmsworth.work.papers.issue import IssueAsked, issue
+from ohmsworth.work.papers.issue import IssueAsked, Issued, issue
+from ohmsworth.work.papers.issue_lot import LotIssueAsked, issue_lot
 from ohmsworth.work.papers.ports import Form, FoundPaper
 from ohmsworth.work.papers.printing import label_size, printed_label, printed_page
 from ohmsworth.work.papers.verify import VerifyAsked, verify_certificate
@@ -54,15 +56,15 @@ class Verifying:
 def certify(folder: Path, key: Path, targets: Targets, as_data: bool) -> None:
     """Issue a certificate, and write its file, its pages and its label: all of them or none."""
     size = _checked(targets)
-    loaded = wiring.load_cable(folder)
+    of_lot = wiring.is_lot(folder)
+    paper = wiring.load_lot(folder).study.paper if of_lot else wiring.load_cable(folder).paper
     place = old = None
-    if loaded.paper is not None:
-        place = folder / wiring.paper_name(loaded.paper.number)
-        _refuse_taken([place, *targets.files()], loaded.paper.number)
-        before = folder / wiring.paper_name(loaded.paper.supersedes)
-        old = wiring.read_paper(before) if loaded.paper.supersedes and before.exists() else None
-    ports = wiring.issue_ports(key, _passphrase)
-    made = issue(IssueAsked(*wiring.cable_texts(folder), old), ports)
+    if paper is not None:
+        place = folder / wiring.paper_name(paper.number)
+        _refuse_taken([place, *targets.files()], paper.number)
+        before = folder / wiring.paper_name(paper.supersedes)
+        old = wiring.read_paper(before) if paper.supersedes and before.exists() else None
+    made = _issued(folder, key, of_lot, old)
     assert place is not None  # without a table [certificate] nothing is issued
     found = FoundPaper(made.data, made.certificate, "json", made.content)
     pages, told = _pages(found, targets, size)
@@ -70,10 +72,17 @@ def certify(folder: Path, key: Path, targets: Targets, as_data: bool) -> None:
     if as_data:
         print_json(made.data)
         return
-    print_text(wiring.as_text(certificate_summary(made.certificate), terminal_width()))
+    print_text(wiring.as_text(paper_summary(made.certificate), terminal_width()))
     if os.name == "posix" and key.stat().st_mode & 0o077:
         print_text(f"Others on this computer can read the key: chmod 600 {shlex.quote(str(key))}")
     _say_written([place, *(path for path, _ in pages)], told)
+
+
+def _issued(folder: Path, key: Path, of_lot: bool, old: FoundPaper | None) -> Issued:
+    ports = wiring.issue_ports(key, _passphrase)
+    if of_lot:
+        return issue_lot(LotIssueAsked(wiring.lot_texts(folder), old), ports)
+    return issue(IssueAsked(*wiring.cable_texts(folder), old), ports)
 
 
 def papers(file: Path, targets: Targets) -> None:
@@ -106,13 +115,15 @@ def verify(wish: Verifying, as_data: bool) -> int:
 def verified(wish: Verifying) -> VerificationAnswer:
     """What is said of a certificate."""
     public = None if wish.key is None else wiring.public_key(wish.key)
-    now = None
-    if wish.folder is not None:
+    paper = wiring.read_paper(wish.file)
+    now = lot_now = None
+    if wish.folder is not None and isinstance(paper.certificate, LotCertificate):
+        lot_now = wiring.lot_texts(wish.folder)
+    elif wish.folder is not None:
         description, readings = wiring.cable_texts(wish.folder)
         now = (description, readings or "")
-    paper = wiring.read_paper(wish.file)
     held = None if wish.records is None else _held(paper, wish.records)
-    asked = VerifyAsked(wish.file.name, paper, public, now, wish.records is not None, held)
+    asked = VerifyAsked(wish.file.name, paper, public, now, wish.records is not None, held, lot_now)
     return verify_certificate(asked, wiring.verify_ports())
 
 

@@ -1,4 +1,4 @@
-"""The commands about papers of finished cables, and their options."""
+"""The commands about papers of finished cables and of lots, and their options."""
 
 from __future__ import annotations
 
@@ -21,14 +21,15 @@ def certify(
     label_size: str = LABEL_SIZE,
     json: Annotated[bool, Parameter(negative=())] = False,
 ) -> None:
-    """Issue a signed certificate of the cable in FOLDER, or a test report where it did not pass.
+    """Issue a signed certificate of the cable or the lot in FOLDER, or a test report where it did not pass.
 
     It goes into FOLDER as certificate-NUMBER.json. No file is ever replaced.
 
     Parameters
     ----------
     folder
-        The cable's folder: cable.toml with a table [certificate], and test.csv with the whole test.
+        The cable's folder: cable.toml with a table [certificate], and test.csv with the whole test. Or a lot's: study.toml with
+        the tables [lot] and [certificate], and readings.csv with the whole sample.
     key
         File of the shop's private key (see make-key).
     html
@@ -90,7 +91,7 @@ def verify(
     file
         The certificate: its .json file, or its page as .html or .pdf.
     folder
-        The cable's folder: does it still hold the same readings?
+        The folder of the cable or lot: does it still hold the same readings?
     key
         File of the shop's public key, had from the shop.
     records

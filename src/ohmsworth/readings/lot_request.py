@@ -38,6 +38,10 @@ class LotRequest:
         One of GUARDS, or the global consumer's risk for single pieces that the guard band is to hold.
     condition
         Condition in readings.csv that is the lot; None when there is one only.
+    name, number
+        What the lot consists of, and what tells it from others; "" where nobody says.
+    drawn
+        How the sample was drawn, in the owner's words; "" where nobody says.
     """
 
     shares: tuple[float, float]
@@ -48,3 +52,6 @@ class LotRequest:
     record: tuple[bool, ...] = ()
     guard: str | float = BY_CONFIDENCE
     condition: str | None = None
+    name: str = ""
+    number: str = ""
+    drawn: str = ""

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,6 +22,19 @@ from ohmsworth.errors import ArgumentFault, QuantityFault, shorten
 from ohmsworth.units import parse_quantity
 
 Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class NamedMeter:
+    """Which meter it is: `role` is "voltmeter", "ammeter" or "ohmmeter"; "" and None where nobody says.
+
+    `calibrated` is the day of its last calibration.
+    """
+
+    role: str
+    name: str = ""
+    serial: str = ""
+    calibrated: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,8 @@ from ohmsworth.readings.check import CheckStandard
 from ohmsworth.readings.home import FOLDER, Home
 from ohmsworth.readings.lead import MeasuredLead
 from ohmsworth.readings.lot_request import LotRequest
-from ohmsworth.readings.meters import Accuracy
+from ohmsworth.readings.meters import Accuracy, NamedMeter
+from ohmsworth.readings.paper_request import PaperRequest
 from ohmsworth.readings.plan_request import PlanRequest
 from ohmsworth.readings.sheet_request import SheetRequest
 
@@ -34,18 +35,25 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """The meters and the source on the bench; None where nothing is stated (SI units)."""
+    """The meters and the source on the bench; None where nothing is stated (SI units).
+
+    `named` says which meters those are, as far as it is stated: papers name them.
+    """
 
     voltmeter: Accuracy | None = None
     ammeter: Accuracy | None = None
     ohmmeter: Accuracy | None = None
     open_circuit_voltage: float | None = None
     emf_allowance: float = DEFAULT_EMF
+    named: tuple[NamedMeter, ...] = ()
+
+    def names_of(self, in_ohm: bool) -> tuple[str, ...]:
+        """The meters that readings in ohm, or in volt and ampere, are taken with."""
+        return ("ohmmeter",) if in_ohm else ("voltmeter", "ammeter")
 
     def unstated(self, in_ohm: bool) -> tuple[str, ...]:
         """The meters whose accuracy nobody stated, of those that readings in ohm, or in volt and ampere, are taken with."""
-        names = ("ohmmeter",) if in_ohm else ("voltmeter", "ammeter")
-        return tuple(name for name in names if getattr(self, name) is None)
+        return tuple(name for name in self.names_of(in_ohm) if getattr(self, name) is None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +113,8 @@ class Study:
         What the bench sheet is to hold; None where the study does not say.
     frequencies
         Hertz that takes are asked about, the first for the answer itself; none takes the tone nearest 1 kHz.
+    paper
+        What is stated for the certificate of its lot; None where nothing is.
     home
         Where the study is kept, as sentences about it speak of its readings.
     """
@@ -132,6 +142,7 @@ class Study:
     history: tuple[str, ...] = ()
     sheet: SheetRequest | None = None
     frequencies: tuple[float, ...] = ()
+    paper: PaperRequest | None = None
     home: Home = FOLDER
 
     @property

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ohmsworth.inference.lots.verdicts import ACCEPT, NOT_YET, REJECT
 from ohmsworth.report.lot_answer import LotAnswer, LotMeasuredAnswer, LotPlanAnswer, PieceRiskAnswer
 from ohmsworth.report.sentences import bench_in_doubt, bench_sentence, bench_warning
-from ohmsworth.report.words import count
+from ohmsworth.report.words import capital, count
 from ohmsworth.units import show, show_stated
 
 
@@ -22,6 +22,24 @@ def lot_sentence(answer: LotAnswer) -> str:
 
 
 _VERDICTS = {ACCEPT: "Accept", REJECT: "Reject", NOT_YET: "Cannot tell yet about"}
+_SAID = {ACCEPT: "is accepted", REJECT: "is rejected", NOT_YET: "can be neither accepted nor rejected yet"}
+
+
+def judged_sentence(answer: LotAnswer) -> str:
+    """What became of a lot whose sample was measured, in one sentence for whoever buys it."""
+    assert answer.measured is not None
+    said, why = _SAID[answer.verdict or NOT_YET], held_back(answer)
+    if answer.verdict == ACCEPT and why:
+        said = f"is not accepted, because {why}; by its sample alone it would be"
+    verdict = f"{capital(lot_words(answer))} {said}: {_because(answer, answer.measured)}."
+    return " ".join([*bench_warning(answer.bench), verdict])
+
+
+def held_back(answer: LotAnswer) -> str:
+    """Why nobody may rely on a lot's sample, however it turned out; "" for nothing."""
+    if bench_in_doubt(answer.bench):
+        return "the bench is in doubt"
+    return "inspection is discontinued" if answer.inspection == "discontinued" else ""
 
 
 def lot_words(answer: LotAnswer) -> str:

@@ -42,21 +42,23 @@ def issue_ports(key: Path, passphrase: Callable[[], str]) -> IssuePorts:
     """What issuing a certificate needs, with the private key of the file `key`."""
     from datetime import datetime
 
-    from ohmsworth.adapters.files import read_cable_texts
+    from ohmsworth.adapters.files import read_cable_texts, read_lot_texts
     from ohmsworth.adapters.papers import load_signer
     from ohmsworth.work.papers.ports import IssuePorts
 
     signer = load_signer(key, passphrase)
-    return IssuePorts(read_cable_texts, signer, lambda: datetime.now(UTC).astimezone(), made_with())
+    return IssuePorts(
+        read_cable_texts, read_lot_texts, signer, lambda: datetime.now(UTC).astimezone(), made_with()
+    )
 
 
 def verify_ports() -> VerifyPorts:
     """What verifying one needs."""
-    from ohmsworth.adapters.files import read_cable_texts
+    from ohmsworth.adapters.files import read_cable_texts, read_lot_texts
     from ohmsworth.adapters.papers import fits
     from ohmsworth.work.papers.ports import VerifyPorts
 
-    return VerifyPorts(read_cable_texts, fits, draw_page, made_with())
+    return VerifyPorts(read_cable_texts, read_lot_texts, fits, draw_page, made_with())
 
 
 def draw_page(form: Form, document: Document, data: str, issued: datetime) -> bytes:
@@ -88,6 +90,20 @@ def read_paper(path: Path) -> FoundPaper:
 def cable_texts(folder: Path) -> tuple[str, str | None]:
     """The texts of a cable's folder."""
     from ohmsworth.adapters.files import cable_texts as read
+
+    return read(folder)
+
+
+def is_lot(folder: Path) -> bool:
+    """Whether a folder to certify is a study's, and not a cable's, by its files."""
+    from ohmsworth.adapters.files import is_lot as tell
+
+    return tell(folder)
+
+
+def lot_texts(folder: Path) -> dict[str, str]:
+    """The texts of the files of a lot's folder by their names."""
+    from ohmsworth.adapters.files import lot_texts as read
 
     return read(folder)
 

@@ -20,9 +20,9 @@ from ohmsworth.work.tone_form import ToneForm
 if TYPE_CHECKING:
     from contextlib import AbstractContextManager
 
-    from ohmsworth.cables.paper_request import PaperRequest
     from ohmsworth.cables.request import CableRequest, CableRow
     from ohmsworth.consequence.twoport import OnePort, TwoPort
+    from ohmsworth.readings.paper_request import PaperRequest
     from ohmsworth.resistance.impedance.curve import Curve
     from ohmsworth.resistance.impedance.known import Known
     from ohmsworth.resistance.impedance.of_contacts import Impedances

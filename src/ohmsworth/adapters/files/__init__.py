@@ -13,6 +13,7 @@ from ohmsworth.adapters.files.form_fields import field_of
 from ohmsworth.adapters.files.laid_out import lay_out, read_laid_out
 from ohmsworth.adapters.files.line_json import content_name
 from ohmsworth.adapters.files.lot_folder import load_lot
+from ohmsworth.adapters.files.lot_text import is_lot, lot_texts, read_lot_texts
 from ohmsworth.adapters.files.memory import (
     read_bench_folder,
     read_folder,
@@ -46,6 +47,7 @@ __all__ = [
     "filled_use",
     "folder_of",
     "form_of",
+    "is_lot",
     "lay_out",
     "load_bench",
     "load_cable",
@@ -58,6 +60,7 @@ __all__ = [
     "load_takes",
     "load_tones",
     "load_uses",
+    "lot_texts",
     "open_shop",
     "plan_bytes",
     "read_bench_folder",
@@ -66,6 +69,7 @@ __all__ = [
     "read_care_files",
     "read_folder",
     "read_laid_out",
+    "read_lot_texts",
     "read_plan_json",
     "read_question_text",
     "read_study_folder",

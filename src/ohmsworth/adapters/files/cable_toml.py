@@ -9,20 +9,20 @@ from typing import Any, cast
 
 from ohmsworth.adapters.files.asked import Asked, found_value
 from ohmsworth.adapters.files.cable_locate import read_locate
-from ohmsworth.adapters.files.cable_paper import read_paper
 from ohmsworth.adapters.files.cable_places import contacts_from_text, places_from_text
 from ohmsworth.adapters.files.cable_recorded import read_recorded
 from ohmsworth.adapters.files.cable_supply import KIND_KEYS, read_supply
 from ohmsworth.adapters.files.cable_wires import read_wires
 from ohmsworth.adapters.files.known_toml import needed
-from ohmsworth.adapters.files.study_toml import read_meter
+from ohmsworth.adapters.files.paper_toml import read_paper
+from ohmsworth.adapters.files.study_toml import named_meter, read_meter
 from ohmsworth.adapters.files.toml_text import read_toml
 from ohmsworth.cables.build import Build, End, Place, Role, WireKind
 from ohmsworth.cables.distance import Quantity
-from ohmsworth.cables.paper_request import PaperRequest
 from ohmsworth.cables.request import NO_PATH, USUAL_TEMPERATURE, USUAL_TOLERANCE, CableMeter, CableRequest
 from ohmsworth.errors import ArgumentFault, Fault, QuantityFault, UnknownName, shorten
 from ohmsworth.materials import conductor_from_text
+from ohmsworth.readings.paper_request import PaperRequest
 from ohmsworth.units import parse_quantity
 
 FILE = "cable.toml"
@@ -282,11 +282,13 @@ def _meter(asked: Asked) -> CableMeter | None:
         elif not two_wire and key in table.table:
             mend = 'Remove it, or write wires = "two-wire".'
             table.fault(key, "the leads of a four-wire meter", "no such key: four wires leave them out", mend)
-    name, serial, calibrated = table.text("name"), table.text("serial"), table.day("calibrated")
+    named = named_meter(table, "ohmmeter")
     accuracy = read_meter(table, "resistance")
     if accuracy is None:
         return None
-    return CableMeter(accuracy, Quantity(leads or 0.0, spread or 0.0), name or "", serial or "", calibrated)
+    return CableMeter(
+        accuracy, Quantity(leads or 0.0, spread or 0.0), named.name, named.serial, named.calibrated
+    )
 
 
 def _joints(asked: Asked, length: float | None) -> list[float]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import cast
 
 from ohmsworth.adapters.files.asked import Asked
+from ohmsworth.adapters.files.paper_toml import line_of_text
 from ohmsworth.errors import shorten
 from ohmsworth.readings.lot_request import (
     DEFAULT_RISKS,
@@ -18,6 +19,8 @@ from ohmsworth.readings.lot_request import (
 from ohmsworth.readings.names import clean_name
 
 RECORD = ("accepted", "rejected")
+#: Longest texts, in characters: what a label and a certificate have room for.
+_ROOM = {"name": 60, "number": 40, "drawn": 200}
 
 
 def read_lot(asked: Asked) -> LotRequest | None:
@@ -39,6 +42,7 @@ def read_lot(asked: Asked) -> LotRequest | None:
         record=_record(table),
         guard=_guard(table),
         condition=clean_name(table.text("condition") or "") or None,
+        **{key: line_of_text(table, key, room) for key, room in _ROOM.items()},
     )
     if len(table.faults) == before:
         _together(table, request)

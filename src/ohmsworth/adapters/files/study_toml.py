@@ -10,13 +10,14 @@ from ohmsworth.adapters.files.check_toml import check_apart, read_check_standard
 from ohmsworth.adapters.files.factors_toml import read_factors, read_reference, read_scatter_by
 from ohmsworth.adapters.files.frequencies_toml import read_frequencies
 from ohmsworth.adapters.files.lot_toml import read_lot
+from ohmsworth.adapters.files.paper_toml import read_paper
 from ohmsworth.adapters.files.plan_toml import read_plan
 from ohmsworth.adapters.files.sheet_toml import read_sheet, sheet_apart
 from ohmsworth.adapters.files.toml_text import read_toml
 from ohmsworth.adapters.files.uses import own_cables, read_use
 from ohmsworth.errors import Fault, QuantityFault, UnknownName, shorten
 from ohmsworth.materials import PLATINGS, Construction, conductor_from_text
-from ohmsworth.readings.meters import Accuracy, accuracy_from_text
+from ohmsworth.readings.meters import Accuracy, NamedMeter, accuracy_from_text
 from ohmsworth.readings.study import DEFAULT_EMF, Bench, Compare, Limit, Scale, Scatter, Study
 from ohmsworth.units import tidy
 
@@ -63,6 +64,7 @@ def _study(asked: Asked, folder: Path, cables: tuple[Construction, ...] | None) 
         history=_history(asked),
         sheet=read_sheet(asked),
         frequencies=read_frequencies(asked),
+        paper=read_paper(asked.inside("certificate")),
     )
     check_apart(asked, study)
     sheet_apart(asked, study.sheet, study.reference, bool(factors))
@@ -96,20 +98,34 @@ def read_bench(asked: Asked) -> Bench:
     table = asked.inside("bench")
     if table is None:
         return Bench()
+    named: list[NamedMeter] = []
     bench = Bench(
-        voltmeter=_meter(table, "voltmeter", "voltage"),
-        ammeter=_meter(table, "ammeter", "current"),
-        ohmmeter=_meter(table, "ohmmeter", "resistance"),
+        voltmeter=_meter(table, "voltmeter", "voltage", named),
+        ammeter=_meter(table, "ammeter", "current", named),
+        ohmmeter=_meter(table, "ohmmeter", "resistance", named),
         open_circuit_voltage=table.quantity("open_circuit_voltage", "voltage"),
         emf_allowance=table.quantity("emf_allowance", "voltage") or DEFAULT_EMF,
+        named=tuple(named),
     )
     table.done()
     return bench
 
 
-def _meter(bench: Asked, name: str, dimension: str) -> Accuracy | None:
-    table = bench.inside(name)
-    return None if table is None else read_meter(table, dimension)
+def _meter(bench: Asked, role: str, dimension: str, named: list[NamedMeter]) -> Accuracy | None:
+    """The accuracy of a meter; which one it is goes into `named` where it is stated."""
+    table = bench.inside(role)
+    if table is None:
+        return None
+    meter = named_meter(table, role)
+    if meter != NamedMeter(role):
+        named.append(meter)
+    return read_meter(table, dimension)
+
+
+def named_meter(table: Asked, role: str) -> NamedMeter:
+    """Which meter `table` says that it is."""
+    name, serial, calibrated = table.text("name"), table.text("serial"), table.day("calibrated")
+    return NamedMeter(role, name or "", serial or "", calibrated)
 
 
 def read_meter(table: Asked, dimension: str) -> Accuracy | None:

@@ -1,4 +1,4 @@
-"""The certificate of a cable as plain records: what its file holds, and what its pages are written from.
+"""The certificate of a cable as plain records: what its file holds, and what its pages are written from; the head of all.
 
 Everything is text, numbers too: so the digest needs no rule for how a number is written. Resistances are in ohm, lengths in
 metre, temperatures in kelvin, chances from 0 to 1; "" stands for "not known". The field names are a published format: adding
@@ -110,12 +110,8 @@ class Signature:
 
 
 @dataclass(frozen=True, slots=True)
-class CertificateBody:
-    """Everything that the digest and the signature are over.
-
-    `kind` is "certificate" of a cable that is right, and otherwise "test report". `issued` is a time with its offset, `tested`
-    a day. `description` and `readings` are the texts of cable.toml and test.csv, from which all results follow.
-    """
+class PaperHead:
+    """What stands on every paper, whatever it is about."""
 
     format: str
     kind: str
@@ -127,6 +123,16 @@ class CertificateBody:
     shop: str
     address: str
     supersedes: Superseded
+
+
+@dataclass(frozen=True, slots=True)
+class CertificateBody(PaperHead):
+    """Everything that the digest and the signature are over.
+
+    `kind` is "certificate" of a cable that is right, and otherwise "test report". `issued` is a time with its offset, `tested`
+    a day. `description` and `readings` are the texts of cable.toml and test.csv, from which all results follow.
+    """
+
     cable: PaperCable
     meter: PaperMeter
     results: PaperResults

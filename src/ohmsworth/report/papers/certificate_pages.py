@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from ohmsworth.report.cable_answer import LOOK, WRONG
 from ohmsworth.report.cable_words import length_words
 from ohmsworth.report.document import (
     Block,
     Bullets,
-    CodeFigure,
     Document,
     Headline,
     Paragraph,
@@ -18,33 +15,24 @@ from ohmsworth.report.document import (
     Tone,
 )
 from ohmsworth.report.papers.certificate import Certificate, PaperMeter, PaperWire
-from ohmsworth.report.papers.certificate_words import (
-    SHORT_DIGEST,
-    cable_words,
-    grouped_digest,
-    heading,
-    passed,
-    seal_text,
+from ohmsworth.report.papers.certificate_words import passed
+from ohmsworth.report.papers.paper_parts import (
+    accuracy_words,
+    check_blocks,
+    lines_table,
+    seal_figure,
+    sealed_document,
+    sealed_summary,
+    superseded_words,
 )
 from ohmsworth.report.tables import table
 from ohmsworth.report.words import capital
-from ohmsworth.units import show_interval, show_percent, show_pm, show_stated
+from ohmsworth.units import show_interval, show_percent, show_pm
 
 _ICE = 273.15
-_HOW_TO_CHECK = (
-    (
-        "The data of this paper, with the description of the cable and every reading, are a file of their own and stand inside "
-        "this page as well. 'ohmsworth verify FILE' tells whether they are whole, whether the results follow from the readings, "
-        "and whether the signature fits."
-    ),
-    (
-        "The key printed here proves only that nothing changed since it was signed. Who signed is proven by the shop's public "
-        "key, had from the shop itself: 'ohmsworth verify FILE --key SHOP.pub'."
-    ),
-    (
-        "This is the shop's own statement about one cable on one day. Resistance at low voltage was measured: insulation and "
-        "the safety of mains wiring are not judged here."
-    ),
+_STATEMENT = (
+    "This is the shop's own statement about one cable on one day. Resistance at low voltage was measured: insulation and "
+    "the safety of mains wiring are not judged here."
 )
 _NOT_RIGHT: dict[str, Tone] = {WRONG: "bad", LOOK: "mixed"}
 
@@ -54,19 +42,15 @@ def certificate_document(paper: Certificate) -> Document:
     sections = (
         Section("Result", _first_page(paper)),
         Section("Every wire", (_wires(paper), *_faults(paper), Paragraph(paper.results.rule)), own_page=True),
-        Section("Readings as taken", (_readings(paper),)),
-        Section("How to check this paper", _check(paper)),
+        Section("Readings as taken", (lines_table("test.csv", "from, to, reading", paper.readings),)),
+        Section("How to check this paper", check_blocks(paper, "the description of the cable", _STATEMENT)),
     )
-    footer = f"{heading(paper)}, {cable_words(paper)}. SHA-256 {paper.digest[:SHORT_DIGEST]}…"
-    issued_by = ", ".join(part for part in (paper.shop, paper.address) if part)
-    return Document(heading(paper), f"Issued by {issued_by} on {paper.issued[:10]}.", "en", footer, sections)
+    return sealed_document(paper, sections)
 
 
 def certificate_summary(paper: Certificate) -> Document:
     """What fits a terminal."""
-    blocks = tuple(block for block in _first_page(paper) if not isinstance(block, CodeFigure))
-    digest = Paragraph(f"SHA-256 {grouped_digest(paper.digest)}")
-    return Document(heading(paper), "", "en", "", (Section("Result", (*blocks, digest)),))
+    return sealed_summary(paper, _first_page(paper))
 
 
 def _first_page(paper: Certificate) -> tuple[Block, ...]:
@@ -77,18 +61,12 @@ def _first_page(paper: Certificate) -> tuple[Block, ...]:
     if not good:
         words = "This is a test report and no certificate: the cable did not pass."
         blocks.append(Paragraph(words, "warning"))
-    if paper.supersedes.number:
-        old = paper.supersedes
-        words = (
-            f"This paper takes the place of number {old.number} (SHA-256 {old.digest[:SHORT_DIGEST]}…), which no longer holds. "
-            f"Why: {old.reason}"
-        )
-        blocks.append(Paragraph(words, "warning"))
     return (
         *blocks,
+        *superseded_words(paper),
         _particulars(paper),
         _instrument(paper.meter),
-        _seal(paper),
+        seal_figure(paper),
         Bullets(paper.results.findings),
     )
 
@@ -121,34 +99,10 @@ def _instrument(meter: PaperMeter) -> Table:
 
 
 def _accuracy(meter: PaperMeter) -> str:
-    told = []
-    if float(meter.gain):
-        told.append(f"{100 * float(meter.gain):.4g} % of reading")
-    if float(meter.counts):
-        told.append(f"{float(meter.counts):g} counts of {show_stated(float(meter.resolution), 'Ω')}")
-    if meter.stated_uncertainty:
-        told.append(f"standard uncertainty {show_stated(float(meter.stated_uncertainty), 'Ω')}")
-    words = " + ".join(told) or f"half a count of {show_stated(float(meter.resolution), 'Ω')}"
+    words = accuracy_words(meter, "Ω")
     if not float(meter.leads):
         return words
     return f"{words}; {show_pm(float(meter.leads), float(meter.leads_uncertainty), 'Ω')} of leads taken off"
-
-
-def _seal(paper: Certificate) -> CodeFigure:
-    lines = (
-        heading(paper),
-        f"serial {paper.cable.serial}",
-        f"SHA-256 {grouped_digest(paper.digest[: 2 * SHORT_DIGEST])}",
-        grouped_digest(paper.digest[2 * SHORT_DIGEST :]),
-    )
-    content = seal_text(paper, paper.digest)
-    return CodeFigure(
-        "seal",
-        f"A code that a telephone reads: {content}.",
-        "Number, result, serial and the beginning of the digest.",
-        content,
-        lines,
-    )
 
 
 def _wires(paper: Certificate) -> Table:
@@ -182,25 +136,3 @@ def _faults(paper: Certificate) -> tuple[Block, ...]:
     left = int(results.pairs_left)
     words = f"Of {results.nets} nets any two could touch: {results.pairs} pairs, "
     return (Paragraph(f"{words}{'all ruled out' if not left else f'{left} not ruled out'}."),)
-
-
-def _readings(paper: Certificate) -> Table:
-    rows = tuple(
-        (str(k), line) for k, line in enumerate(paper.readings.splitlines(), start=1) if line.strip()
-    )
-    made = table("Every line of test.csv, as it was written", ("line", "from, to, reading"), rows, (0,))
-    return replace(made, small=True)
-
-
-def _check(paper: Certificate) -> tuple[Block, ...]:
-    seal = (
-        ("digest (SHA-256)", grouped_digest(paper.digest)),
-        ("public key of the shop", paper.signature.public_key),
-        (f"signature ({paper.signature.algorithm})", " ".join(_cut(paper.signature.value, 44))),
-        ("made with", paper.made_with),
-    )
-    return (table("Seal", ("what", "value"), seal), Bullets(_HOW_TO_CHECK))
-
-
-def _cut(text: str, width: int) -> list[str]:
-    return [text[k : k + width] for k in range(0, len(text), width)]

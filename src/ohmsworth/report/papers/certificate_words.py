@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from ohmsworth.report.papers.certificate import CERTIFICATE, CertificateBody
+from ohmsworth.report.papers.certificate import CERTIFICATE, CertificateBody, PaperHead
+from ohmsworth.report.papers.kinds import PaperBody
 from ohmsworth.report.words import capital
 
 #: So much of a digest tells two papers apart at a glance.
@@ -19,27 +20,40 @@ def decision_rule(coverage: float) -> str:
     )
 
 
-def passed(body: CertificateBody) -> bool:
-    """Whether the cable is right; anything else is told as not passed."""
+def passed(body: PaperHead) -> bool:
+    """Whether the cable is right, or the lot accepted; anything else is told as not passed."""
     return body.kind == CERTIFICATE
 
 
-def heading(body: CertificateBody) -> str:
-    """The title of the paper; of a cable that did not pass nobody reads a pass out of it."""
+def result_words(body: PaperBody) -> str:
+    """Passed or not, in the word that goes with what was tested."""
+    word = "passed" if isinstance(body, CertificateBody) else "accepted"
+    return word if passed(body) else f"not {word}"
+
+
+def heading(body: PaperBody) -> str:
+    """The title of the paper; of what did not pass nobody reads a pass out of it."""
     if passed(body):
         return f"{capital(body.kind)} {body.number}"
-    return f"Not passed: {body.kind} {body.number}"
+    return f"{capital(result_words(body))}: {body.kind} {body.number}"
 
 
-def cable_words(body: CertificateBody) -> str:
-    """The cable with what tells it from others."""
-    return f"{body.cable.name} {body.cable.serial}".strip()
+def subject_words(body: PaperBody) -> str:
+    """The cable, or the lot, with what tells it from others."""
+    if isinstance(body, CertificateBody):
+        return f"{body.cable.name} {body.cable.serial}".strip()
+    return f"{body.lot.name}, lot {body.lot.number}"
 
 
-def seal_text(body: CertificateBody, digest: str) -> str:
-    """What the code on papers and labels holds: number, result, serial, and the beginning of the digest."""
-    result = "passed" if passed(body) else "not passed"
-    return f"{body.kind} {body.number}; {result}; serial {body.cable.serial}; sha256 {digest[:SHORT_DIGEST]}"
+def mark_words(body: PaperBody) -> str:
+    """What tells it from others alone: ``serial 12``, ``lot B-77``."""
+    return f"serial {body.cable.serial}" if isinstance(body, CertificateBody) else f"lot {body.lot.number}"
+
+
+def seal_text(body: PaperBody, digest: str) -> str:
+    """What the code on papers and labels holds: number, result, serial (or lot), and the beginning of the digest."""
+    said = f"{body.kind} {body.number}; {result_words(body)}; {mark_words(body)}"
+    return f"{said}; sha256 {digest[:SHORT_DIGEST]}"
 
 
 def grouped_digest(digest: str) -> str:

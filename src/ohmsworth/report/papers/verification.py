@@ -35,7 +35,8 @@ class VerificationAnswer:
     """Everything said of one certificate: it `fits` when no check fails.
 
     `signer` is "known" where the signature was held against a public key that was given, and "not known" where the file's own key
-    was used. The other texts are those that the data state, to be held against the paper at hand; `stated_digest` too.
+    was used. The other texts are those that the data state, to be held against the paper at hand; `stated_digest` too. A paper is
+    of a cable, or of a lot with its number; the keys of the other are "".
     """
 
     format: str
@@ -58,3 +59,5 @@ class VerificationAnswer:
     supersedes: str
     stated_digest: str
     public_key: str
+    lot: str = ""
+    lot_number: str = ""

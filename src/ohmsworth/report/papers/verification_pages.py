@@ -25,8 +25,11 @@ def verification_document(answer: VerificationAnswer) -> Document:
         ("number", answer.number),
         ("issued by", answer.shop),
         ("issued", answer.issued),
-        ("cable", answer.cable),
-        ("serial", answer.serial),
+        *(
+            (("lot", answer.lot), ("number of the lot", answer.lot_number))
+            if answer.lot
+            else (("cable", answer.cable), ("serial", answer.serial))
+        ),
         ("result", answer.verdict),
         ("tested on", answer.tested),
         ("tested by", answer.tested_by),

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from ohmsworth.report.papers.certificate import Certificate
-from ohmsworth.report.papers.certificate_words import cable_words, passed
+from ohmsworth.report.papers.certificate import Certificate, PaperHead
+from ohmsworth.report.papers.certificate_words import passed, result_words, subject_words
+from ohmsworth.report.papers.kinds import Paper
 from ohmsworth.report.papers.verification import FAILS, FOLDER, HELD, NOT_CHECKED, OF_PAPER, PAGE, CheckAnswer
 
 
-def verification_sentence(paper: Certificate, checks: tuple[CheckAnswer, ...], known: bool) -> str:
+def verification_sentence(paper: Paper, checks: tuple[CheckAnswer, ...], known: bool) -> str:
     """The answer in one sentence, or two; `known` where the key was not the file's own."""
     who = f"The {paper.kind} {paper.number}"
     failed = [check for check in checks if check.result == FAILS]
@@ -16,8 +17,7 @@ def verification_sentence(paper: Certificate, checks: tuple[CheckAnswer, ...], k
         return f"{who} is whole and was issued so, but {words[:1].lower()}{words[1:]}"
     if failed:
         return f"{who} does not fit, and nothing in it counts: {failed[0].words[:1].lower()}{failed[0].words[1:]}"
-    result = "passed" if passed(paper) else f"did not pass ({paper.results.verdict})"
-    told = f"{who} is whole: {cable_words(paper)} {result} on {paper.tested}"
+    told = f"{who} is whole: {subject_words(paper)} {_result(paper)} on {paper.tested}"
     told += ", signed with the key that you hold." if known else "."
     if any(check.name == HELD and check.result == NOT_CHECKED for check in checks):
         told += " The records do not know it."
@@ -26,12 +26,18 @@ def verification_sentence(paper: Certificate, checks: tuple[CheckAnswer, ...], k
     return told
 
 
+def _result(paper: Paper) -> str:
+    if isinstance(paper, Certificate):
+        return "passed" if passed(paper) else f"did not pass ({paper.results.verdict})"
+    return f"was {result_words(paper)}" + ("" if passed(paper) else f" ({paper.results.verdict})")
+
+
 def was_issued_so(checks: tuple[CheckAnswer, ...]) -> bool:
     """Whether nothing speaks against the paper itself, whatever became of it since."""
     return all(check.result != FAILS for check in checks if check.name in (*OF_PAPER, FOLDER, HELD))
 
 
-def verification_notes(paper: Certificate, known: bool, in_records: bool = False) -> tuple[str, ...]:
+def verification_notes(paper: PaperHead, known: bool, in_records: bool = False) -> tuple[str, ...]:
     """What is to be known beside the checks; `in_records` where the shop's own records were asked."""
     notes = []
     if not known:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ohmsworth.cables.paper_request import PaperRequest
 from ohmsworth.cables.request import CableMeter, CableRequest
+from ohmsworth.readings.paper_request import PaperRequest
 from ohmsworth.report.cable_answer import RIGHT, CableAnswer, CableWireAnswer
 from ohmsworth.report.papers.certificate import (
     CERTIFICATE,

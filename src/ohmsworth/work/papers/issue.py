@@ -5,14 +5,15 @@ from __future__ import annotations
 import base64
 import json
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
-from ohmsworth.cables.paper_request import PaperRequest
 from ohmsworth.errors import Fault, InputRefused, shorten
+from ohmsworth.readings.paper_request import PaperRequest
 from ohmsworth.report.answer import as_json
 from ohmsworth.report.cable_answer import NOT_YET, CableAnswer
 from ohmsworth.report.cable_sentences import following_words, missing_words
 from ohmsworth.report.papers.certificate import ALGORITHM, Certificate, Signature
+from ohmsworth.report.papers.kinds import Paper
 from ohmsworth.work.cable_study import cable_study
 from ohmsworth.work.papers.body import body_of
 from ohmsworth.work.papers.canonical import digest_of, sealed_bytes
@@ -36,7 +37,7 @@ class IssueAsked:
 class Issued:
     """A new certificate, as records, as data and as the content of its file."""
 
-    certificate: Certificate
+    certificate: Paper
     data: dict[str, object]
     content: bytes
 
@@ -51,7 +52,7 @@ def issue(asked: IssueAsked, ports: IssuePorts) -> Issued:
     """
     loaded = ports.read_cable(asked.description, asked.readings)
     now = ports.clock()
-    paper, faults = _paper_faults(loaded, now)
+    paper, faults = loaded.paper, _cable_faults(loaded, now)
     answer = None
     if loaded.rows is None or asked.readings is None:
         mend = "Measure the cable by its test sheet first: 'ohmsworth cable FOLDER --pdf sheet.pdf'."
@@ -60,7 +61,7 @@ def issue(asked: IssueAsked, ports: IssuePorts) -> Issued:
         answer = cable_study(loaded)
         faults += _incomplete(answer)
     if paper is not None:
-        faults += _superseded_faults(paper, asked.superseded)
+        faults += superseded_faults(paper, asked.superseded, _TOML)
     if faults or paper is None or answer is None or asked.readings is None:
         raise InputRefused(tuple(faults))
     before = "" if asked.superseded is None else digest_of(asked.superseded.data)
@@ -68,10 +69,11 @@ def issue(asked: IssueAsked, ports: IssuePorts) -> Issued:
         paper, loaded.request, answer, (asked.description, asked.readings),
         now.isoformat(timespec="seconds"), before, ports.made_with,
     )  # fmt: skip
-    return _sealed(as_json(body), ports)
+    return sealed(as_json(body), ports)
 
 
-def _sealed(data: dict[str, object], ports: IssuePorts) -> Issued:
+def sealed(data: dict[str, object], ports: IssuePorts) -> Issued:
+    """The data of a paper with its digest and the shop's signature."""
     digest = digest_of(data)
     signature = Signature(
         ALGORITHM, _base64(ports.signer.public_key), _base64(ports.signer.sign(sealed_bytes(data)))
@@ -89,26 +91,46 @@ def _base64(data: bytes) -> str:
     return base64.b64encode(data).decode("ascii")
 
 
-def _paper_faults(loaded: LoadedCable, now: datetime) -> tuple[PaperRequest | None, list[Fault]]:
-    """What is stated for the paper, and what is wrong with it beside this cable."""
-    faults = []
-    if loaded.paper is None:
-        mend = "Head a table [certificate] with number, shop, tested_by and date."
-        faults.append(Fault(f"{_TOML}, key 'certificate'", "no such table", "a table [certificate]", mend))
+def _cable_faults(loaded: LoadedCable, now: datetime) -> list[Fault]:
+    """What is missing or wrong in what is stated for the paper, and of the cable."""
+    meter = loaded.request.meter
+    calibrated = (("meter", meter.calibrated),) if meter is not None and meter.calibrated is not None else ()
+    faults = stated_faults(_TOML, loaded.paper, calibrated, now)
     if not loaded.request.serial:
         mend = "A certificate is of one cable: write the number on it."
         faults.append(Fault(f"{_TOML}, key 'serial'", "no such key", "what tells it from others", mend))
-    if loaded.paper is not None and loaded.paper.tested > now.date():
-        day = loaded.paper.tested.isoformat()
-        where = f"{_TOML}, [certificate], key 'date'"
-        faults.append(Fault(where, f"{day}, after today", "the day of the test", "Correct the date."))
-    meter = loaded.request.meter
-    tested = loaded.paper.tested if loaded.paper else now.date()
-    if meter is not None and meter.calibrated is not None and meter.calibrated > tested:
-        found = f"{meter.calibrated.isoformat()}, after the test"
-        mend = "State the calibration that held when the cable was tested."
-        faults.append(Fault(f"{_TOML}, [meter], key 'calibrated'", found, "a day before the test", mend))
-    return loaded.paper, faults
+    return faults
+
+
+def stated_faults(
+    file: str, paper: PaperRequest | None, calibrated: tuple[tuple[str, date], ...], now: datetime
+) -> list[Fault]:
+    """What is missing or wrong in what a file states for its paper.
+
+    Parameters
+    ----------
+    file
+        Its name.
+    paper
+        What is stated; None for nothing.
+    calibrated
+        The table of each meter, and when it was calibrated last.
+    now
+        The time of issue.
+    """
+    faults = []
+    if paper is None:
+        mend = "Head a table [certificate] with number, shop, tested_by and date."
+        faults.append(Fault(f"{file}, key 'certificate'", "no such table", "a table [certificate]", mend))
+    if paper is not None and paper.tested > now.date():
+        where, found = f"{file}, [certificate], key 'date'", f"{paper.tested.isoformat()}, after today"
+        faults.append(Fault(where, found, "the day of the test", "Correct the date."))
+    for table, day in calibrated:
+        if day > (paper.tested if paper else now.date()):
+            mend = "State the calibration that held on the day of the test."
+            found = f"{day.isoformat()}, after the test"
+            faults.append(Fault(f"{file}, [{table}], key 'calibrated'", found, "a day before the test", mend))
+    return faults
 
 
 def _incomplete(answer: CableAnswer) -> list[Fault]:
@@ -119,17 +141,20 @@ def _incomplete(answer: CableAnswer) -> list[Fault]:
     return [Fault(_CSV, f"a test that is not complete: {missing_words(answer)}", "a whole test", mend)]
 
 
-def _superseded_faults(paper: PaperRequest, found: FoundPaper | None) -> list[Fault]:
-    """What is wrong with the certificate that this one takes the place of."""
+def superseded_faults(paper: PaperRequest, found: FoundPaper | None, file: str) -> list[Fault]:
+    """What is wrong with the certificate that this one takes the place of; `file` is the one that names it."""
     if not paper.supersedes:
         return []
-    where = f"{_TOML}, [certificate], key 'supersedes'"
+    where = f"{file}, [certificate], key 'supersedes'"
     if found is None:
-        mend = "Put the file of that certificate beside cable.toml, as it was issued."
+        mend = f"Put the file of that certificate beside {file}, as it was issued."
         return [Fault(where, f"{shorten(paper.supersedes)}, of which there is no file", "its file", mend)]
     if found.certificate.number != paper.supersedes:
         told = f"{shorten(paper.supersedes)}, and a file with number {shorten(found.certificate.number)}"
-        return [Fault(where, told, "the file of that number", "Put the right file beside cable.toml.")]
+        return [Fault(where, told, "the file of that number", f"Put the right file beside {file}.")]
+    if isinstance(found.certificate, Certificate) != (file == _TOML):
+        told, mend = f"{shorten(paper.supersedes)}, a paper of another kind", "Name a paper of the same kind."
+        return [Fault(where, told, "a lot's paper for a lot, a cable's for a cable", mend)]
     if digest_of(found.data) != found.certificate.digest:
         mend = "It was changed after it was issued: find the file as it was issued."
         return [Fault(where, f"{shorten(paper.supersedes)}, whose digest does not fit", "a whole file", mend)]

@@ -7,8 +7,8 @@ from collections.abc import Callable
 from datetime import datetime
 
 from ohmsworth.errors import Fault, InputRefused, shorten
-from ohmsworth.report.papers.certificate_pages import certificate_document
 from ohmsworth.report.papers.label import Label, label_of
+from ohmsworth.report.papers.pages import paper_document
 from ohmsworth.units import parse_number
 from ohmsworth.work.papers.issue import file_text
 from ohmsworth.work.papers.ports import DrawPage, Form, FoundPaper
@@ -23,9 +23,7 @@ DrawLabel = Callable[[Label, float, float, str, datetime], tuple[bytes, str]]
 def printed_page(found: FoundPaper, form: Form, draw_page: DrawPage) -> bytes:
     """The page of a paper as "html" or "pdf", always the same to the last byte."""
     paper = found.certificate
-    return draw_page(
-        form, certificate_document(paper), file_text(found.data), datetime.fromisoformat(paper.issued)
-    )
+    return draw_page(form, paper_document(paper), file_text(found.data), datetime.fromisoformat(paper.issued))
 
 
 def printed_label(

@@ -8,12 +8,19 @@ from types import GenericAlias
 from typing import Any, get_args, get_origin, get_type_hints
 
 from ohmsworth.errors import Fault, InputRefused, shorten
+from ohmsworth.report.papers import lot_certificate
 from ohmsworth.report.papers.certificate import FORMAT, Certificate
+from ohmsworth.report.papers.kinds import Paper
 
+#: What a file of each format holds.
+_KINDS: dict[str, type[Certificate] | type[lot_certificate.LotCertificate]] = {
+    FORMAT: Certificate,
+    lot_certificate.FORMAT: lot_certificate.LotCertificate,
+}
 _MEND = "It was changed, or is no certificate of this program: ask for the file again."
 
 
-def certificate_of(data: Mapping[str, object], where: str) -> Certificate:
+def certificate_of(data: Mapping[str, object], where: str) -> Paper:
     """The records that `data` hold; keys that are not known are left to the digest, which is over all of them.
 
     Raises
@@ -22,15 +29,18 @@ def certificate_of(data: Mapping[str, object], where: str) -> Certificate:
         With every key that is missing, or whose value is no text (or list, or object) as it should be.
     """
     said = data.get("format")
-    if said != FORMAT:
+    kind = _KINDS.get(said) if isinstance(said, str) else None
+    if kind is None:
         found = shorten(said) if isinstance(said, str) else "no such key"
         mend = "Take the file that 'ohmsworth certify' wrote; a later format needs a later version of the program."
-        raise InputRefused((Fault(f"{where}, key 'format'", found, f'"{FORMAT}"', mend),))
+        raise InputRefused(
+            (Fault(f"{where}, key 'format'", found, " or ".join(f'"{name}"' for name in _KINDS), mend),)
+        )
     faults: list[Fault] = []
-    made = _made(Certificate, data, where, faults)
+    made = _made(kind, data, where, faults)
     if faults:
         raise InputRefused(tuple(faults))
-    assert isinstance(made, Certificate)
+    assert isinstance(made, Paper)
     return made
 
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import base64
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ohmsworth.errors import OhmsworthError
-from ohmsworth.report.papers.certificate import ALGORITHM
+from ohmsworth.report.papers.certificate import ALGORITHM, Certificate
+from ohmsworth.report.papers.lot_certificate import LotCertificate
 from ohmsworth.report.papers.verification import (
     FAILS,
     FOLDER,
@@ -21,7 +23,7 @@ from ohmsworth.report.papers.verification import (
 )
 from ohmsworth.report.papers.verification_words import verification_notes, verification_sentence
 from ohmsworth.work.papers.canonical import digest_of, sealed_bytes
-from ohmsworth.work.papers.compared import records_checks, same_cable
+from ohmsworth.work.papers.compared import records_checks, same_cable, same_lot
 from ohmsworth.work.papers.follows import results_check
 from ohmsworth.work.papers.held import HeldPaper
 from ohmsworth.work.papers.ports import FoundPaper, VerifyPorts
@@ -44,6 +46,8 @@ class VerifyAsked:
         The texts of cable.toml and test.csv as they are now; None where nothing is to be compared.
     in_records, held
         Whether the shop's records were asked, and what they hold under its number; None for nothing.
+    lot_now
+        Of a lot, the texts of its study's files as they are now, by their names; None where nothing is to be compared.
     """
 
     file: str
@@ -52,6 +56,7 @@ class VerifyAsked:
     now: tuple[str, str] | None = None
     in_records: bool = False
     held: HeldPaper | None = None
+    lot_now: Mapping[str, str] | None = None
 
 
 def verify_certificate(asked: VerifyAsked, ports: VerifyPorts) -> VerificationAnswer:
@@ -60,12 +65,14 @@ def verify_certificate(asked: VerifyAsked, ports: VerifyPorts) -> VerificationAn
     checks = [
         _whole(asked.paper),
         _signed(asked.paper, asked.public_key, ports),
-        results_check(paper, ports.read_cable, ports.made_with),
+        results_check(paper, ports),
     ]
     if asked.paper.form != "json":
         checks.append(_page(asked.paper, ports))
-    if asked.now is not None:
+    if isinstance(paper, Certificate) and asked.now is not None:
         checks.append(same_cable(FOLDER, "folder", (paper, asked.now), ports))
+    if isinstance(paper, LotCertificate) and asked.lot_now is not None:
+        checks.append(same_lot(paper, asked.lot_now, ports))
     if asked.in_records:
         checks += records_checks(paper, asked.held, ports)
     fits = all(check.result != FAILS for check in checks)
@@ -81,8 +88,8 @@ def verify_certificate(asked: VerifyAsked, ports: VerifyPorts) -> VerificationAn
         kind=paper.kind,
         number=paper.number,
         shop=paper.shop,
-        cable=paper.cable.name,
-        serial=paper.cable.serial,
+        cable=paper.cable.name if isinstance(paper, Certificate) else "",
+        serial=paper.cable.serial if isinstance(paper, Certificate) else "",
         verdict=paper.results.verdict,
         tested=paper.tested,
         tested_by=paper.tested_by,
@@ -91,6 +98,8 @@ def verify_certificate(asked: VerifyAsked, ports: VerifyPorts) -> VerificationAn
         supersedes=paper.supersedes.number,
         stated_digest=paper.digest,
         public_key=paper.signature.public_key,
+        lot=paper.lot.name if isinstance(paper, LotCertificate) else "",
+        lot_number=paper.lot.number if isinstance(paper, LotCertificate) else "",
     )
 
 

@@ -7,11 +7,14 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.work.builds.log import PAPER, CableState
 from ohmsworth.work.records import Line, NewLine
 
 if TYPE_CHECKING:
     from ohmsworth.report.papers.certificate import Certificate
+    from ohmsworth.report.papers.kinds import Paper
+    from ohmsworth.work.papers.ports import FoundPaper
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +39,25 @@ class KeptPaper:
     issued: str = ""
     later: str = ""
     current: bool = False
+
+
+def of_cable(found: FoundPaper) -> Certificate:
+    """The certificate of a cable in a file.
+
+    Raises
+    ------
+    InputRefused
+        Where it is the paper of something else.
+    """
+    from ohmsworth.report.papers.certificate import Certificate
+
+    paper = found.certificate
+    if isinstance(paper, Certificate):
+        return paper
+    mend = "Leave it in the folder of its lot: the records keep papers of cables."
+    raise InputRefused(
+        (Fault(f"certificate {shorten(paper.number)}", "the paper of a lot", "papers of cables", mend),)
+    )
 
 
 def papers_of(state: CableState) -> tuple[KeptPaper, ...]:
@@ -67,7 +89,7 @@ def paper_key(file_name: str) -> str:
 
 
 def paper_line(
-    paper: Certificate, name: str, content: bytes, about: int | None, more: Mapping[str, str]
+    paper: Paper, name: str, content: bytes, about: int | None, more: Mapping[str, str]
 ) -> NewLine:
     """The line that keeps a paper whose file is called `name`; `about` is the line of the paper whose place it takes."""
     said = {

@@ -9,7 +9,7 @@ from ohmsworth.errors import InputRefused
 from ohmsworth.work.builds.desk import CableDesk
 from ohmsworth.work.builds.folder import texts_of
 from ohmsworth.work.builds.papers.issuing import kept_paper
-from ohmsworth.work.builds.papers.kept import papers_of
+from ohmsworth.work.builds.papers.kept import of_cable, papers_of
 from ohmsworth.work.builds.papers.ports import CablePaperPorts
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ def holding_papers(desk: CableDesk, ports: CablePaperPorts, cable: int) -> dict[
         if paper.later:
             continue
         try:
-            found[paper.line] = kept_paper(desk, ports, cable, paper).certificate
+            found[paper.line] = of_cable(kept_paper(desk, ports, cable, paper))
         except InputRefused:
             continue
     return found

@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.work.builds.desk import CableDesk
 from ohmsworth.work.builds.face import name_of
-from ohmsworth.work.builds.papers.kept import paper_key, paper_line, papers_of
+from ohmsworth.work.builds.papers.kept import of_cable, paper_key, paper_line, papers_of
 from ohmsworth.work.builds.papers.ports import PaperReader
 from ohmsworth.work.papers.ports import FoundPaper
 from ohmsworth.work.papers.verify import VerifyAsked, verify_certificate
@@ -31,6 +31,7 @@ def read_papers(papers: Mapping[str, bytes], toml: str, reader: PaperReader) -> 
     for name, content in papers.items():
         try:
             paper = reader.read(name, content)
+            of_cable(paper)
         except InputRefused as refused:
             faults += refused.faults
             continue
@@ -50,7 +51,7 @@ def read_papers(papers: Mapping[str, bytes], toml: str, reader: PaperReader) -> 
 
 def _of_others(found: Mapping[str, FoundPaper], serial: str) -> list[Fault]:
     """Papers of other cables; a paper whose serial was corrected is of the cable of the paper that takes its place."""
-    left = {paper.certificate.number: paper.certificate for paper in found.values()}
+    left = {paper.certificate.number: of_cable(paper) for paper in found.values()}
     mine = [number for number, paper in left.items() if paper.cable.serial == serial]
     while mine:
         paper = left.pop(mine.pop(), None)

@@ -1,10 +1,10 @@
-"""The table ``[certificate]`` of cable.toml: what the shop states for the paper it hands over."""
+"""The table ``[certificate]`` of cable.toml and study.toml: what the shop states for the paper it hands over."""
 
 from __future__ import annotations
 
 from ohmsworth.adapters.files.asked import Asked
-from ohmsworth.cables.paper_request import PaperRequest
 from ohmsworth.errors import shorten
+from ohmsworth.readings.paper_request import PaperRequest
 
 #: Longest text of each key, in characters: what a paper has room for.
 _ROOM = {
@@ -28,7 +28,7 @@ def read_paper(table: Asked | None) -> PaperRequest | None:
     if table is None:
         return None
     before = len(table.faults)
-    said = {key: _text(table, key, room) for key, room in _ROOM.items()}
+    said = {key: line_of_text(table, key, room) for key, room in _ROOM.items()}
     tested = table.day("date")
     for key, example in (*_NEEDED.items(), ("date", "date = 2026-03-01, the day of the test")):
         if key not in table.table:
@@ -46,7 +46,7 @@ def read_paper(table: Asked | None) -> PaperRequest | None:
     return PaperRequest(tested=tested, **said)
 
 
-def _text(table: Asked, key: str, room: int) -> str:
+def line_of_text(table: Asked, key: str, room: int) -> str:
     """A text on one line that the paper has room for; "" where nothing is stated."""
     text = table.text(key) or ""
     if len(text) > room:

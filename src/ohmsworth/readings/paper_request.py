@@ -1,4 +1,4 @@
-"""What a shop states for the certificate of a cable."""
+"""What a shop states for the certificate of a cable, or of a lot."""
 
 from __future__ import annotations
 
@@ -8,14 +8,14 @@ from datetime import date
 
 @dataclass(frozen=True, slots=True)
 class PaperRequest:
-    """The table ``[certificate]`` of a cable.
+    """The table ``[certificate]`` of cable.toml, or of study.toml.
 
     Parameters
     ----------
     number
         Of the certificate; never given twice.
     tested_by, tested
-        Who tested the cable, and on which day.
+        Who tested, and on which day.
     shop, address
         Who issues the certificate, and where.
     customer
