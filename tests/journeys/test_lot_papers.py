@@ -151,7 +151,7 @@ def test_a_folder_that_says_something_else_by_now_is_told(shop: Path, capsys: Ca
     assert verify(shop, "--folder", str(shop / "lot")) == 0
     write(shop, LOT.replace('"3 mΩ"', '"3.1 mΩ"'), sample())
     assert verify(shop, "--folder", str(shop / "lot")) == 1
-    assert 'resistance = "3.1 mΩ" now' in " ".join(capsys.readouterr().out.split())
+    assert 'resistance = "3.1 mΩ" now' in " ".join(capsys.readouterr().out.replace("|", " ").split())
 
 
 def test_a_corrected_one_names_the_old_one_and_why(shop: Path, capsys: Captured) -> None:
@@ -165,7 +165,7 @@ def test_a_corrected_one_names_the_old_one_and_why(shop: Path, capsys: Captured)
     assert reason in " ".join(pypdf.PdfReader(shop / "new.pdf").pages[0].extract_text().split())
     capsys.readouterr()
     assert verify(shop, name="lot/certificate-2026-021.json") == 0
-    assert "takes the place of number 2026-020" in " ".join(capsys.readouterr().out.split())
+    assert "takes the place of number 2026-020" in " ".join(capsys.readouterr().out.replace("|", " ").split())
 
 
 def test_a_cables_paper_is_not_superseded_by_a_lots(shop: Path, capsys: Captured) -> None:
@@ -199,7 +199,7 @@ def test_a_lot_that_is_not_accepted_gets_a_report_that_says_so(
     assert told in pages[0]
     assert "ertificate 2026-020" not in "".join(pages)
     assert verify(shop, name="c.pdf") == 0
-    assert f"was not accepted ({verdict})" in " ".join(capsys.readouterr().out.split())
+    assert f"was not accepted ({verdict})" in " ".join(capsys.readouterr().out.replace("|", " ").split())
 
 
 def test_everything_that_is_missing_is_told_at_once(shop: Path, capsys: Captured) -> None:

@@ -81,7 +81,7 @@ def test_without_the_shops_key_it_says_what_that_does_not_prove(shop: Path, caps
     assert certify(shop) == 0
     capsys.readouterr()
     assert verify(shop) == 0
-    printed = " ".join(capsys.readouterr().out.split())
+    printed = " ".join(capsys.readouterr().out.replace("|", " ").split())
     assert "proves only that nothing changed since somebody signed it, and not who that was" in printed
 
 
@@ -89,7 +89,7 @@ def test_the_wrong_key_is_told(shop: Path, capsys: Captured) -> None:
     assert certify(shop) == 0
     assert run(["make-key", str(shop / "other.key")]) == 0
     assert verify(shop, "--key", str(shop / "other.key.pub")) == 1
-    assert "its owner did not sign this file" in " ".join(capsys.readouterr().out.split())
+    assert "its owner did not sign this file" in " ".join(capsys.readouterr().out.replace("|", " ").split())
 
 
 def test_a_changed_reading_is_told(shop: Path, capsys: Captured) -> None:
@@ -113,7 +113,7 @@ def test_a_folder_that_says_something_else_by_now_is_told(shop: Path, capsys: Ca
     write(shop, CABLE.replace('length = "10 m"', 'length = "10.1 m"'), RIGHT.replace("0.791", "0.792"))
     capsys.readouterr()
     assert verify(shop, "--folder", str(shop / "cable")) == 1
-    printed = " ".join(capsys.readouterr().out.split())
+    printed = " ".join(capsys.readouterr().out.replace("|", " ").split())
     assert "test.csv, line 3: A:2,B:2,0.791 in the certificate, A:2,B:2,0.792 now" in printed
     assert 'length = "10.1 m" now' in printed
 
@@ -141,7 +141,7 @@ def test_a_corrected_one_names_the_old_one_and_why(shop: Path, capsys: Captured)
     assert reason in " ".join(pypdf.PdfReader(shop / "new.pdf").pages[0].extract_text().split())
     assert verify(shop) == 0  # the old file is as it was
     assert verify(shop, name="cable/certificate-2026-015.json") == 0
-    assert "takes the place of number 2026-014" in " ".join(capsys.readouterr().out.split())
+    assert "takes the place of number 2026-014" in " ".join(capsys.readouterr().out.replace("|", " ").split())
 
 
 @pytest.mark.parametrize("broken", [False, True])
@@ -170,7 +170,7 @@ def test_a_cable_that_did_not_pass_gets_a_report_that_says_so(shop: Path, capsys
     assert not re.search(r"[Cc]ertificate 2026-014", "".join(pages))
     assert re.search("<title>Not passed: test report 2026-014</title>", (shop / "c.html").read_text("utf-8"))
     assert verify(shop, name="c.pdf") == 0
-    assert "did not pass (wrong)" in " ".join(capsys.readouterr().out.split())
+    assert "did not pass (wrong)" in " ".join(capsys.readouterr().out.replace("|", " ").split())
 
 
 def test_everything_that_is_missing_is_told_at_once(shop: Path, capsys: Captured) -> None:
