@@ -8,7 +8,8 @@ from typing import Any
 
 import jsonschema  # type: ignore[import-untyped]  # published without types
 import pytest
-from tests.unit.work.workshop.ordered import LEAD
+from tests.unit.work.workshop.ordered import LEAD, REELS
+from tests.unit.work.workshop.ordered import LINE as PLAIN
 
 import ohmsworth as ow
 from ohmsworth import wiring
@@ -19,26 +20,9 @@ from ohmsworth.report.answer import as_json
 Captured = pytest.CaptureFixture[str]
 ROOT = Path(__file__).parents[2]
 SCHEMA = json.loads((ROOT / "src/ohmsworth/report/workshop.schema.json").read_text("utf-8"))
-LINE = """\
-name = "line"
-length = "40 m"
-length_tolerance = "1 %"
-bulk = "two cores"
-[ends.A]
-connector = "3-pin, male"
-contacts = ["1-2"]
-allowance = "10 cm"
-[ends.B]
-contacts = ["1-2"]
-allowance = "10 cm"
-[kinds.core]
-conductor = "0.22 mm²"
-tolerance = "5 %"
-[[wires]]
-from = "A:1-2"
-to = "B:1-2"
-"""
-REELS = "wire,reel,length [m],useful [m]\nstrand,S1,40,2\ntwo cores,T1,41,1\ntwo cores,T2,100,1\nrope,,9,\n"
+LINE = PLAIN.replace("bulk", 'length_tolerance = "1 %"\nbulk').replace(
+    "[ends.A]", '[ends.A]\nconnector = "3-pin, male"'
+)
 PRICES = """\
 currency = "€"
 hourly_rate = 60

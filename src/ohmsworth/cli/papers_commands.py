@@ -28,8 +28,7 @@ def certify(
     Parameters
     ----------
     folder
-        The cable's folder: cable.toml with a table [certificate], and test.csv with the whole test. Or a lot's: study.toml with
-        the tables [lot] and [certificate], and readings.csv with the whole sample.
+        Of a cable: cable.toml with [certificate], test.csv with the whole test. Of a lot: study.toml with [lot], [certificate].
     key
         File of the shop's private key (see make-key).
     html

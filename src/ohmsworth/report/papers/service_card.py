@@ -16,7 +16,8 @@ class ServiceMeasure:
 
     `uncertainty` is one standard uncertainty, None where it is not known; `verdict` is against the limit, "" without one.
     `contact` is the worst of so many `contacts`, "" where they are not told apart; `people` read it. `stated` says that the
-    accuracy of the meters is, without which the uncertainty is too small.
+    accuracy of the meters is, without which the uncertainty is too small. `on_last` is what the worst contact read on the last
+    day, ohm, where it was read on several; None on a single day.
     """
 
     first: str
@@ -30,6 +31,7 @@ class ServiceMeasure:
     contacts: int = 1
     people: tuple[str, ...] = ()
     stated: bool = True
+    on_last: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,6 +77,10 @@ def beside_words(one: ServiceMeasure) -> str:
     told.append(
         f"Read by {who} in {one.study}." if who else f"It stands in {one.study}; who read it is not known."
     )
+    if one.on_last is not None:
+        told.append(
+            f"That is over all of these days; on the last of them it read {show(one.on_last, 'Ω', 3)}."
+        )
     if not one.stated and one.uncertainty is not None:
         told.append("The accuracy of the meters is not stated, so that ± is too small.")
     return " ".join(told)

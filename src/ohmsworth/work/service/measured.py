@@ -14,6 +14,7 @@ from ohmsworth.report.against_limit import UNKNOWN, verdict_word
 from ohmsworth.report.answer import Bound, SpecimenAnswer
 from ohmsworth.report.papers.service_card import ServiceMeasure
 from ohmsworth.work.answer_study import specimen_answers
+from ohmsworth.work.cards.specimen_history import Point
 from ohmsworth.work.lot_sample import JOINED, by_contact
 from ohmsworth.work.ports import LoadedStudy
 from ohmsworth.work.records import NOBODY
@@ -50,7 +51,7 @@ def measure_of(desk: Desk, visit: Visit, limit: Bound | None) -> ServiceMeasure:
         verdict = "" if limit is None else verdict_word(worst)
         value, uncertainty = worst.resistance, worst.standard_uncertainty
     else:
-        contact, value = _worst_read(visit)
+        contact, value = _worst_read(visit.points)
         verdict, uncertainty = ("" if limit is None else UNKNOWN), None
     return ServiceMeasure(
         *about,
@@ -61,6 +62,7 @@ def measure_of(desk: Desk, visit: Visit, limit: Bound | None) -> ServiceMeasure:
         len(contacts),
         _people(desk, visit),
         _stated(desk, visit),
+        _on_last_day(visit),
     )
 
 
@@ -129,10 +131,16 @@ def _readings(desk: Desk, visit: Visit) -> tuple[TakenReading, ...]:
     )
 
 
-def _worst_read(visit: Visit) -> tuple[str, float]:
+def _on_last_day(visit: Visit) -> float | None:
+    """What the worst contact read on the last day of several: a contact that ages is no more what it was on average."""
+    last = [point for point in visit.points if point.at.date() == visit.last.date()]
+    return None if len(last) == len(visit.points) else _worst_read(last)[1]
+
+
+def _worst_read(points: Sequence[Point]) -> tuple[str, float]:
     """The contact with the largest median of what was read."""
     groups: dict[str, list[float]] = defaultdict(list)
-    for point in visit.points:
+    for point in points:
         groups[point.contact].append(point.resistance)
     return max(((name, median(values)) for name, values in groups.items()), key=lambda pair: pair[1])
 

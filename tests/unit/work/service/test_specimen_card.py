@@ -154,6 +154,7 @@ def test_readings_of_two_kinds_have_no_uncertainty_and_are_not_judged() -> None:
         "12.1 mΩ, read from 2026-03-02 to 2026-06-01 as 'as found': not judged against the limit of 8 mΩ"
     )
     assert "±" not in told
+    assert "That is over all of these days; on the last of them it read 12.1 mΩ." in told
 
 
 def test_the_worst_of_several_contacts_counts_and_is_named() -> None:
