@@ -1,6 +1,7 @@
 """The page of the records: copies, whole exports, and records that are filled from them."""
 
 import threading
+import time
 from datetime import timedelta
 from pathlib import Path
 from urllib.parse import unquote
@@ -14,7 +15,7 @@ from tests.web.kept import Kept, in_file, in_memory, sent, unzipped
 from tests.web.policy import Sheet, breaches
 
 from ohmsworth import wiring
-from ohmsworth.web.serve.daily import copy_if_due, start_daily
+from ohmsworth.web.serve.daily import AT_ONCE, copy_if_due, start_daily
 from ohmsworth.work.backups import copy_name
 from ohmsworth.work.cards.log import WRITTEN
 from ohmsworth.work.export_shop import export_shop
@@ -26,9 +27,9 @@ from ohmsworth.work.study_log import TAKEN
 NAME = copy_name(kept.NOW)
 
 
-def taken(bench: Kept, readings: int = 3) -> int:
-    study = open_study(bench.shop, QUESTION_TEXT, (), "Ann", "study")
-    lines = [NewLine(f"r {n}", TAKEN, entry=volts("S1", "new", f"0.{n + 10} mV")) for n in range(readings)]
+def taken(bench: Kept, readings: int = 3, key: str = "study") -> int:
+    study = open_study(bench.shop, QUESTION_TEXT, (), "Ann", key)
+    lines = [NewLine(f"{key} {n}", TAKEN, entry=volts("S1", "new", f"0.{n + 10} mV")) for n in range(readings)]
     bench.records.add(study, "Ann", lines, study_face)
     return study
 
@@ -258,3 +259,22 @@ def test_the_daily_copy(tmp_path: Path) -> None:
         end()
         assert clock() == kept.NOW
         assert (tmp_path / "shop copies" / NAME).is_file()
+
+
+def test_figures_are_made_anew_beside_the_serving(tmp_path: Path) -> None:
+    with in_file(tmp_path / "shop.records") as bench:
+        studies = [taken(bench, key=f"study {k}") for k in range(2 * AT_ONCE + 3)]
+        for study in studies:
+            bench.records.add(study, "Ann", [NewLine(f"more {study}", TAKEN, entry=volts("S1", "new", "0.2 mV"))])
+
+        def waiting() -> int:
+            return sum(one.figures["to"] != one.lines for one in bench.records.figures_of("study"))
+
+        assert waiting() == len(studies)
+        end = start_daily(bench.shop, bench.keeping, first=0.01, again=60)
+        for _ in range(600):
+            if not waiting():
+                break
+            time.sleep(0.05)
+        end()
+        assert waiting() == 0

@@ -183,11 +183,17 @@ class Records(Protocol):
     ) -> tuple[Line, ...]:
         """Add all of `lines` or none, and return them as kept; one whose key is known already is returned as it was kept.
 
-        `face` is called inside the same transaction with the whole log, perhaps more than once, where a line was added or
-        `lines` is empty; None leaves the card's face as it is.
+        `face` is called inside the same transaction with the whole log, perhaps more than once, where a line was added; None
+        leaves the card's face as it is.
 
         Raises NoSuchCard, also for a `specimen` that is no specimen's card; RevisionRefused when `about` is no line of this
         log, or a key belongs to another card; ArgumentFault when a line holds what could not be given back as it was.
+        """
+
+    def renew_face(self, card: int, face: MakeFace) -> bool:
+        """Make the card's face anew from its log; whether that was kept, which it is not where the log grew meanwhile.
+
+        `face` is called outside of any transaction, so that nobody who writes waits for it. Raises NoSuchCard.
         """
 
     def restore_card(

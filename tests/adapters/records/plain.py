@@ -80,10 +80,15 @@ class PlainRecords:
         if any(self.keys.get(one.key, (card, 0))[0] != card for one in lines):
             raise RevisionRefused("a key is taken")
         log = self._longer(card, held, by, lines)
-        if face is not None and (len(log) > len(held.log) or not lines):
+        if face is not None and len(log) > len(held.log):
             held.face = face(log)
         self._keep(card, log, lines)
         return tuple(log[self.keys[one.key][1] - 1] for one in lines)
+
+    def renew_face(self, card: int, face: MakeFace) -> bool:
+        held = self._card(card)
+        held.face = face(held.log)
+        return True
 
     def card_of(self, key: str) -> int | None:
         return self.keys[key][0] if key in self.keys else None

@@ -210,7 +210,7 @@ def test_a_face_is_made_from_the_whole_log_and_only_when_asked(records: Records)
     records.add(number, "Kim", [NewLine("b", "x")])
     assert records.card(number).face.title == "1 lines"
     assert records.card(number).lines == 2
-    records.add(number, "Kim", [], title)
+    assert records.renew_face(number, title)
     assert records.card(number).face.title == "2 lines"
     records.add(number, "Kim", [NewLine("b", "x")], lambda _: Face("sent again"))
     assert records.card(number).face.title == "2 lines"
@@ -276,8 +276,26 @@ def test_figures_of_a_kind_without_the_texts(records: Records) -> None:
     assert records.figures_of("study") == ()
     for wrong in (float("nan"), float("inf"), b"bytes", "\0"):
         with pytest.raises(ArgumentFault):
-            records.add(1, "Kim", [], lambda _, w=wrong: Face("one", figures={"a": [w]}))
+            records.renew_face(1, lambda _, w=wrong: Face("one", figures={"a": [w]}))
     assert records.card(1).face.figures == figures
+
+
+def test_a_face_is_made_anew_unless_the_log_grew_meanwhile(records: Records) -> None:
+    card = records.open_card("job", "Kim", [NewLine("a", "x")], lambda _: Face("old"))
+    before = records.card(card)
+    assert records.renew_face(card, lambda log: Face(f"of {len(log)}", figures={"n": 1}))
+    after = records.card(card)
+    assert (after.face.title, after.face.figures) == ("of 1", {"n": 1})
+    assert (after.touched, after.lines, records.lines(card)[-1].key) == (before.touched, 1, "a")
+
+    def slow(log: Sequence[Line]) -> Face:
+        records.add(card, "Lee", [NewLine("b", "y")])  # somebody writes, and does not wait
+        return Face(f"late, of {len(log)}")
+
+    assert not records.renew_face(card, slow)
+    assert records.card(card).face.title == "of 1"
+    with pytest.raises(NoSuchCard):
+        records.renew_face(99, lambda _: Face("none"))
 
 
 def test_readings_of_a_specimen_as_last_corrected(records: Records, clock: Clock) -> None:

@@ -153,7 +153,7 @@ def test_a_question_that_cannot_be_read_hides_no_reading() -> None:
 
 def test_visits_for_ageing_are_without_it(counted: Counted) -> None:
     """A study's face keeps them: the mean of ln R of the two matings as new."""
-    counted.shop.records.add(counted.study, BY, [], study_face)
+    counted.shop.records.renew_face(counted.study, study_face)
     (figures,) = [one for one in counted.shop.records.figures_of("study") if one.card == counted.study]
     visits = visits_in(figures.figures, figures.lines)
     assert visits is not None

@@ -100,10 +100,21 @@ class SqlRecords:
                 added = logs.lengthen(connection, card, last + 1, by, at, new)
                 kept |= {line.key: line for line in added}
                 connection.execute(_TOUCHED, {"of_card": card, "touched": at, "lines": last + len(new)})
-            if face is not None and (new or not offered):
+            if face is not None and new:
                 values = _face_values(face(logs.log(connection, card)))
                 connection.execute(update(t.face).where(t.face.c.card == card).values(values))
             return tuple(kept[one.line.key] for one in offered)
+
+        return self._database.write(work)
+
+    def renew_face(self, card: int, face: MakeFace) -> bool:
+        """See `Records.renew_face`."""
+        log = self.lines(card)
+        values = _face_values(face(log))
+        still = (t.face.c.card == card) & (t.face.c.lines == len(log))
+
+        def work(connection: Connection) -> bool:
+            return connection.execute(update(t.face).where(still).values(values)).rowcount == 1
 
         return self._database.write(work)
 

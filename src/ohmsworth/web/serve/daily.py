@@ -1,4 +1,4 @@
-"""A copy of the records every day, made beside the serving."""
+"""What is done beside the serving, now and then: a copy of the records every day, and figures that wait to be made anew."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 from ohmsworth.errors import OhmsworthError
 from ohmsworth.work.backups import is_due, make_copy
+from ohmsworth.work.care.visited import keep_up
 from ohmsworth.work.keeping import Keeping
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.shop_settings import read_settings
@@ -15,6 +16,8 @@ from ohmsworth.work.shop_settings import read_settings
 FIRST, AGAIN = 20.0, 900.0
 #: Seconds that a copy under way is given when the bench ends; what is not whole by then is not kept.
 LAST = 20.0
+#: Studies whose figures are made anew between two looks at whether the bench ends: a second or two of computing.
+AT_ONCE = 10
 
 
 def copy_if_due(shop: Shop, keeping: Keeping) -> bool:
@@ -37,19 +40,20 @@ def copy_if_due(shop: Shop, keeping: Keeping) -> bool:
 def start_daily(
     shop: Shop, keeping: Keeping, first: float = FIRST, again: float = AGAIN
 ) -> Callable[[], None]:
-    """Look now and then whether a copy is due; returns what ends it, which is called before the records are closed."""
+    """Look now and then whether a copy is due and figures wait; returns what ends it, called before the records are closed."""
     ending = threading.Event()
 
     def work() -> None:
         wait = first
         while not ending.wait(wait):
             wait = again
-            try:
-                copy_if_due(shop, keeping)
-            except OhmsworthError:
-                continue  # tried again; what stands in the way stands on the page of the records
+            for chore in (lambda: copy_if_due(shop, keeping), lambda: _kept_up(shop, ending)):
+                try:
+                    chore()
+                except OhmsworthError:
+                    continue  # tried again; what stands in the way stands on the page of the records
 
-    thread = threading.Thread(target=work, name="daily copy", daemon=True)
+    thread = threading.Thread(target=work, name="beside the serving", daemon=True)
     thread.start()
 
     def end() -> None:
@@ -57,3 +61,12 @@ def start_daily(
         thread.join(LAST)
 
     return end
+
+
+def _kept_up(shop: Shop, ending: threading.Event) -> None:
+    """Look through the studies that were read since, so that nobody who asks how contacts age waits for it."""
+    left = keep_up(shop.records, AT_ONCE)
+    while left and not ending.is_set():
+        before, left = left, keep_up(shop.records, AT_ONCE)
+        if left >= before:  # as many are being written to: later
+            return

@@ -25,7 +25,7 @@ from ohmsworth.inference.trend import straight_line
 from ohmsworth.report.cable_answer import RIGHT, WRONG
 from ohmsworth.work.builds.desk import CableDesk
 from ohmsworth.work.builds.face import NOT_TESTED
-from ohmsworth.work.records import NOBODY, CardFigures
+from ohmsworth.work.records import CardFigures
 
 By = Literal["week", "month"]
 COVERAGE = 0.95
@@ -145,7 +145,7 @@ def anew(desk: CableDesk) -> int:
     """Make the faces of cables anew whose figures are not known, some at a time; say how many got figures by it."""
     found = [one.card for one in desk.records.figures_of("cable") if _unread(one)]
     for card in found[:MOST_ANEW]:
-        desk.records.add(card, NOBODY, [], desk.face)
+        desk.records.renew_face(card, desk.face)
     return len(found) - sum(1 for one in desk.records.figures_of("cable") if _unread(one))
 
 

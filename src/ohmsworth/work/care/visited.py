@@ -17,7 +17,7 @@ from ohmsworth.readings.names import twin_key
 from ohmsworth.report.care.ageing_answer import UNTREATED, By, Chosen
 from ohmsworth.work.cards.log import face_of
 from ohmsworth.work.cards.treated import after_treatment
-from ohmsworth.work.records import NOBODY, Records
+from ohmsworth.work.records import Records
 from ohmsworth.work.study_cards import study_face
 from ohmsworth.work.visits.figures import Visit, visits_in
 
@@ -67,25 +67,29 @@ def look_through(records: Records, most: int | None = None) -> Looked:
     Figures of studies are made with what changes a card, but not with every reading: that would make the bench wait. Those that
     are not of today are made anew here, at most so many; None makes all.
     """
-    studies = records.figures_of("study")
-    stale = [one.card for one in studies if one.figures.get("to") != one.lines]
-    for card in stale[:most]:
-        records.add(card, NOBODY, [], study_face)
-    specimens = records.figures_of("specimen")
-    older = [one.card for one in specimens if not one.figures]
-    for card in older:
-        records.add(card, NOBODY, [], face_of("specimen"))
+    waiting = keep_up(records, most)
     by_specimen: dict[int, list[Visit]] = defaultdict(list)
-    for study in records.figures_of("study") if stale else studies:
+    for study in records.figures_of("study"):
         for visit in visits_in(study.figures, study.lines) or ():
             by_specimen[visit.specimen].append(visit)
     visits = tuple(
         one
-        for specimen in (records.figures_of("specimen") if older else specimens)
+        for specimen in records.figures_of("specimen")
         if specimen.card in by_specimen
         for one in _of_specimen(specimen.card, specimen.figures, _merged(by_specimen[specimen.card]))
     )
-    return Looked(visits, 0 if most is None else max(len(stale) - most, 0))
+    return Looked(visits, waiting)
+
+
+def keep_up(records: Records, most: int | None = None) -> int:
+    """Make the figures anew that are not of today, of at most so many studies (None: of all); how many studies still wait."""
+    stale = [one.card for one in records.figures_of("study") if one.figures.get("to") != one.lines]
+    for card in stale[:most]:
+        records.renew_face(card, study_face)
+    for specimen in records.figures_of("specimen"):
+        if not specimen.figures:
+            records.renew_face(specimen.card, face_of("specimen"))
+    return 0 if most is None else max(len(stale) - most, 0)
 
 
 def chosen(visits: Sequence[Visited], only: Sequence[Chosen]) -> Sequence[Visited]:
