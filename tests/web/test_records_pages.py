@@ -29,7 +29,9 @@ NAME = copy_name(kept.NOW)
 
 def taken(bench: Kept, readings: int = 3, key: str = "study") -> int:
     study = open_study(bench.shop, QUESTION_TEXT, (), "Ann", key)
-    lines = [NewLine(f"{key} {n}", TAKEN, entry=volts("S1", "new", f"0.{n + 10} mV")) for n in range(readings)]
+    lines = [
+        NewLine(f"{key} {n}", TAKEN, entry=volts("S1", "new", f"0.{n + 10} mV")) for n in range(readings)
+    ]
     bench.records.add(study, "Ann", lines, study_face)
     return study
 
@@ -265,7 +267,9 @@ def test_figures_are_made_anew_beside_the_serving(tmp_path: Path) -> None:
     with in_file(tmp_path / "shop.records") as bench:
         studies = [taken(bench, key=f"study {k}") for k in range(2 * AT_ONCE + 3)]
         for study in studies:
-            bench.records.add(study, "Ann", [NewLine(f"more {study}", TAKEN, entry=volts("S1", "new", "0.2 mV"))])
+            bench.records.add(
+                study, "Ann", [NewLine(f"more {study}", TAKEN, entry=volts("S1", "new", "0.2 mV"))]
+            )
 
         def waiting() -> int:
             return sum(one.figures["to"] != one.lines for one in bench.records.figures_of("study"))

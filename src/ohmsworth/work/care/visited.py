@@ -8,7 +8,7 @@ specimen was read most on later days.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
@@ -17,7 +17,7 @@ from ohmsworth.readings.names import twin_key
 from ohmsworth.report.care.ageing_answer import UNTREATED, By, Chosen
 from ohmsworth.work.cards.log import face_of
 from ohmsworth.work.cards.treated import after_treatment
-from ohmsworth.work.records import Records
+from ohmsworth.work.records import CardFigures, CardKind, MakeFace, Records
 from ohmsworth.work.study_cards import study_face
 from ohmsworth.work.visits.figures import Visit, visits_in
 
@@ -67,29 +67,47 @@ def look_through(records: Records, most: int | None = None) -> Looked:
     Figures of studies are made with what changes a card, but not with every reading: that would make the bench wait. Those that
     are not of today are made anew here, at most so many; None makes all.
     """
-    waiting = keep_up(records, most)
+    studies, waiting = _of_today(records, "study", _study_behind, study_face, most)
+    specimens, _ = _of_today(records, "specimen", _without_figures, face_of("specimen"))
     by_specimen: dict[int, list[Visit]] = defaultdict(list)
-    for study in records.figures_of("study"):
+    for study in studies:
         for visit in visits_in(study.figures, study.lines) or ():
             by_specimen[visit.specimen].append(visit)
     visits = tuple(
         one
-        for specimen in records.figures_of("specimen")
+        for specimen in specimens
         if specimen.card in by_specimen
         for one in _of_specimen(specimen.card, specimen.figures, _merged(by_specimen[specimen.card]))
     )
     return Looked(visits, waiting)
 
 
-def keep_up(records: Records, most: int | None = None) -> int:
-    """Make the figures anew that are not of today, of at most so many studies (None: of all); how many studies still wait."""
-    stale = [one.card for one in records.figures_of("study") if one.figures.get("to") != one.lines]
-    for card in stale[:most]:
-        records.renew_face(card, study_face)
-    for specimen in records.figures_of("specimen"):
-        if not specimen.figures:
-            records.renew_face(specimen.card, face_of("specimen"))
-    return 0 if most is None else max(len(stale) - most, 0)
+def keep_up(records: Records, most: int) -> int:
+    """Make the figures of studies anew that are not of today, of at most so many; how many still wait."""
+    return _of_today(records, "study", _study_behind, study_face, most)[1]
+
+
+def _of_today(
+    records: Records,
+    kind: CardKind,
+    behind: Callable[[CardFigures], bool],
+    face: MakeFace,
+    most: int | None = None,
+) -> tuple[tuple[CardFigures, ...], int]:
+    """The figures of a kind, those that are behind made anew, of at most so many cards; and how many still wait."""
+    kept = records.figures_of(kind)
+    late = [one.card for one in kept if behind(one)]
+    for card in late[:most]:
+        records.renew_face(card, face)
+    return (records.figures_of(kind) if late else kept), 0 if most is None else max(len(late) - most, 0)
+
+
+def _study_behind(study: CardFigures) -> bool:
+    return study.figures.get("to") != study.lines
+
+
+def _without_figures(specimen: CardFigures) -> bool:
+    return not specimen.figures
 
 
 def chosen(visits: Sequence[Visited], only: Sequence[Chosen]) -> Sequence[Visited]:
