@@ -7,7 +7,6 @@ from collections.abc import Callable
 
 from ohmsworth.errors import OhmsworthError
 from ohmsworth.work.backups import is_due, make_copy
-from ohmsworth.work.care.visited import keep_up
 from ohmsworth.work.keeping import Keeping
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.shop_settings import read_settings
@@ -65,6 +64,8 @@ def start_daily(
 
 def _kept_up(shop: Shop, ending: threading.Event) -> None:
     """Look through the studies that were read since, so that nobody who asks how contacts age waits for it."""
+    from ohmsworth.work.care.visited import keep_up  # with the statistics, for which the first page must not wait
+
     left = keep_up(shop.records, AT_ONCE)
     while left and not ending.is_set():
         before, left = left, keep_up(shop.records, AT_ONCE)
