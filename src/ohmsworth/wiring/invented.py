@@ -167,17 +167,20 @@ def _season(hall: Sequence[Path], last: date) -> InventedSeason:
 
     from ohmsworth.adapters.simulated.season import AGEING, VISITS, invented_season, write_ageing, write_visit
 
-    with TemporaryDirectory() as name:
-        place = Path(name)
+    with TemporaryDirectory() as made:
+        place = Path(made)
         for visit in VISITS:
             write_visit(place / visit.name, visit, last)
-        again = [place / f"again {number}" for number in range(1, len(AGEING) + 1)]
-        for number, folder in enumerate(again, 1):
-            write_ageing(folder, last, number)
+        again = {
+            name: [place / f"{name} again {number}" for number in range(1, len(backs) + 1)]
+            for name, backs in AGEING.items()
+        }
+        for name, folders in again.items():
+            for number, folder in enumerate(folders, 1):
+                write_ageing(folder, name, last, number)
         visits = {visit.name: read_study_folder(place / visit.name) for visit in VISITS}
-        return invented_season(
-            last, tuple(map(read_study_folder, hall)), visits, tuple(map(read_study_folder, again))
-        )
+        ageing = {name: tuple(map(read_study_folder, folders)) for name, folders in again.items()}
+        return invented_season(last, tuple(map(read_study_folder, hall)), visits, ageing)
 
 
 def _papers(key: Path, clock: Callable[[], datetime]) -> CablePaperPorts:

@@ -64,7 +64,9 @@ def start_daily(
 
 def _kept_up(shop: Shop, ending: threading.Event) -> None:
     """Look through the studies that were read since, so that nobody who asks how contacts age waits for it."""
-    from ohmsworth.work.care.visited import keep_up  # with the statistics, for which the first page must not wait
+    from ohmsworth.work.care.visited import (
+        keep_up,  # with the statistics, for which the first page must not wait
+    )
 
     left = keep_up(shop.records, AT_ONCE)
     while left and not ending.is_set():

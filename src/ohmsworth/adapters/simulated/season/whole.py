@@ -31,7 +31,7 @@ def invented_season(
     last: date,
     hall: tuple[StudyFolder, ...],
     visits: Mapping[str, StudyFolder],
-    ageing: tuple[StudyFolder, ...],
+    ageing: Mapping[str, tuple[StudyFolder, ...]],
 ) -> InventedSeason:
     """A year of work that ends on the day `last`.
 
@@ -44,7 +44,7 @@ def invented_season(
     visits
         The folder of each visit, by its name.
     ageing
-        The folder of the club's connectors in use, after each of its visits.
+        The folder of a job's connectors in use, after each visit to them, by the job's name.
     """
     deeds = [
         *card_deeds(last),
@@ -58,7 +58,8 @@ def invented_season(
         closed = _DONE if visit.back > 30 else ""
         what = StudyRead(visits[visit.name], f"job {visit.name}", closed)
         deeds.append(Deed(moment(last, visit.back, 16), OWNER, what))
-    for back, folder in zip(AGEING, ageing, strict=True):
-        deeds.append(Deed(moment(last, back, 14), HELPER, StudyRead(folder, "job club")))
+    for name, backs in AGEING.items():
+        for back, folder in zip(backs, ageing[name], strict=True):
+            deeds.append(Deed(moment(last, back, 14), HELPER, StudyRead(folder, f"job {name}")))
     deeds.append(Deed(moment(last, 0, 11), OWNER, StudyBegun(replace(invented_shop(), by=OWNER))))
     return InventedSeason(OWNER, SETTINGS, tuple(sorted(deeds, key=lambda deed: deed.at)))
