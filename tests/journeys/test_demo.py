@@ -6,6 +6,7 @@ import html
 import io
 import math
 import re
+import shutil
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -281,6 +282,14 @@ def test_the_lot_finds_its_truth(demo: Demo) -> None:
     assert told.measured.share_low <= over <= told.measured.share_high
     assert squeezed(told.sentence) in squeezed(demo.printed)
     assert "lot-curve.svg" in (demo.folder / "lot.html").read_text("utf-8")
+
+
+def test_the_lot_can_be_certified(demo: Demo, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    lot, key = shutil.copytree(demo.folder / "lot", tmp_path / "lot"), demo.folder / "shop.key"
+    pdf = tmp_path / "lot.pdf"
+    assert run(["certify", str(lot), "--key", str(key), "--pdf", str(pdf)]) == 0
+    assert run(["verify", str(pdf), "--key", f"{key}.pub", "--folder", str(lot)]) == 0
+    assert "lot B-77 was accepted" in " ".join(capsys.readouterr().out.split())
 
 
 def test_care_goes_by_what_the_shop_did(demo: Demo) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 from ohmsworth.adapters.simulated.bench import Reading, Truth
@@ -42,16 +42,19 @@ def figures(reading: Reading, truth: Truth) -> str:
     return f"{voltage:.{volts}f},{current:.{_decimals(truth.ammeter)}f}"
 
 
-def bench_text(truth: Truth) -> str:
-    """The meters' stated accuracy as tables of ``study.toml``."""
+def bench_text(truth: Truth, calibrated: Mapping[str, date] | None = None) -> str:
+    """The meters' stated accuracy as tables of ``study.toml``; by their use, when they were last calibrated."""
+    known = {use: [f"calibrated = {day}"] for use, day in (calibrated or {}).items()}
     volts, amperes = truth.voltmeter, truth.ammeter
     return "\n".join(
         [
             "[bench.voltmeter]",
+            *known.get("voltmeter", ()),
             *_accuracy(volts),
             f'resolution = "{volts.resolution * 1e6:g} µV"',
             "",
             "[bench.ammeter]",
+            *known.get("ammeter", ()),
             *_accuracy(amperes),
             f'resolution = "{amperes.resolution * 1e3:g} mA"',
         ]

@@ -41,6 +41,11 @@ LOT = "new connectors"
 PIECES, SIZE = 76, 200
 #: One piece in five thousand of such a supply is over 3 mΩ.
 LOT_TRUTH = Truth({LOT: Surface(2.3e-3, response=0.0, mating=0.03, reading=0.003)}, specimen=0.075)
+#: When the meters that read it had last been calibrated, by their use.
+CALIBRATED = {
+    "voltmeter": OPENING.date() - timedelta(days=47),
+    "ammeter": OPENING.date() - timedelta(days=47),
+}
 
 _LIMIT = """\
 [limit]
@@ -92,9 +97,19 @@ question = "Can I sell this bag of connectors?"
 
 {limit}
 [lot]
+name = "three-pin plugs"
+number = "B-77"                 # on the bag
 size = {size}
+drawn = "by random numbers, from the whole bag"
 acceptable = "1 %"              # of the pieces over the limit: still good
 rejectable = "6 %"              # too bad
+
+[certificate]                   # for: ohmsworth certify
+number = "L-001"
+shop = "The Cable Bench"
+address = "1 Mill Lane, Millbrook"
+tested_by = "{owner}"
+date = {date}
 
 {bench}
 """
@@ -152,5 +167,11 @@ def write_shop_lot(folder: Path, seed: int = SEED) -> None:
     """
     pieces = [(f"piece {number}", LOT) for number in range(1, PIECES + 1)]
     readings = read_bench(LOT_TRUTH, rounds(pieces, 2, 1, seed), seed)
-    study = _LOT.format(size=SIZE, pieces=PIECES, limit=_LIMIT, bench=bench_text(LOT_TRUTH))
+    said = {
+        "owner": f"The {OWNER}",
+        "date": OPENING.date(),
+        "limit": _LIMIT,
+        "bench": bench_text(LOT_TRUTH, CALIBRATED),
+    }
+    study = _LOT.format(size=SIZE, pieces=PIECES, **said)
     write_folder(folder, {STUDY: study, READINGS: readings_text(readings, LOT_TRUTH)})
