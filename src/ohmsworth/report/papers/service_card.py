@@ -12,16 +12,14 @@ from ohmsworth.report.answer import Bound
 
 @dataclass(frozen=True, slots=True)
 class ServiceMeasure:
-    """What a specimen read under one condition, by its worst contact.
+    """What a specimen read on one day under one condition, by its worst contact.
 
     `uncertainty` is one standard uncertainty, None where it is not known; `verdict` is against the limit, "" without one.
     `contact` is the worst of so many `contacts`, "" where they are not told apart; `people` read it. `stated` says that the
-    accuracy of the meters is, without which the uncertainty is too small. `on_last` is what the worst contact read on the last
-    day, ohm, where it was read on several; None on a single day.
+    accuracy of the meters is, without which the uncertainty is too small.
     """
 
-    first: str
-    last: str
+    day: str
     condition: str
     study: str
     resistance: float
@@ -31,7 +29,6 @@ class ServiceMeasure:
     contacts: int = 1
     people: tuple[str, ...] = ()
     stated: bool = True
-    on_last: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +60,9 @@ class Service:
 class SpecimenService:
     """The service card of a specimen.
 
-    `facts` are pairs of what its card says; `now` is what it read last, None where that is not known; `next_look` are
-    sentences; `earlier` services stand the last first; `remarks` say what else is to be known.
+    `facts` are pairs of what its card says; `now` is what it read last, None where that is not known, and `course` what the
+    worst contact read on each day of that study and condition, ohm, where there are several; `next_look` are sentences;
+    `earlier` services stand the last first; `remarks` say what else is to be known.
     """
 
     serial: str
@@ -77,6 +75,7 @@ class SpecimenService:
     next_look: tuple[str, ...]
     earlier: tuple[Service, ...] = ()
     remarks: tuple[str, ...] = ()
+    course: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,7 @@ from ohmsworth.report.papers.service_words import (
     NOTE,
     beside_words,
     cell_words,
+    course_words,
     cut,
     day_of,
     measure_words,
@@ -148,7 +149,10 @@ def _now(card: SpecimenService) -> tuple[Block, ...]:
         return (Headline(f"{words} What it reads now is not known.", "open", "not measured again"),)
     tone: Tone = TONES.get(now.verdict, "plain")
     headline = Headline(measure_words(now, card.limit), tone, now.verdict if now.verdict in TONES else "")
-    blocks: list[Block] = [headline, Paragraph(beside_words(now))]
+    blocks: list[Block] = [
+        headline,
+        Paragraph(" ".join(filter(None, (beside_words(now), course_words(card.course))))),
+    ]
     if after is not None and after != now:
         blocks.append(Paragraph(f"Right after it was treated: {measure_words(after, card.limit)}"))
     return tuple(blocks)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ohmsworth.advice.remedies import USUAL_NAMES
 from ohmsworth.inference.conformity import OPEN, OVER, WITHIN
 from ohmsworth.report.against_limit import UNKNOWN
 from ohmsworth.report.answer import Bound
 from ohmsworth.report.care.care_sentences import doing
 from ohmsworth.report.papers.service_card import Service, ServiceMeasure, ServiceStep
-from ohmsworth.report.words import capital, in_quotes, listed
+from ohmsworth.report.words import capital, count, in_quotes, listed
 from ohmsworth.units import show, show_pm, show_stated
 
 #: Longer words than these are cut on a card of one page: names, notes, and sentences of the shop.
@@ -17,6 +19,8 @@ NAME, FACT, NOTE = 48, 72, 110
 _WORD = 30
 #: More people or steps than these are counted.
 MOST_PEOPLE, MOST_STEPS = 3, 3
+#: More days before the last are counted too.
+MOST_DAYS = 4
 _AGAINST = {WITHIN: "within", OVER: "over", OPEN: "too close to call against"}
 
 
@@ -43,14 +47,9 @@ def _unbroken(text: str) -> str:
     return text.replace(" ", "\u00a0")
 
 
-def days_words(one: ServiceMeasure) -> str:
-    """When it was read."""
-    return f"on {one.first}" if one.first == one.last else f"from {one.first} to {one.last}"
-
-
 def measure_words(one: ServiceMeasure, limit: Bound | None) -> str:
     """What it read and when, against the limit."""
-    return f"{value_words(one)}, read {days_words(one)}{_as(one)}: {against_words(one, limit)}."
+    return f"{value_words(one)}, read on {one.day}{_as(one)}: {against_words(one, limit)}."
 
 
 def _as(one: ServiceMeasure) -> str:
@@ -77,13 +76,20 @@ def beside_words(one: ServiceMeasure) -> str:
     told.append(
         f"Read by {who} in {one.study}." if who else f"It stands in {one.study}; who read it is not known."
     )
-    if one.on_last is not None:
-        told.append(
-            f"That is over all of these days; on the last of them it read {show(one.on_last, 'Ω', 3)}."
-        )
     if not one.stated and one.uncertainty is not None:
         told.append("The accuracy of the meters is not stated, so that ± is too small.")
     return " ".join(told)
+
+
+def course_words(course: Sequence[tuple[str, float]]) -> str:
+    """What it read on the days before the last, as many as a line holds; "" where there are none."""
+    before = course[:-1]
+    if not before:
+        return ""
+    shown = [f"{_unbroken(show(value, 'Ω', 3))} on {day}" for day, value in before[-MOST_DAYS:]]
+    left = len(before) - len(shown)
+    more = f", and on {count(left, 'day')} before" if left else ""
+    return f"Before, as read in the same study: {', '.join(shown)}{more}."
 
 
 def step_sentence(step: ServiceStep) -> str:
@@ -128,4 +134,4 @@ def day_of(service: Service) -> str:
     """The day of a service: that of its last step, else of what was read."""
     if service.steps:
         return service.steps[-1].on
-    return service.found.last if service.found else "–"
+    return service.found.day if service.found else "–"

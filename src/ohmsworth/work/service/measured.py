@@ -9,6 +9,7 @@ from statistics import median
 
 from ohmsworth.errors import OhmsworthError
 from ohmsworth.readings.entries import FIRST_LINE, ONE_CONDITION, table_of_entries
+from ohmsworth.readings.entry import Entry
 from ohmsworth.readings.study import Limit, Study
 from ohmsworth.report.against_limit import UNKNOWN, verdict_word
 from ohmsworth.report.answer import Bound, SpecimenAnswer
@@ -36,15 +37,14 @@ def limit_of_study(desk: Desk, study: int) -> Bound | None:
 
 
 def measure_of(desk: Desk, visit: Visit, limit: Bound | None) -> ServiceMeasure:
-    """The worst contact of a visit: as its study answers, else by the visit's own readings and meters.
+    """The worst contact of a visit on its last day: as its study answers, else by the readings of that day and its meters.
 
-    A study answers for all that was read under the condition, and not where it compares conditions of a single specimen.
+    A contact that ages is no more what it was on average: where a visit has several days, those before the last are left out. A
+    study answers for all that was read under the condition, and not where it compares conditions of a single specimen.
     """
-    study = visit.study.study
+    visit = visit.on_day(visit.last.date())
     told = (_answers(desk, visit, limit) if visit.whole else ()) or _own_answers(desk, visit, limit)
     contacts = {point.contact for point in visit.points}
-    days = (visit.first.date().isoformat(), visit.last.date().isoformat())
-    about = (*days, visit.condition, f"study {study}")
     if told:
         worst = max(told, key=lambda one: one.resistance)
         contact = worst.id.rpartition(JOINED)[2] if len(contacts) > 1 else ""
@@ -54,7 +54,9 @@ def measure_of(desk: Desk, visit: Visit, limit: Bound | None) -> ServiceMeasure:
         contact, value = _worst_read(visit.points)
         verdict, uncertainty = ("" if limit is None else UNKNOWN), None
     return ServiceMeasure(
-        *about,
+        visit.last.date().isoformat(),
+        visit.condition,
+        f"study {visit.study.study}",
         value,
         uncertainty,
         verdict,
@@ -62,23 +64,24 @@ def measure_of(desk: Desk, visit: Visit, limit: Bound | None) -> ServiceMeasure:
         len(contacts),
         _people(desk, visit),
         _stated(desk, visit),
-        _on_last_day(visit),
     )
+
+
+def course_of(visit: Visit) -> tuple[tuple[str, float], ...]:
+    """What the worst contact read on each day of a visit, ohm; nothing where it is a single day."""
+    days = sorted({point.at.date() for point in visit.points})
+    if len(days) < 2:
+        return ()
+    return tuple((day.isoformat(), _worst_read(visit.on_day(day).points)[1]) for day in days)
 
 
 def _answers(desk: Desk, visit: Visit, limit: Bound | None) -> tuple[SpecimenAnswer, ...]:
     """What the study says of this specimen's contacts under the condition; nothing where it says nothing."""
-    study, names = visit.study.study, visit.study.names
     try:
-        every = _study_answers(desk, study, limit)
+        every = _study_answers(desk, visit.study.study, limit)
     except OhmsworthError:
         return ()
-    return tuple(
-        one
-        for one in every
-        if one.condition == visit.condition
-        and any(one.id == name or one.id.startswith(f"{name}{JOINED}") for name in names)
-    )
+    return tuple(one for one in every if _is_of(one, visit))
 
 
 def _study_answers(desk: Desk, study: int, limit: Bound | None) -> tuple[SpecimenAnswer, ...]:
@@ -97,26 +100,55 @@ def _study_answers(desk: Desk, study: int, limit: Bound | None) -> tuple[Specime
 
 
 def _own_answers(desk: Desk, visit: Visit, limit: Bound | None) -> tuple[SpecimenAnswer, ...]:
-    """What its own readings say of its contacts; nothing where they cannot be used together."""
+    """What its own readings say of its contacts; nothing where they cannot be used together.
+
+    Specimens beside it, read in the same study under the same condition, tell how much a mating scatters.
+    """
+    own = _readings(desk, visit)
+    beside = [
+        one
+        for one in counted_in(desk.state(visit.study.study))
+        if one.entry.specimen not in visit.study.names and _condition(one) == visit.condition
+    ]
+    for readings in ((*beside, *own), own):
+        try:
+            every = _answers_of(desk, visit, [one.entry for one in readings], limit)
+        except OhmsworthError:
+            continue
+        return tuple(one for one in every if _is_of(one, visit))
+    return ()
+
+
+def _answers_of(
+    desk: Desk, visit: Visit, entries: Sequence[Entry], limit: Bound | None
+) -> tuple[SpecimenAnswer, ...]:
+    """What some readings of a study say by themselves, with its meters."""
     number = visit.study.study
-    try:
-        asked = desk.question(number, desk.state(number))
-        entries = [one.entry for one in _readings(desk, visit)]
-        study = Study(
-            asked.question,
-            scale=asked.scale,
-            coverage=asked.coverage,
-            limit=None if limit is None else Limit(limit.resistance, limit.source),
-            bench=asked.bench,
-            plating=asked.plating,
-            ambient=asked.ambient,
-            # What does not count was left out by the whole study, which knows more than these readings.
-            keep=frozenset(range(FIRST_LINE, FIRST_LINE + len(entries))),
-        )
-        table = table_of_entries(entries)
-        return specimen_answers(find_results(by_contact(LoadedStudy(study, table, ()))))
-    except OhmsworthError:
-        return ()
+    asked = desk.question(number, desk.state(number))
+    study = Study(
+        asked.question,
+        scale=asked.scale,
+        coverage=asked.coverage,
+        limit=None if limit is None else Limit(limit.resistance, limit.source),
+        bench=asked.bench,
+        plating=asked.plating,
+        ambient=asked.ambient,
+        # What does not count was left out by the whole study, which knows more than these readings.
+        keep=frozenset(range(FIRST_LINE, FIRST_LINE + len(entries))),
+    )
+    return specimen_answers(find_results(by_contact(LoadedStudy(study, table_of_entries(entries), ()))))
+
+
+def _is_of(one: SpecimenAnswer, visit: Visit) -> bool:
+    """Whether an answer is of the visit's specimen, or of a contact of it, under its condition."""
+    names = visit.study.names
+    return one.condition == visit.condition and any(
+        one.id == name or one.id.startswith(f"{name}{JOINED}") for name in names
+    )
+
+
+def _condition(one: TakenReading) -> str:
+    return one.entry.condition or ONE_CONDITION
 
 
 def _readings(desk: Desk, visit: Visit) -> tuple[TakenReading, ...]:
@@ -126,15 +158,9 @@ def _readings(desk: Desk, visit: Visit) -> tuple[TakenReading, ...]:
         one
         for one in counted_in(desk.state(visit.study.study))
         if one.entry.specimen in visit.study.names
-        and (one.entry.condition or ONE_CONDITION) == visit.condition
+        and _condition(one) == visit.condition
         and read_at(one).date() in days
     )
-
-
-def _on_last_day(visit: Visit) -> float | None:
-    """What the worst contact read on the last day of several: a contact that ages is no more what it was on average."""
-    last = [point for point in visit.points if point.at.date() == visit.last.date()]
-    return None if len(last) == len(visit.points) else _worst_read(last)[1]
 
 
 def _worst_read(points: Sequence[Point]) -> tuple[str, float]:

@@ -25,7 +25,7 @@ from ohmsworth.work.cards.writing import read_card
 from ohmsworth.work.care.looks import line_of, look_answer, looks_when_left
 from ohmsworth.work.care.specimen_trend import dated_rows
 from ohmsworth.work.records import NoSuchCard, Records
-from ohmsworth.work.service.measured import last_of, limit_of_study, measure_of
+from ohmsworth.work.service.measured import course_of, last_of, limit_of_study, measure_of
 from ohmsworth.work.service.visits import Span, Visit, spans_of
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.shop_settings import read_settings, signed
@@ -94,6 +94,7 @@ def specimen_service(desk: Desk, shop: Shop, number: int, air: str = "") -> Spec
         next_look=_next_look(known, now, air, today),
         earlier=tuple(reversed(made[:-1])),
         remarks=_remarks(known),
+        course=() if now_visit is None else course_of(now_visit),
     )
 
 
@@ -127,7 +128,7 @@ def _last_limit(desk: Desk, spans: Sequence[Span]) -> Bound | None:
 
 @dataclass(frozen=True, slots=True)
 class _Group:
-    """A service by its visits."""
+    """A service by its visits: what was found, and the first day after it was treated."""
 
     found: Visit | None
     span: Span
@@ -143,7 +144,7 @@ def _services(spans: Sequence[Span]) -> list[_Group]:
     for number, span in enumerate(spans):
         begun = number > 0
         if begun:
-            after = span.visits[0] if span.visits else None
+            after = span.visits[0].on_day(span.visits[0].first.date()) if span.visits else None
             groups.append(_Group(last_of(spans[number - 1].visits), span, after))
         # The last visit is as found by the next service, or as it is now.
         groups += [_Group(visit, Span((), ()), None) for visit in span.visits[begun:-1]]

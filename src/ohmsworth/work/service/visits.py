@@ -7,8 +7,8 @@ study read it under one condition and then under another and nothing is written 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import datetime
+from dataclasses import dataclass, replace
+from datetime import date, datetime
 from math import inf
 
 from ohmsworth.readings.entries import ONE_CONDITION
@@ -27,6 +27,11 @@ class Visit:
     condition: str
     points: tuple[Point, ...]
     whole: bool
+
+    def on_day(self, day: date) -> Visit:
+        """What was read on one of its days alone."""
+        points = tuple(point for point in self.points if point.at.date() == day)
+        return self if len(points) == len(self.points) else replace(self, points=points, whole=False)
 
     @property
     def first(self) -> datetime:

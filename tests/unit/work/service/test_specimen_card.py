@@ -2,6 +2,7 @@
 
 import io
 import re
+from datetime import datetime
 
 import pypdf
 import pytest
@@ -147,14 +148,32 @@ def read_once(shop: ServedShop) -> ServedShop:
 def test_readings_of_two_kinds_have_no_uncertainty_and_are_not_judged() -> None:
     shop = ServedShop()
     study = shop.study(("2026-03-02", "as found", 12.0))
-    direct = Entry("P1", "as found", mating="9", resistance=Typed("12.1", "mΩ", "resistance"), time=TODAY)
+    at = datetime.fromisoformat("2026-03-02T16:00:00+00:00")
+    direct = Entry("P1", "as found", mating="9", resistance=Typed("12.1", "mΩ", "resistance"), time=at)
     take(shop.shop, study, direct, specimen=shop.card)
     told = parts(shop.paper())[FOUND]
-    assert told.startswith(
-        "12.1 mΩ, read from 2026-03-02 to 2026-06-01 as 'as found': not judged against the limit of 8 mΩ"
+    assert re.match(
+        r"12\.[01]\d* mΩ, read on 2026-03-02 as 'as found': not judged against the limit of 8 mΩ", told
     )
     assert "±" not in told
-    assert "That is over all of these days; on the last of them it read 12.1 mΩ." in told
+
+
+def test_what_ages_is_judged_by_its_last_day_and_not_by_its_average() -> None:
+    shop = ServedShop()
+    shop.study(("2026-01-02", "as found", 30.0))
+    shop.treat("2026-01-02", read_as="in use")
+    shop.study(("2026-02-02", "in use", 4.0), ("2026-03-02", "in use", 6.0), ("2026-05-02", "in use", 11.0))
+    service = shop.service()
+    assert service.service.after is not None
+    assert service.now is not None
+    assert (service.service.after.day, service.service.after.verdict) == ("2026-02-02", "within")
+    assert service.service.after.resistance == pytest.approx(4e-3, rel=0.01)
+    assert (service.now.day, service.now.verdict) == ("2026-05-02", "over")
+    assert service.now.resistance == pytest.approx(11e-3, rel=0.01)
+    assert [day for day, _ in service.course] == ["2026-02-02", "2026-03-02", "2026-05-02"]
+    told = parts(shop.paper())
+    assert "Before, as read in the same study: 4.00 mΩ on 2026-02-02, 6.00 mΩ on 2026-03-02." in told[NOW]
+    assert "over its limit now" in told[NEXT]
 
 
 def test_the_worst_of_several_contacts_counts_and_is_named() -> None:
