@@ -19,6 +19,7 @@ from ohmsworth.report.cable_answer import (
 from ohmsworth.report.cable_figures import cable_figure, fellows_figure
 from ohmsworth.report.cable_words import places_in_short, recorded_found
 from ohmsworth.report.document import Block, Bullets, Document, Headline, Paragraph, Section, Table, Tone
+from ohmsworth.report.step_blocks import step_blocks
 from ohmsworth.report.tables import sources_table, table
 from ohmsworth.units import decimals_for, show, show_interval, show_percent, show_pm, show_stated
 
@@ -68,10 +69,7 @@ def _first_page(answer: CableAnswer, drawn: bool = True) -> tuple[Block, ...]:
     blocks: list[Block] = [Headline(answer.sentence, tone, answer.verdict or ""), Bullets(answer.findings)]
     if drawn:
         blocks.append(cable_figure(answer))
-    steps = tuple(f"{a.words} {a.why}" for a in answer.actions)
-    blocks += [Paragraph("What to do:"), Bullets(steps, numbered=True)]
-    cautions = _cautions(answer.actions)
-    return (*blocks, Bullets(cautions, tone="caution")) if cautions else tuple(blocks)
+    return (*blocks, Paragraph("What to do:"), *step_blocks(answer.actions, once=True))
 
 
 def _cautions(actions: Iterable[ActionAnswer]) -> tuple[str, ...]:

@@ -41,11 +41,12 @@ class Headline:
 
 @dataclass(frozen=True, slots=True)
 class Bullets:
-    """A short list; `numbered` for steps."""
+    """A short list; `numbered` for steps, from `first` on."""
 
     items: tuple[str, ...]
     numbered: bool = False
     tone: Tone = "plain"
+    first: int = 1
 
 
 @dataclass(frozen=True, slots=True)

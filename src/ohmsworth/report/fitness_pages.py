@@ -23,6 +23,7 @@ from ohmsworth.report.document import (
 )
 from ohmsworth.report.fitness import ControlAnswer, FitnessAnswer, StudyAnswer
 from ohmsworth.report.fitness_figures import precise
+from ohmsworth.report.step_blocks import step_blocks
 from ohmsworth.report.words import p_value
 from ohmsworth.units import show, show_percent, show_pm, show_stated
 
@@ -81,12 +82,7 @@ def _first_page(answer: FitnessAnswer, pictures: Pictures) -> tuple[Block, ...]:
     blocks: list[Block] = [Headline(answer.sentence, tone, answer.verdict)]
     blocks.append(Bullets(answer.findings))
     blocks += pictures.charts[:1]
-    steps = tuple(f"{a.words} {a.why}" for a in answer.actions)
-    blocks += [Subheading("What to do"), Bullets(steps, numbered=True)]
-    cautions = tuple(dict.fromkeys(c for a in answer.actions for c in a.cautions))
-    if cautions:
-        blocks.append(Bullets(cautions, tone="caution"))
-    return tuple(blocks)
+    return (*blocks, Subheading("What to do"), *step_blocks(answer.actions, once=True))
 
 
 def _ability(answer: FitnessAnswer, pictures: Pictures) -> tuple[Block, ...]:

@@ -8,6 +8,7 @@ from ohmsworth.report.document import Block, Bullets, Document, Headline, Paragr
 from ohmsworth.report.lot_answer import LotAnswer, LotPlanAnswer
 from ohmsworth.report.lot_figures import guard_figure, operating_figure, pieces_figure
 from ohmsworth.report.lot_sentences import in_hundred, lot_words, share_words
+from ohmsworth.report.step_blocks import step_blocks
 from ohmsworth.report.words import natural
 from ohmsworth.units import show, show_percent, show_pm, show_stated
 
@@ -53,10 +54,7 @@ def _first_page(answer: LotAnswer) -> tuple[Block, ...]:
         Bullets(answer.findings),
         operating_figure(answer),
     ]
-    steps = tuple(f"{a.words} {a.why}" for a in answer.actions)
-    blocks += [Paragraph("What to do:"), Bullets(steps, numbered=True)]
-    cautions = tuple(dict.fromkeys(c for a in answer.actions for c in a.cautions))
-    return (*blocks, Bullets(cautions, tone="caution")) if cautions else tuple(blocks)
+    return (*blocks, Paragraph("What to do:"), *step_blocks(answer.actions, once=True))
 
 
 def _pieces(answer: LotAnswer, most: int = MOST_ROWS) -> tuple[Block, ...]:

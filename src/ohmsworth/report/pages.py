@@ -43,6 +43,7 @@ from ohmsworth.report.sentences import (
     margin_words,
 )
 from ohmsworth.report.states import moving_conditions
+from ohmsworth.report.step_blocks import step_blocks
 from ohmsworth.report.tables import sources_table, table
 from ohmsworth.report.use_pages import use_blocks
 from ohmsworth.report.words import count, estimate, in_quotes, listed, natural, p_value, times, typical
@@ -111,14 +112,8 @@ def _first_page(answer: Answer, ladder: LadderFigure) -> tuple[Block, ...]:
     leaning = history_lead(answer)
     blocks += [Paragraph(leaning)] if leaning else []
     blocks.append(ladder)
-    steps = [f"{a.words} {a.why}" for a in answer.actions[:_MOST_STEPS]]
-    if len(answer.actions) > _MOST_STEPS:
-        steps.append(f"{len(answer.actions) - _MOST_STEPS} more stand in the answer's data (JSON).")
-    blocks += [Subheading("What to do"), Bullets(tuple(steps), numbered=True)]
-    cautions = tuple(dict.fromkeys(c for a in answer.actions for c in a.cautions))
-    if cautions:
-        blocks.append(Bullets(cautions, tone="caution"))
-    return tuple(blocks)
+    steps = step_blocks(answer.actions, once=True, most=_MOST_STEPS)
+    return (*blocks, Subheading("What to do"), *steps)
 
 
 def _bench(answer: Answer, checks: tuple[ChartFigure, ...], home: Home) -> tuple[Block, ...]:

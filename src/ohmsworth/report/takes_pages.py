@@ -15,6 +15,7 @@ from ohmsworth.report.document import (
     Table,
     Tone,
 )
+from ohmsworth.report.step_blocks import step_blocks
 from ohmsworth.report.takes_answer import BudgetOfAnswer, ModelAnswer, TakesAnswer, ToneAnswer
 from ohmsworth.report.takes_evidence import evidence_blocks, interface_blocks
 from ohmsworth.report.takes_figures import budget_figure, impedance_figures
@@ -70,9 +71,8 @@ def _first_page(answer: TakesAnswer) -> tuple[Block, ...]:
 
 
 def _steps(answer: TakesAnswer) -> tuple[Block, ...]:
-    steps = Bullets(tuple(f"{a.words} {a.why}" for a in answer.actions), numbered=True)
-    beside = (*answer.cautions, *(c for a in answer.actions for c in a.cautions))
-    return steps, Bullets(tuple(dict.fromkeys(beside)), tone="caution")
+    beside = (Bullets(answer.cautions, tone="caution"),) if answer.cautions else ()
+    return (*beside, *step_blocks(answer.actions, once=True, told=answer.cautions))
 
 
 def _doubts(answer: TakesAnswer) -> Table:

@@ -85,7 +85,7 @@ def _headline(block: Headline, width: int) -> list[str]:
 def _bullets(block: Bullets, width: int) -> list[str]:
     word = TONE_WORDS.get(block.tone)
     lines = [f"{word.upper()}:"] if word else []
-    for number, item in enumerate(block.items, start=1):
+    for number, item in enumerate(block.items, start=block.first):
         lead = f"{number:>2}. " if block.numbered else "  - "
         first, *rest = wrap_columns(item, width - len(lead))
         lines += [lead + first, *(" " * len(lead) + line for line in rest)]
