@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import json
 import tempfile
 from pathlib import Path
 
 import typst
 
 from ohmsworth import wiring
-from ohmsworth.adapters.render.charts import to_svg
-from ohmsworth.adapters.render.clean import clean, map_texts
-from ohmsworth.adapters.render.content import content_of
 from ohmsworth.adapters.render.palette import FONT_FOLDER, TEMPLATE_FOLDER
+from ohmsworth.adapters.render.pdf import to_typesetter
 from ohmsworth.work.report_study import report_study
 
 PICTURE = Path("docs/pictures/answer.png")
@@ -25,15 +22,12 @@ def first_page() -> bytes:
         study = Path(folder) / "study"
         wiring.write_demo_study(study)
         document = report_study(wiring.load_study(study)).report
-    content = content_of(
-        map_texts(clean(document), str), lambda figure, key: {"svg": to_svg(figure, key)}
-    ) | {"lang": "en", "region": None}
     pages = typst.compile(
         str(TEMPLATE_FOLDER / "report.typ"),
         root=str(TEMPLATE_FOLDER),
         font_paths=[str(FONT_FOLDER)],
         ignore_system_fonts=True,
-        sys_inputs={"content": json.dumps(content, ensure_ascii=False)},
+        sys_inputs={"content": to_typesetter(document)},
         format="png",
         ppi=PIXELS_PER_INCH,
     )

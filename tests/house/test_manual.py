@@ -5,6 +5,7 @@ import re
 from pathlib import Path
 
 import pytest
+from tools.make_picture import LARGEST, first_page
 from tools.make_schema import PUBLISHED, schema_path, schema_text
 from tools.write_manual import PART, PARTS, filled, use_settings, written
 
@@ -43,6 +44,12 @@ def test_the_manuals_first_page_tells_the_numbers_of_the_demo(tmp_path: Path) ->
     told = re.findall(r"[0-9.]+ times|[0-9.]+ mΩ more", " ".join(alternative.split()))
     assert len(told) == 2
     assert all(number in sentence for number in told)
+
+
+def test_the_manuals_picture_can_be_drawn_anew() -> None:
+    picture = first_page()
+    assert picture.startswith(b"\x89PNG")
+    assert len(picture) <= LARGEST
 
 
 @pytest.mark.parametrize(

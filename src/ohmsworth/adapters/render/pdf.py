@@ -50,12 +50,17 @@ def to_pdf(document: Document, timestamp: datetime, attached: Attached | None = 
     """
     if timestamp.tzinfo is None:
         raise ArgumentFault("timestamp", timestamp.isoformat(), "a time with its time zone")
+    kind: Literal["a-2a", "a-3a"] = "a-2a" if attached is None else "a-3a"
+    return _typeset(to_typesetter(document, attached), timestamp.replace(microsecond=0), kind)
+
+
+def to_typesetter(document: Document, attached: Attached | None = None) -> str:
+    """What the typesetter's template is given, as JSON."""
     page = content_of(map_texts(clean(document), shown), _drawing)
     language, _, region = page["language"].partition("-")
     page |= {"lang": language.lower(), "region": region.upper() if len(region) == 2 else None}
     page["attached"] = None if attached is None else {"name": attached.name, "text": attached.text}
-    kind: Literal["a-2a", "a-3a"] = "a-2a" if attached is None else "a-3a"
-    return _typeset(json.dumps(page, ensure_ascii=False), timestamp.replace(microsecond=0), kind)
+    return json.dumps(page, ensure_ascii=False)
 
 
 def _drawing(figure: Figure, key: str) -> dict[str, Any]:
