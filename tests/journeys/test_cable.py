@@ -300,3 +300,26 @@ def test_a_multicore_of_144_wires_is_answered_whole(tmp_path: Path) -> None:
     assert len(found.measurements) == math.ceil(math.log2(98))
     assert not any(wire.together for wire in found.wires)
     jsonschema.Draft202012Validator(SCHEMA).validate(json.loads(json.dumps(as_json(found))))
+
+
+FOUR = CABLE.replace('"1-3", "shell"', '"1-5", "shell"') + "".join(
+    f'[[wires]]\nname = "core {k}"\nfrom = "A:{k}"\nto = "B:{k}"\nkind = "core"\n' for k in (4, 5)
+)
+APART_OF_FOUR = "".join(
+    f"{one},rest,open\n"
+    for one in ("A:1 B:1", "A:2 B:2", "A:3 B:3", "A:4 B:4", "A:5 B:5", "A:shell", "B:shell")
+)
+
+
+@pytest.mark.parametrize(
+    ("core", "verdict"), [("0.55", "wrong"), ("0.760", "look first")], ids=["under", "less than its fellows"]
+)
+def test_a_cable_that_reads_too_little_is_never_to_be_passed(
+    tmp_path: Path, capsys: Captured, core: str, verdict: str
+) -> None:
+    read = f"A:1,B:1,0.41\nA:2,B:2,0.790\nA:3,B:3,0.791\nA:4,B:4,{core}\nA:5,B:5,0.790\n"
+    found = answer(folder(tmp_path, read + APART_OF_FOUR, FOUR), capsys)
+    assert found["verdict"] == verdict
+    told = " ".join(one["words"] for one in found["actions"])
+    assert "core 4 read so little" in told
+    assert "Pass it" not in told

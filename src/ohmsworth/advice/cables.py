@@ -41,6 +41,16 @@ def look_at_terminations(wires: str, over: bool) -> list[Action]:
     return [Action(words, why, (CABLE_APART, SOLDERING))]
 
 
+def look_at_low(wires: str, under: bool) -> list[Action]:
+    """Wires with less resistance than they should have."""
+    why = "Less than a good wire has." if under else "Less than its fellows in the same cable have."
+    words = (
+        f"Find out why {wires} read so little: another way beside it, another wire than described, or leads of the meter that "
+        "were taken off twice. Read again before it is passed."
+    )
+    return [Action(words, why, (CABLE_APART,))]
+
+
 def keep_back() -> list[Action]:
     """A test with other equipment did not find what was asked."""
     return [

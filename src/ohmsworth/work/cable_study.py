@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from ohmsworth.advice.actions import Action
 from ohmsworth.advice.cables import (
     keep_back,
+    look_at_low,
     look_at_terminations,
     measure_cable,
     measure_next,
@@ -309,6 +310,7 @@ def _actions(answer: CableAnswer) -> list[Action]:
         actions += look_at_terminations(listed(over), True)
     if out:
         actions += look_at_terminations(listed(out), False)
+    actions += _of_low(answer)
     if answer.following is not None:
         actions += measure_next(following_words(answer), _WHY[answer.following.purpose])
     close = [wire.name for wire in answer.wires if wire.verdict == OPEN]
@@ -317,3 +319,11 @@ def _actions(answer: CableAnswer) -> list[Action]:
             f"Read {listed(close)} again with a better meter.", "Too close to a bound to call."
         )
     return actions or pass_cable()
+
+
+def _of_low(answer: CableAnswer) -> list[Action]:
+    """What to do about wires that read too little, by their bounds or beside their fellows."""
+    under = [wire.name for wire in answer.wires if wire.verdict == UNDER]
+    less = [one.wire for one in answer.stands_out if one.excess < 0 and one.wire not in under]
+    actions = look_at_low(listed(under), True) if under else []
+    return actions + (look_at_low(listed(less), False) if less else [])
