@@ -55,7 +55,7 @@ def _together(
 ) -> dict[str, tuple[Expected, bool]]:
     """Of a net with more ways than one."""
     usual, low, high = (
-        _between(edges, nodes, {name: getattr(alone[name], field) for name, _, _ in edges})
+        between_edges(edges, nodes, {name: getattr(alone[name], field) for name, _, _ in edges})
         for field in ("usual", "low", "high")
     )
     found = {}
@@ -70,7 +70,7 @@ def _together(
     return found
 
 
-def _between(
+def between_edges(
     edges: list[tuple[str, int, int]], nodes: list[int], ohm: Mapping[str, float]
 ) -> dict[str, float]:
     """Ohm between the ends of each edge, all edges connected."""

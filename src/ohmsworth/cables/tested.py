@@ -71,6 +71,8 @@ class CableFound:
         Of the wiring.
     open_links
         Links at which no path was found.
+    poor_links
+        Links that read more than a sound one does, each with the ohm that it read and the most that a sound one shows.
     groups
         Wires beside their fellows.
     unread
@@ -86,6 +88,7 @@ class CableFound:
     readings: Mapping[str, WireReading]
     faults: tuple[WiringFault, ...]
     open_links: tuple[tuple[Place, Place], ...]
+    poor_links: tuple[tuple[tuple[Place, Place], float, float], ...]
     groups: tuple[Group, ...]
     unread: tuple[str, ...]
     pairs_left: int
@@ -131,6 +134,7 @@ def judge_rows(request: CableRequest, rows: Sequence[CableRow], ahead: Ahead | N
         readings,
         faults,
         open_links,
+        _poor_links(request, request.meter, ahead, at),
         _groups(alone, readings, request.meter),
         unread,
         left_open(len(nets), asked),
@@ -163,6 +167,22 @@ def _that_count(rows: Sequence[CableRow]) -> tuple[CableRow, ...]:
 def _between_two(rows: Sequence[CableRow]) -> dict[frozenset[Place], CableRow]:
     """Rows between two single contacts."""
     return {frozenset((row.one[0], row.other[0])): row for row in rows if len(row.one) == len(row.other) == 1}
+
+
+def _poor_links(
+    request: CableRequest, meter: CableMeter, ahead: Ahead, at: Mapping[frozenset[Place], CableRow]
+) -> tuple[tuple[tuple[Place, Place], float, float], ...]:
+    """Links that lead, and have more than a sound one beyond what the meter leaves in doubt (JCGM 106)."""
+    found = []
+    for link, most in ahead.links.items():
+        row = at.get(frozenset(link))
+        if row is None or row.ohm is None or not is_path(request, row):
+            continue
+        ohm = row.ohm - meter.leads.value
+        chance = float(probability_within(ohm, meter.uncertainty(row.ohm), math.inf, most))
+        if 1 - chance >= request.coverage:
+            found.append((link, ohm, most))
+    return tuple(found)
 
 
 def _of_wires(request: CableRequest, at: Mapping[frozenset[Place], CableRow]) -> dict[str, CableRow]:

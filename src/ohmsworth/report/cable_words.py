@@ -111,6 +111,14 @@ def link_words(link: tuple[Place, Place]) -> str:
     return f"The link between {link[0]} and {link[1]} is missing."
 
 
+def poor_link_words(link: tuple[Place, Place], ohm: float, most: float) -> str:
+    """A link that reads more than a sound one."""
+    return (
+        f"The link between {link[0]} and {link[1]} has {show(ohm, 'Ω')}, where a sound one has {show(most, 'Ω', 2)} at most: "
+        "it is missing or bad."
+    )
+
+
 def stands_out_words(one: StandsOutAnswer) -> str:
     """A wire beside its fellows, and where to look."""
     if one.excess > 0:

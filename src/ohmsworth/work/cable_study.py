@@ -39,7 +39,7 @@ from ohmsworth.report.cable_answer import (
 )
 from ohmsworth.report.cable_pages import cable_report, cable_summary
 from ohmsworth.report.cable_sentences import cable_findings, cable_method, cable_sentence, following_words
-from ohmsworth.report.cable_words import fault_words, link_words, recorded_words
+from ohmsworth.report.cable_words import fault_words, link_words, poor_link_words, recorded_words
 from ohmsworth.report.document import Document
 from ohmsworth.report.words import listed
 from ohmsworth.sources import source
@@ -247,6 +247,10 @@ def _faults(tested: CableFound) -> tuple[CableFaultAnswer, ...]:
     told += [
         CableFaultAnswer("link open", (), tuple(map(str, link)), link_words(link))
         for link in tested.open_links
+    ]
+    told += [
+        CableFaultAnswer("link poor", (), tuple(map(str, link)), poor_link_words(link, ohm, most))
+        for link, ohm, most in tested.poor_links
     ]
     for line in tested.unexplained:
         if line in tested.contradicting:

@@ -29,6 +29,7 @@ _FAULTS = {
     "touch": "something touches",
     "touch not found yet": "something touches, not found which",
     "link open": "a link is missing",
+    "link poor": "a link is bad",
     "over": "a wire over its bounds",
     "under": "a wire under its bounds",
 }
