@@ -323,3 +323,13 @@ def test_a_cable_that_reads_too_little_is_never_to_be_passed(
     told = " ".join(one["words"] for one in found["actions"])
     assert "core 4 read so little" in told
     assert "Pass it" not in told
+
+
+@pytest.mark.parametrize(("shown", "code"), [("-0.002", 0), ("-0.02", 2)])
+def test_a_link_may_show_as_little_below_zero_as_the_meter_is_unsure_of(
+    tmp_path: Path, capsys: Captured, shown: str, code: int
+) -> None:
+    """2 counts of 1 mΩ are 1.15 mΩ as a standard uncertainty: a meter shows −2 mΩ across nothing, and never −20 mΩ."""
+    linked = CABLE.replace("[meter]", '[[links]]\ncontacts = ["A:1", "A:shell"]\n[meter]')
+    assert run(["cable", str(folder(tmp_path, SOUND + f"A:1,A:shell,{shown}\n", linked))]) == code
+    assert ("zero or more" in capsys.readouterr().err) == bool(code)
