@@ -333,3 +333,43 @@ def test_a_link_may_show_as_little_below_zero_as_the_meter_is_unsure_of(
     linked = CABLE.replace("[meter]", '[[links]]\ncontacts = ["A:1", "A:shell"]\n[meter]')
     assert run(["cable", str(folder(tmp_path, SOUND + f"A:1,A:shell,{shown}\n", linked))]) == code
     assert ("zero or more" in capsys.readouterr().err) == bool(code)
+
+
+@pytest.mark.parametrize(
+    ("times", "words"),
+    [
+        (1.2, "a length of 12.0 m rather than 10 m, copper at 71 °C or another conductor would make it so"),
+        (1000.0, "All 3 wires have about 1000 times what they should. A slipped unit or decimal mark would make it so"),
+    ],
+)  # fmt: skip
+def test_wires_that_are_all_off_alike_send_nobody_to_the_terminations(
+    tmp_path: Path, capsys: Captured, times: float, words: str
+) -> None:
+    """20 + 51 °C: copper has 0.393 % more a kelvin ("IACS"), 20 % after 51 K."""
+    read = "".join(
+        f"A:{k},B:{k},{ohm * times + 0.006:.4f}\n" for k, ohm in enumerate((0.400, 0.7837, 0.7837), 1)
+    )
+    found = answer(folder(tmp_path, read + APART), capsys)
+    assert found["verdict"] == "wrong"
+    assert [fault["kind"] for fault in found["faults"]] == ["not as described"]
+    assert words.lower() in found["findings"][0].lower()
+    steps = " ".join(one["words"] for one in found["actions"])
+    assert "Check the description and the meter" in steps
+    assert "terminations" not in steps
+
+
+def test_screens_that_bridge_each_other_are_loosened_and_not_terminated_anew(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    """Two screens linked at both ends read half of one; with one broken the other's whole 0.8 Ω shows on both."""
+    screens = CABLE.replace('contacts = ["1-3", "shell"]', 'contacts = ["1-4", "shell"]').replace(
+        "[meter]",
+        '[[wires]]\nname = "screen 2"\nfrom = "A:4"\nto = "B:4"\nkind = "screen"\n'
+        '[[links]]\ncontacts = ["A:1", "A:4", "A:shell"]\n[[links]]\ncontacts = ["B:1", "B:4", "B:shell"]\n[meter]',
+    )
+    read = "A:1,B:1,0.405\nA:4,B:4,0.405\nA:2,B:2,0.790\nA:3,B:3,0.791\n"
+    found = answer(folder(tmp_path, read, screens), capsys)
+    assert found["verdict"] == "wrong"
+    steps = " ".join(one["words"] for one in found["actions"])
+    assert "Loosen the links at one end and read screen and screen 2 one by one" in steps
+    assert "terminations" not in steps

@@ -41,6 +41,21 @@ def look_at_terminations(wires: str, over: bool) -> list[Action]:
     return [Action(words, why, (CABLE_APART, SOLDERING))]
 
 
+def loosen_links(wires: str) -> list[Action]:
+    """Wires over their bounds that others bridge."""
+    words = f"Loosen the links at one end and read {wires} one by one: one of those that lead beside each other may not reach."
+    return [Action(words, "They are read together, so that each shows what another one has.", (CABLE_APART,))]
+
+
+def check_description(first: str) -> list[Action]:
+    """Wires that are all off in the same way."""
+    words = (
+        f"Check the description and the meter before you open anything: length, conductor, temperature, leads, unit. Then read "
+        f"{first} again."
+    )
+    return [Action(words, "What all wires have alike is hardly a fault of each of them.", (CABLE_APART,))]
+
+
 def look_at_low(wires: str, under: bool) -> list[Action]:
     """Wires with less resistance than they should have."""
     why = "Less than a good wire has." if under else "Less than its fellows in the same cable have."

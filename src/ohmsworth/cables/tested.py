@@ -21,6 +21,7 @@ from ohmsworth.cables.fewest import (
     unexplained,
 )
 from ohmsworth.cables.request import CableMeter, CableRequest, CableRow
+from ohmsworth.cables.shared import SharedCause, shared_cause
 from ohmsworth.cables.wiring import WiringFault, wiring_faults
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.inference.conformity import OPEN, OVER, WITHIN, probability_within
@@ -75,6 +76,8 @@ class CableFound:
         Links that read more than a sound one does, each with the ohm that it read and the most that a sound one shows.
     groups
         Wires beside their fellows.
+    shared
+        What wires outside of their bounds have in common; None where they have nothing.
     unread
         Names of wires without a reading.
     pairs_left
@@ -90,6 +93,7 @@ class CableFound:
     open_links: tuple[tuple[Place, Place], ...]
     poor_links: tuple[tuple[tuple[Place, Place], float, float], ...]
     groups: tuple[Group, ...]
+    shared: SharedCause | None
     unread: tuple[str, ...]
     pairs_left: int
     unexplained: tuple[int, ...]
@@ -136,6 +140,7 @@ def judge_rows(request: CableRequest, rows: Sequence[CableRow], ahead: Ahead | N
         open_links,
         _poor_links(request, request.meter, ahead, at),
         _groups(alone, readings, request.meter),
+        _shared(alone, readings, ahead),
         unread,
         left_open(len(nets), asked),
         tuple(lines[number] for number in unexplained(asked)),
@@ -279,6 +284,20 @@ def _groups(
         own = meter.independent(sum(ohm) / len(ohm))
         groups.append(Group(tuple(name for name, _ in members), compare_fellows(ohm, own)))
     return tuple(groups)
+
+
+def _shared(wires: Sequence[Wire], readings: Mapping[str, WireReading], ahead: Ahead) -> SharedCause | None:
+    """What wires over their bounds, or those under them, have in common."""
+    read = {wire.name: ohm for wire in wires if (ohm := _ohm_of(readings, wire)) is not None}
+    expected = {name: ahead.readings[name][0] for name in read}
+    sides = ([name for name in read if readings[name].verdict == verdict] for verdict in (OVER, UNDER))
+    causes = (shared_cause(read, expected, outside) for outside in sides)
+    return next((cause for cause in causes if cause is not None), None)
+
+
+def _ohm_of(readings: Mapping[str, WireReading], wire: Wire) -> float | None:
+    reading = readings.get(wire.name)
+    return None if reading is None else reading.ohm
 
 
 def _left(

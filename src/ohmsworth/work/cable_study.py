@@ -6,9 +6,11 @@ from dataclasses import dataclass, replace
 
 from ohmsworth.advice.actions import Action
 from ohmsworth.advice.cables import (
+    check_description,
     keep_back,
     look_at_low,
     look_at_terminations,
+    loosen_links,
     measure_cable,
     measure_next,
     mend_wiring,
@@ -25,6 +27,7 @@ from ohmsworth.report.answer import ActionAnswer, SourceAnswer
 from ohmsworth.report.cable_answer import (
     FORMAT,
     LOOK,
+    NOT_AS_DESCRIBED,
     NOT_YET,
     RIGHT,
     WRONG,
@@ -38,8 +41,20 @@ from ohmsworth.report.cable_answer import (
     StandsOutAnswer,
 )
 from ohmsworth.report.cable_pages import cable_report, cable_summary
-from ohmsworth.report.cable_sentences import cable_findings, cable_method, cable_sentence, following_words
-from ohmsworth.report.cable_words import fault_words, link_words, poor_link_words, recorded_words
+from ohmsworth.report.cable_sentences import (
+    cable_findings,
+    cable_method,
+    cable_sentence,
+    explained,
+    following_words,
+)
+from ohmsworth.report.cable_words import (
+    fault_words,
+    link_words,
+    poor_link_words,
+    recorded_words,
+    shared_words,
+)
 from ohmsworth.report.document import Document
 from ohmsworth.report.words import listed
 from ohmsworth.sources import source
@@ -168,6 +183,7 @@ def _described(request: CableRequest, ahead: Ahead) -> CableAnswer:
         method=(),
         sources=tuple(SourceAnswer(s.key, s.citation, s.standing) for s in map(source, dict.fromkeys(keys))),
         recorded=tuple(_told(one) for one in request.recorded),
+        hidden=ahead.hidden,
     )
 
 
@@ -226,7 +242,7 @@ def _judged(answer: CableAnswer, tested: CableFound) -> CableAnswer:
         wires=tuple(wires),
         pairs_left=tested.pairs_left,
         following=_following(tested.following),
-        faults=(*_faults(tested), *_not_passed(answer)),
+        faults=(*_faults(answer, tested), *_not_passed(answer)),
         groups=_groups(tested),
         stands_out=_stands_out(tested),
     )
@@ -239,7 +255,7 @@ def _following(after: NextPlaces | None) -> CableMeasurementAnswer | None:
     return CableMeasurementAnswer(tuple(map(str, after.one)), tuple(map(str, after.other)), after.purpose)
 
 
-def _faults(tested: CableFound) -> tuple[CableFaultAnswer, ...]:
+def _faults(answer: CableAnswer, tested: CableFound) -> tuple[CableFaultAnswer, ...]:
     told = [
         CableFaultAnswer(fault.kind, fault.wires, tuple(map(str, fault.places)), fault_words(fault))
         for fault in tested.faults
@@ -258,6 +274,9 @@ def _faults(tested: CableFound) -> tuple[CableFaultAnswer, ...]:
         else:
             words = f"Something touches in the groups of line {line}: halve them to find it."
         told.append(CableFaultAnswer("touch not found yet", (), (), words))
+    if (shared := tested.shared) is not None:
+        words = shared_words(shared, answer.length, answer.temperature)
+        told.append(CableFaultAnswer(NOT_AS_DESCRIBED, shared.wires, (), words))
     return tuple(told)
 
 
@@ -303,12 +322,18 @@ def _verdict(answer: CableAnswer) -> str:
 def _actions(answer: CableAnswer) -> list[Action]:
     """What to do, the wiring first."""
     actions: list[Action] = []
-    wiring = [fault.words for fault in answer.faults if fault.kind != RECORDED]
+    wiring = [fault.words for fault in answer.faults if fault.kind not in (RECORDED, NOT_AS_DESCRIBED)]
     if wiring:
         actions += mend_wiring(wiring)
-    if len(wiring) < len(answer.faults):
+    if any(fault.kind == RECORDED for fault in answer.faults):
         actions += keep_back()
-    over = [wire.name for wire in answer.wires if wire.verdict == OVER]
+    told = explained(answer)
+    if told:
+        actions += check_description(next(wire.name for wire in answer.wires if wire.name in told))
+    bridged = [wire.name for wire in answer.wires if wire.verdict == OVER and wire.together]
+    if bridged:
+        actions += loosen_links(listed(bridged))
+    over = [wire.name for wire in answer.wires if wire.verdict == OVER and wire.name not in (*told, *bridged)]
     out = [one.wire for one in answer.stands_out if one.excess > 0 and one.wire not in over]
     if over:
         actions += look_at_terminations(listed(over), True)
@@ -327,7 +352,8 @@ def _actions(answer: CableAnswer) -> list[Action]:
 
 def _of_low(answer: CableAnswer) -> list[Action]:
     """What to do about wires that read too little, by their bounds or beside their fellows."""
-    under = [wire.name for wire in answer.wires if wire.verdict == UNDER]
+    told = explained(answer)
+    under = [wire.name for wire in answer.wires if wire.verdict == UNDER and wire.name not in told]
     less = [one.wire for one in answer.stands_out if one.excess < 0 and one.wire not in under]
     actions = look_at_low(listed(under), True) if under else []
     return actions + (look_at_low(listed(less), False) if less else [])

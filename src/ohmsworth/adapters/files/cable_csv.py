@@ -50,9 +50,7 @@ def read_test(
     return read, faults + more
 
 
-def _rows(
-    sheet: Sheet, ends: Mapping[str, tuple[str, ...]], least: float
-) -> tuple[ReadTest, list[Fault]]:
+def _rows(sheet: Sheet, ends: Mapping[str, tuple[str, ...]], least: float) -> tuple[ReadTest, list[Fault]]:
     shown = sheet.texts("resistance")
     no_path = [says_no_path(text) for text in shown]
     numbers = sheet.cells["resistance"].renamed(lambda text: "" if says_no_path(text) else text)

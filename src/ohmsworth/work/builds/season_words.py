@@ -30,6 +30,7 @@ _FAULTS = {
     "touch not found yet": "something touches, not found which",
     "link open": "a link is missing",
     "link poor": "a link is bad",
+    "not as described": "all wires off alike",
     "over": "a wire over its bounds",
     "under": "a wire under its bounds",
 }
