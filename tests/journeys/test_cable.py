@@ -172,15 +172,17 @@ def test_a_place_off_the_cable_is_a_doubt(tmp_path: Path, capsys: Captured) -> N
 @pytest.mark.parametrize(
     ("near", "far", "joints", "first"),
     [
-        ("1.0", "1.2", "", "Open end A first"),
-        ("1.2", "1.0", "", "Open end B first"),
+        ("1.0", "1.2", "", "cut it off towards end A"),
+        ("1.2", "1.0", "", "cut it off towards end B"),
+        ("0.1", "1.6", "", "Open end A first: it may lie there"),
+        ("1.6", "0.1", "", "Open end B first: it may lie there"),
         ("1.0", "1.2", 'joints = ["1 m", "4.4 m"]\n', "Open the joint at 4.4 m first"),
     ],
 )
 def test_where_to_open_first(
     tmp_path: Path, capsys: Captured, near: str, far: str, joints: str, first: str
 ) -> None:
-    """x = 5 m + (near − far)/(4 r), r = 78.4 mΩ/m: 4.36 m or 5.64 m."""
+    """x = 5 m + (near − far)/(4 r), r = 78.4 mΩ/m: 4.36 m or 5.64 m; and 0.21 m or 9.79 m, give or take as much."""
     locate = (
         f'[[locate]]\nmethod = "loop from both ends"\nwires = ["hot", "cold"]\nnear = "{near} Ω ± 5 mΩ"\n'
         f'far = "{far} Ω ± 5 mΩ"\n'
@@ -373,3 +375,39 @@ def test_screens_that_bridge_each_other_are_loosened_and_not_terminated_anew(
     steps = " ".join(one["words"] for one in found["actions"])
     assert "Loosen the links at one end and read screen and screen 2 one by one" in steps
     assert "terminations" not in steps
+
+
+#: Hot and cold touch 3 m from A with 0.5 Ω: 78.37 mΩ/m ("IACS"), and 6 mΩ of two contacts at each end.
+LOOPS = "A:2,A:3,0.976\nB:2,B:3,1.603\n"
+
+
+def test_where_two_wires_touch_is_told_from_the_rows_alone(tmp_path: Path, capsys: Captured) -> None:
+    (place,) = answer(folder(tmp_path, SOUND + LOOPS), capsys)["places"]
+    assert (place["wires"], place["near"]) == (["hot", "cold"], "A")
+    assert place["metres"] == pytest.approx(3.0, abs=0.02)
+    assert place["low"] < 3.0 < place["high"]
+    assert "it lies in the cable and not at an end" in place["words"].lower()
+
+
+def test_a_touch_is_followed_by_what_tells_its_place(tmp_path: Path, capsys: Captured) -> None:
+    found = answer(folder(tmp_path, SOUND + LOOPS.splitlines()[0] + "\n"), capsys)
+    assert found["places"] == []
+    step = found["actions"][0]
+    assert step["words"].startswith(
+        "Measure A:2 against A:3 and B:2 against B:3, each with the other end free"
+    )
+    assert any("carries no voltage" in caution for caution in step["cautions"])
+
+
+def test_a_wire_that_does_not_reach_is_looked_at_by_its_ends_and_then_by_its_capacitance(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    found = answer(folder(tmp_path, "A:1,B:1,0.41\nA:2,B:2,open\nA:3,B:3,0.79\n"), capsys)
+    assert "Look at both terminations of hot first" in found["actions"][0]["words"]
+
+
+def test_readings_that_say_nothing_of_the_place_open_nothing(tmp_path: Path, capsys: Captured) -> None:
+    """A touch of 20 kΩ read to 0.2 %: ± 40 Ω stand beside the 0.2 Ω of the whole loop."""
+    (place,) = answer(folder(tmp_path, SOUND + "A:2,A:3,20000\nB:2,B:3,20000\n"), capsys)["places"]
+    assert (place["low"], place["high"]) == (0.0, 10.0)
+    assert "may lie anywhere" in place["words"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ohmsworth.advice.actions import Action
-from ohmsworth.advice.cautions import CABLE_APART, CABLE_VOLTAGE, SOLDERING
+from ohmsworth.advice.cautions import CABLE_APART, CABLE_VOLTAGE, CUTTING, SOLDERING
 
 
 def measure_cable(readings: int) -> list[Action]:
@@ -26,6 +26,34 @@ def mend_wiring(faults: Sequence[str]) -> list[Action]:
             "Mend the wiring first, then make the measurements of what you touched again.",
             f"{len(faults)} fault{'s' if len(faults) != 1 else ''} of the wiring.",
             (CABLE_APART, SOLDERING),
+        )
+    ]
+
+
+def open_cable(words: str) -> list[Action]:
+    """Where a fault lies is known."""
+    return [Action(words, "From the distance that was measured.", (CABLE_APART, CUTTING))]
+
+
+def find_touch(wires: str, near: str, far: str) -> list[Action]:
+    """Two wires touch, and nobody knows where."""
+    return [
+        Action(
+            f"Measure {near} and {far}, each with the other end free: then it is told where {wires} touch.",
+            "A plug is opened and a cable is cut at the right place the first time.",
+            (CABLE_APART,),
+        )
+    ]
+
+
+def find_break(wires: str) -> list[Action]:
+    """Wires that do not reach."""
+    return [
+        Action(
+            f"Look at both terminations of {wires} first. If they are sound, read the capacitance against all other wires from "
+            "each end and write both under [[locate]] in the description: their ratio tells where the break is.",
+            "Wires break at their ends more often than between them.",
+            (CABLE_APART,),
         )
     ]
 

@@ -53,9 +53,12 @@ class CableMeter:
 
     def uncertainty(self, ohm: float) -> float:
         """Standard uncertainty of a reading against a bound, ohm: everything counts."""
+        return math.hypot(self.without_leads(ohm), self.leads.uncertainty)
+
+    def without_leads(self, ohm: float) -> float:
+        """The same without what is unsure of the leads, ohm."""
         shared = shared_uncertainties(self.accuracy, np.asarray(ohm)).values()
-        parts = [*(float(part) for part in shared), self.independent(ohm), self.leads.uncertainty]
-        return math.hypot(*parts)
+        return math.hypot(*(float(part) for part in shared), self.independent(ohm))
 
     @property
     def least(self) -> float:

@@ -20,8 +20,9 @@ from ohmsworth.cables.fewest import (
     touching,
     unexplained,
 )
-from ohmsworth.cables.request import CableMeter, CableRequest, CableRow
+from ohmsworth.cables.request import CableMeter, CableRequest, CableRow, Locate
 from ohmsworth.cables.shared import SharedCause, shared_cause
+from ohmsworth.cables.touched import TwoWires, loop_of, loop_places, two_that_touch
 from ohmsworth.cables.wiring import WiringFault, wiring_faults
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.inference.conformity import OPEN, OVER, WITHIN, probability_within
@@ -80,6 +81,10 @@ class CableFound:
         What wires outside of their bounds have in common; None where they have nothing.
     unread
         Names of wires without a reading.
+    loops
+        Of two wires that touch: what was read at both ends, from which the distance follows.
+    to_loop
+        Two wires that touch and of which that is not read yet.
     pairs_left
         Pairs of nets that may still touch.
     unexplained, contradicting
@@ -95,6 +100,8 @@ class CableFound:
     groups: tuple[Group, ...]
     shared: SharedCause | None
     unread: tuple[str, ...]
+    loops: tuple[Locate, ...]
+    to_loop: tuple[TwoWires, ...]
     pairs_left: int
     unexplained: tuple[int, ...]
     contradicting: tuple[int, ...]
@@ -133,6 +140,7 @@ def judge_rows(request: CableRequest, rows: Sequence[CableRow], ahead: Ahead | N
     paths = _paths(request, nets, single, asked, readings)
     faults = wiring_faults(build, [*paths, *(link for link in build.links if link not in open_links)])
     unread = tuple(wire.name for wire in build.wires if wire.name not in readings)
+    whole = {name: one.ohm for name, one in readings.items() if one.ohm is not None}
     alone = [wire for wire in build.wires if not ahead.readings[wire.name][1]]
     return CableFound(
         readings,
@@ -142,6 +150,7 @@ def judge_rows(request: CableRequest, rows: Sequence[CableRow], ahead: Ahead | N
         _groups(alone, readings, request.meter),
         _shared(alone, readings, ahead),
         unread,
+        *_loops(request, request.meter, two_that_touch(build, nets, touching(asked), whole), whole, at),
         left_open(len(nets), asked),
         tuple(lines[number] for number in unexplained(asked)),
         tuple(lines[number] for number in contradicting(asked)),
@@ -298,6 +307,32 @@ def _shared(wires: Sequence[Wire], readings: Mapping[str, WireReading], ahead: A
 def _ohm_of(readings: Mapping[str, WireReading], wire: Wire) -> float | None:
     reading = readings.get(wire.name)
     return None if reading is None else reading.ohm
+
+
+def _loops(
+    request: CableRequest,
+    meter: CableMeter,
+    touching_wires: Sequence[TwoWires],
+    whole: Mapping[str, float],
+    at: Mapping[frozenset[Place], CableRow],
+) -> tuple[tuple[Locate, ...], tuple[TwoWires, ...]]:
+    """Loops that were read from both ends, and wires that touch of which they are not; those of a [[locate]] are told there."""
+    told = {frozenset(wish.wires) for wish in request.locate}
+    found, left = [], []
+    for wires in touching_wires:
+        if frozenset(wire.name for wire in wires) in told:
+            continue
+        near, far = (at.get(frozenset(pair)) for pair in loop_places(wires))
+        ohms = [
+            row.ohm
+            for row in (near, far)
+            if row is not None and row.ohm is not None and is_path(request, row)
+        ]
+        if len(ohms) == 2:
+            found.append(loop_of(wires, *ohms, whole, meter))
+        elif near is None or far is None:
+            left.append(wires)
+    return tuple(found), tuple(left)
 
 
 def _left(

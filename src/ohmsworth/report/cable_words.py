@@ -188,8 +188,26 @@ def place_words(place: PlaceAnswer, length: float) -> str:
             f"{what} would lie {show(place.metres, 'm')} from {place.near}, off a cable of {show_stated(length, 'm')}: something "
             "taken for granted does not hold. Check the readings, the wire's kind and which wires touch before you open it."
         )
-    told = f"{what} lies {estimate(place.metres, place.low, place.high, 'm')} from {place.near}. "
+    if place.low <= 0 and place.high >= length:
+        return f"{what} may lie anywhere: what the readings are unsure of is more than the whole cable. It takes a finer meter."
+    told = f"{what} lies {estimate(place.metres, place.low, place.high, 'm')} from {place.near}."
+    return f"{told} {capital(open_words(place, length))}"
+
+
+#: A connector with the wires that are fanned out behind it, metre (source "practice").
+_PLUG = 0.2
+
+
+def open_words(place: PlaceAnswer, length: float) -> str:
+    """Where to open a cable whose fault lies there."""
+    if place.beyond or (place.low <= 0 and place.high >= length):
+        return "open nothing yet: the readings do not say where."
     if place.joints:
         joints = listed([show_stated(one, "m") for one in place.joints])
-        return f"{told}Open the joint at {joints} first: joints fail before the cable between them does."
-    return f"{told}Open end {place.open_first} first: it is the nearer one, and terminations fail before the cable does."
+        return f"open the joint at {joints} first: joints fail before the cable between them does."
+    if place.low <= _PLUG or place.high >= length - _PLUG:
+        return f"open end {place.open_first} first: it may lie there, and terminations fail before the cable does."
+    return (
+        "it lies in the cable and not at an end: look there for a crush, a kink or a hole. Where nothing is seen, cut it off "
+        f"towards end {place.open_first}, which leaves the longer part."
+    )

@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from ohmsworth.advice.actions import Action
 from ohmsworth.advice.cables import (
     check_description,
+    find_break,
+    find_touch,
     keep_back,
     look_at_low,
     look_at_terminations,
@@ -14,13 +16,15 @@ from ohmsworth.advice.cables import (
     measure_cable,
     measure_next,
     mend_wiring,
+    open_cable,
     pass_cable,
 )
 from ohmsworth.cables.ahead import Ahead, look_ahead
 from ohmsworth.cables.fewest import separating
 from ohmsworth.cables.recorded import RecordedTest
 from ohmsworth.cables.request import ALLOWANCE, CableRequest
-from ohmsworth.cables.tested import UNDER, CableFound, NextPlaces, judge_rows, places_of
+from ohmsworth.cables.tested import LOST, UNDER, CableFound, NextPlaces, judge_rows, places_of
+from ohmsworth.cables.touched import loop_places
 from ohmsworth.cables.workshop.pieces import wire_cut
 from ohmsworth.inference.conformity import OPEN, OVER
 from ohmsworth.report.answer import ActionAnswer, SourceAnswer
@@ -51,14 +55,15 @@ from ohmsworth.report.cable_sentences import (
 from ohmsworth.report.cable_words import (
     fault_words,
     link_words,
+    open_words,
     poor_link_words,
     recorded_words,
     shared_words,
 )
 from ohmsworth.report.document import Document
-from ohmsworth.report.words import listed
+from ohmsworth.report.words import capital, listed
 from ohmsworth.sources import source
-from ohmsworth.work.cable_places import located, sources_of_places
+from ohmsworth.work.cable_places import located, located_loops, sources_of_places
 from ohmsworth.work.ports import LoadedCable
 
 #: The kind of fault that a test with other equipment found.
@@ -135,7 +140,8 @@ def cable_study(loaded: LoadedCable, ahead: CableAhead | None = None) -> CableAn
     else:
         tested = judge_rows(request, loaded.rows, ahead.build)
         answer = _judged(answer, tested)
-        actions = _actions(answer)
+        answer = replace(answer, places=(*answer.places, *located_loops(request, tested.loops)))
+        actions = _actions(answer, tested)
     answer = replace(answer, actions=tuple(ActionAnswer(a.words, a.why, a.cautions) for a in actions))
     return replace(
         answer,
@@ -319,9 +325,9 @@ def _verdict(answer: CableAnswer) -> str:
     return LOOK if answer.stands_out else RIGHT
 
 
-def _actions(answer: CableAnswer) -> list[Action]:
-    """What to do, the wiring first."""
-    actions: list[Action] = []
+def _actions(answer: CableAnswer, tested: CableFound) -> list[Action]:
+    """What to do, the wiring first: where it is at fault before it is opened."""
+    actions = _where(answer, tested)
     wiring = [fault.words for fault in answer.faults if fault.kind not in (RECORDED, NOT_AS_DESCRIBED)]
     if wiring:
         actions += mend_wiring(wiring)
@@ -348,6 +354,23 @@ def _actions(answer: CableAnswer) -> list[Action]:
             f"Read {listed(close)} again with a better meter.", "Too close to a bound to call."
         )
     return actions or pass_cable()
+
+
+def _where(answer: CableAnswer, tested: CableFound) -> list[Action]:
+    """Where to open a cable at fault, and what to measure to know it."""
+    actions: list[Action] = []
+    for place in answer.places:
+        what = capital(listed(list(place.wires))) if place.wires else "The fault"
+        actions += open_cable(f"{what}: {open_words(place, answer.length)}")
+    for one, other in tested.to_loop:
+        near, far = loop_places((one, other))
+        pairs = (f"{a} against {b}" for a, b in (near, far))
+        actions += find_touch(f"{one.name} and {other.name}", *pairs)
+    located = {name for place in answer.places for name in place.wires}
+    broken = [wire.name for wire in answer.wires if wire.verdict == LOST]
+    alone = {fault.wires[0] for fault in answer.faults if fault.kind in ("open", "screen open")}
+    lost = [name for name in broken if name in alone and name not in located]
+    return actions + (find_break(listed(lost)) if lost else [])
 
 
 def _of_low(answer: CableAnswer) -> list[Action]:
