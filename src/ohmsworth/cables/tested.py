@@ -329,7 +329,7 @@ def _loops(
             if row is not None and row.ohm is not None and is_path(request, row)
         ]
         if len(ohms) == 2:
-            found.append(loop_of(wires, *ohms, whole, meter))
+            found.append(loop_of(wires, ohms[0], ohms[1], whole, meter))
         elif near is None or far is None:
             left.append(wires)
     return tuple(found), tuple(left)
