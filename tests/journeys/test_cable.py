@@ -172,15 +172,17 @@ def test_a_place_off_the_cable_is_a_doubt(tmp_path: Path, capsys: Captured) -> N
 @pytest.mark.parametrize(
     ("near", "far", "joints", "first"),
     [
-        ("1.0", "1.2", "", "Open end A first"),
-        ("1.2", "1.0", "", "Open end B first"),
+        ("1.0", "1.2", "", "cut it off towards end A"),
+        ("1.2", "1.0", "", "cut it off towards end B"),
+        ("0.1", "1.6", "", "Open end A first: it may lie there"),
+        ("1.6", "0.1", "", "Open end B first: it may lie there"),
         ("1.0", "1.2", 'joints = ["1 m", "4.4 m"]\n', "Open the joint at 4.4 m first"),
     ],
 )
 def test_where_to_open_first(
     tmp_path: Path, capsys: Captured, near: str, far: str, joints: str, first: str
 ) -> None:
-    """x = 5 m + (near − far)/(4 r), r = 78.4 mΩ/m: 4.36 m or 5.64 m."""
+    """x = 5 m + (near − far)/(4 r), r = 78.4 mΩ/m: 4.36 m or 5.64 m; and 0.21 m or 9.79 m, give or take as much."""
     locate = (
         f'[[locate]]\nmethod = "loop from both ends"\nwires = ["hot", "cold"]\nnear = "{near} Ω ± 5 mΩ"\n'
         f'far = "{far} Ω ± 5 mΩ"\n'
@@ -300,3 +302,112 @@ def test_a_multicore_of_144_wires_is_answered_whole(tmp_path: Path) -> None:
     assert len(found.measurements) == math.ceil(math.log2(98))
     assert not any(wire.together for wire in found.wires)
     jsonschema.Draft202012Validator(SCHEMA).validate(json.loads(json.dumps(as_json(found))))
+
+
+FOUR = CABLE.replace('"1-3", "shell"', '"1-5", "shell"') + "".join(
+    f'[[wires]]\nname = "core {k}"\nfrom = "A:{k}"\nto = "B:{k}"\nkind = "core"\n' for k in (4, 5)
+)
+APART_OF_FOUR = "".join(
+    f"{one},rest,open\n"
+    for one in ("A:1 B:1", "A:2 B:2", "A:3 B:3", "A:4 B:4", "A:5 B:5", "A:shell", "B:shell")
+)
+
+
+@pytest.mark.parametrize(
+    ("core", "verdict"), [("0.55", "wrong"), ("0.760", "look first")], ids=["under", "less than its fellows"]
+)
+def test_a_cable_that_reads_too_little_is_never_to_be_passed(
+    tmp_path: Path, capsys: Captured, core: str, verdict: str
+) -> None:
+    read = f"A:1,B:1,0.41\nA:2,B:2,0.790\nA:3,B:3,0.791\nA:4,B:4,{core}\nA:5,B:5,0.790\n"
+    found = answer(folder(tmp_path, read + APART_OF_FOUR, FOUR), capsys)
+    assert found["verdict"] == verdict
+    told = " ".join(one["words"] for one in found["actions"])
+    assert "core 4 read so little" in told
+    assert "Pass it" not in told
+
+
+@pytest.mark.parametrize(("shown", "code"), [("-0.002", 0), ("-0.02", 2)])
+def test_a_link_may_show_as_little_below_zero_as_the_meter_is_unsure_of(
+    tmp_path: Path, capsys: Captured, shown: str, code: int
+) -> None:
+    """2 counts of 1 mΩ are 1.15 mΩ as a standard uncertainty: a meter shows −2 mΩ across nothing, and never −20 mΩ."""
+    linked = CABLE.replace("[meter]", '[[links]]\ncontacts = ["A:1", "A:shell"]\n[meter]')
+    assert run(["cable", str(folder(tmp_path, SOUND + f"A:1,A:shell,{shown}\n", linked))]) == code
+    assert ("zero or more" in capsys.readouterr().err) == bool(code)
+
+
+@pytest.mark.parametrize(
+    ("times", "words"),
+    [
+        (1.2, "a length of 12.0 m rather than 10 m, copper at 71 °C or another conductor would make it so"),
+        (1000.0, "All 3 wires have about 1000 times what they should. A slipped unit or decimal mark would make it so"),
+    ],
+)  # fmt: skip
+def test_wires_that_are_all_off_alike_send_nobody_to_the_terminations(
+    tmp_path: Path, capsys: Captured, times: float, words: str
+) -> None:
+    """20 + 51 °C: copper has 0.393 % more a kelvin ("IACS"), 20 % after 51 K."""
+    read = "".join(
+        f"A:{k},B:{k},{ohm * times + 0.006:.4f}\n" for k, ohm in enumerate((0.400, 0.7837, 0.7837), 1)
+    )
+    found = answer(folder(tmp_path, read + APART), capsys)
+    assert found["verdict"] == "wrong"
+    assert [fault["kind"] for fault in found["faults"]] == ["not as described"]
+    assert words.lower() in found["findings"][0].lower()
+    steps = " ".join(one["words"] for one in found["actions"])
+    assert "Check the description and the meter" in steps
+    assert "terminations" not in steps
+
+
+def test_screens_that_bridge_each_other_are_loosened_and_not_terminated_anew(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    """Two screens linked at both ends read half of one; with one broken the other's whole 0.8 Ω shows on both."""
+    screens = CABLE.replace('contacts = ["1-3", "shell"]', 'contacts = ["1-4", "shell"]').replace(
+        "[meter]",
+        '[[wires]]\nname = "screen 2"\nfrom = "A:4"\nto = "B:4"\nkind = "screen"\n'
+        '[[links]]\ncontacts = ["A:1", "A:4", "A:shell"]\n[[links]]\ncontacts = ["B:1", "B:4", "B:shell"]\n[meter]',
+    )
+    read = "A:1,B:1,0.405\nA:4,B:4,0.405\nA:2,B:2,0.790\nA:3,B:3,0.791\n"
+    found = answer(folder(tmp_path, read, screens), capsys)
+    assert found["verdict"] == "wrong"
+    steps = " ".join(one["words"] for one in found["actions"])
+    assert "Loosen the links at one end and read screen and screen 2 one by one" in steps
+    assert "terminations" not in steps
+
+
+#: Hot and cold touch 3 m from A with 0.5 Ω: 78.37 mΩ/m ("IACS"), and 6 mΩ of two contacts at each end.
+LOOPS = "A:2,A:3,0.976\nB:2,B:3,1.603\n"
+
+
+def test_where_two_wires_touch_is_told_from_the_rows_alone(tmp_path: Path, capsys: Captured) -> None:
+    (place,) = answer(folder(tmp_path, SOUND + LOOPS), capsys)["places"]
+    assert (place["wires"], place["near"]) == (["hot", "cold"], "A")
+    assert place["metres"] == pytest.approx(3.0, abs=0.02)
+    assert place["low"] < 3.0 < place["high"]
+    assert "it lies in the cable and not at an end" in place["words"].lower()
+
+
+def test_a_touch_is_followed_by_what_tells_its_place(tmp_path: Path, capsys: Captured) -> None:
+    found = answer(folder(tmp_path, SOUND + LOOPS.splitlines()[0] + "\n"), capsys)
+    assert found["places"] == []
+    step = found["actions"][0]
+    assert step["words"].startswith(
+        "Measure A:2 against A:3 and B:2 against B:3, each with the other end free"
+    )
+    assert any("carries no voltage" in caution for caution in step["cautions"])
+
+
+def test_a_wire_that_does_not_reach_is_looked_at_by_its_ends_and_then_by_its_capacitance(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    found = answer(folder(tmp_path, "A:1,B:1,0.41\nA:2,B:2,open\nA:3,B:3,0.79\n"), capsys)
+    assert "Look at both terminations of hot first" in found["actions"][0]["words"]
+
+
+def test_readings_that_say_nothing_of_the_place_open_nothing(tmp_path: Path, capsys: Captured) -> None:
+    """A touch of 20 kΩ read to 0.2 %: ± 40 Ω stand beside the 0.2 Ω of the whole loop."""
+    (place,) = answer(folder(tmp_path, SOUND + "A:2,A:3,20000\nB:2,B:3,20000\n"), capsys)["places"]
+    assert (place["low"], place["high"]) == (0.0, 10.0)
+    assert "may lie anywhere" in place["words"]

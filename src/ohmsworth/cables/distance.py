@@ -201,6 +201,15 @@ def by_capacitance_of_a_like_wire(broken: Quantity, whole: Quantity, length: Qua
     return _distance(metres, {"broken": broken, "whole": whole, "length": length}, length)
 
 
+def past(found: Distance, contact: Quantity, per_metre: Quantity) -> Distance:
+    """A distance without the contact of the near end, which every ohm up to the fault has in it; both in ohm and ohm a metre."""
+    metres, spread = contact.value / per_metre.value, contact.uncertainty / per_metre.value
+    if not (metres or spread):
+        return found
+    parts = sorted((*found.parts, ("contacts", spread)), key=lambda part: -part[1])
+    return Distance(found.metres - metres, math.hypot(found.uncertainty, spread), tuple(parts), found.length)
+
+
 def _positive(**given: Quantity) -> None:
     for name, one in given.items():
         if one.value <= 0:

@@ -27,6 +27,8 @@ METHODS: Mapping[str, Mapping[str, str]] = {
 BY_WIRE = (_LOOP, _BRIDGE, _RESISTOR)
 #: Methods that are about two wires which touch, by their loop.
 OF_A_LOOP = (_LOOP, _LIKE)
+#: The one of them that needs no wire table.
+OF_A_SOUND_PAIR = _LIKE
 #: Where each is published.
 SOURCES: Mapping[str, str] = {
     _BRIDGE: "Hawkins-loop",
@@ -39,6 +41,8 @@ SOURCES: Mapping[str, str] = {
 def locate(request: CableRequest, wish: Locate) -> Distance:
     """How far from the near end the fault of `wish` lies.
 
+    What the contacts usually have is taken off where they do not cancel; what they may have stands in the uncertainty.
+
     Raises
     ------
     ArgumentFault
@@ -47,28 +51,65 @@ def locate(request: CableRequest, wish: Locate) -> Distance:
     build = request.build
     length = Quantity(build.length, build.length_tolerance / math.sqrt(3))
     read = dict(wish.readings)
-    if request.meter is not None and wish.method in OF_A_LOOP:
-        read = {name: _without_leads(one, request.meter.leads, name == "whole") for name, one in read.items()}
+    if wish.method in OF_A_LOOP:
+        read = _of_wire_alone(request, wish, read)
     if wish.method == _LOOP:
         return distance.by_loop_from_both_ends(**read, per_metre=per_metre(request, wish), length=length)
     if wish.method == _LIKE:
         return distance.by_loop_from_both_ends_alone(**read, length=length)
-    if wish.method == _BRIDGE:
-        return distance.by_bridge_and_loop(**read, per_metre=per_metre(request, wish), length=length)
-    if wish.method == _RESISTOR:
-        return distance.by_bridge_and_resistor(**read, per_metre=per_metre(request, wish), length=length)
+    if wish.method in (_BRIDGE, _RESISTOR):
+        metre = per_metre(request, wish)
+        by = distance.by_bridge_and_loop if wish.method == _BRIDGE else distance.by_bridge_and_resistor
+        return distance.past(by(**read, per_metre=metre, length=length), _contact(request, wish.at, 1), metre)
     if wish.method == _BOTH:
         return distance.by_capacitance_from_both_ends(**read, length=length)
     return distance.by_capacitance_of_a_like_wire(**read, length=length)
 
 
 def per_metre(request: CableRequest, wish: Locate) -> Quantity:
-    """Ohm a metre of the faulty wire at the cable's temperature; tolerances are rectangles (GUM 4.3.7)."""
-    kind = next(wire.kind for wire in request.build.wires if wire.name == wish.wires[0])
+    """Ohm a metre of the faulty wire at the cable's temperature; tolerances are rectangles (GUM 4.3.7).
+
+    Of a loop it is the mean of its two wires: those of one kind are off together, those of two each by itself.
+    """
+    kind_of = {wire.name: wire.kind for wire in request.build.wires}
+    kinds = [kind_of[name] for name in (wish.wires[:2] if wish.method in OF_A_LOOP else wish.wires[:1])]
     factor = temperature_factor(request.temperature)
-    relative = math.hypot(kind.tolerance, COPPER_ALPHA20 / factor * request.temperature_tolerance)
-    value = kind.per_metre * factor
-    return Quantity(value, value * relative / math.sqrt(3))
+    value = factor * sum(kind.per_metre for kind in kinds) / len(kinds)
+    off = {kind.name: 0.0 for kind in kinds}
+    for kind in kinds:
+        off[kind.name] += factor * kind.per_metre * kind.tolerance / len(kinds)
+    warm = value * COPPER_ALPHA20 / factor * request.temperature_tolerance
+    return Quantity(value, math.hypot(*off.values(), warm) / math.sqrt(3))
+
+
+def _of_wire_alone(request: CableRequest, wish: Locate, read: Mapping[str, Quantity]) -> dict[str, Quantity]:
+    """Loops without the leads and without what two contacts of an end usually have; of a whole loop those of both ends."""
+    ends = dict.fromkeys(
+        place.end
+        for wire in request.build.wires
+        if wire.name in wish.wires[:2]
+        for place in (wire.start, wire.stop)
+    )
+    near = _contact(request, wish.at, 2)
+    far = next((_contact(request, end, 2) for end in ends if end != wish.at), near)
+    both = Quantity(near.value + far.value, math.hypot(near.uncertainty, far.uncertainty))
+    if request.meter is not None:
+        leads = request.meter.leads
+        read = {name: _without_leads(one, leads, name == "whole") for name, one in read.items()}
+    contacts = {"near": near, "far": far, "whole": both}
+    return {
+        name: Quantity(
+            one.value - contacts[name].value, math.hypot(one.uncertainty, contacts[name].uncertainty)
+        )
+        for name, one in read.items()
+    }
+
+
+def _contact(request: CableRequest, end: str, number: int) -> Quantity:
+    """So many contacts of an end in a row: what they usually have, and a rectangle up to their limit (GUM 4.3.7)."""
+    one = request.build.end(end)
+    spread = (one.contact_limit - one.contact_resistance) / math.sqrt(3)
+    return Quantity(number * one.contact_resistance, math.sqrt(number) * spread)
 
 
 def _without_leads(one: Quantity, leads: Quantity, counts: bool) -> Quantity:

@@ -19,6 +19,8 @@ from ohmsworth.readings.meters import Accuracy, independent_uncertainty, shared_
 NO_PATH = 1e6
 #: What is cut for stripping, fanning out and terminating at an end where nothing is stated, metre (source "practice").
 ALLOWANCE = 0.05
+#: Standard uncertainties by which a meter shows less than nothing where there is nothing.
+_ZERO = 3.0
 #: Temperature that is taken where none is stated, and by how much it may be off, kelvin.
 USUAL_TEMPERATURE, USUAL_TOLERANCE = 293.15, 5.0
 
@@ -51,9 +53,17 @@ class CableMeter:
 
     def uncertainty(self, ohm: float) -> float:
         """Standard uncertainty of a reading against a bound, ohm: everything counts."""
+        return math.hypot(self.without_leads(ohm), self.leads.uncertainty)
+
+    def without_leads(self, ohm: float) -> float:
+        """The same without what is unsure of the leads, ohm."""
         shared = shared_uncertainties(self.accuracy, np.asarray(ohm)).values()
-        parts = [*(float(part) for part in shared), self.independent(ohm), self.leads.uncertainty]
-        return math.hypot(*parts)
+        return math.hypot(*(float(part) for part in shared), self.independent(ohm))
+
+    @property
+    def least(self) -> float:
+        """What it may show between contacts that have nothing between them, ohm: below zero by what it is unsure of."""
+        return -_ZERO * self.uncertainty(0.0)
 
 
 @dataclass(frozen=True, slots=True)

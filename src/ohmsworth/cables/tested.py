@@ -20,7 +20,9 @@ from ohmsworth.cables.fewest import (
     touching,
     unexplained,
 )
-from ohmsworth.cables.request import CableMeter, CableRequest, CableRow
+from ohmsworth.cables.request import CableMeter, CableRequest, CableRow, Locate
+from ohmsworth.cables.shared import SharedCause, shared_cause
+from ohmsworth.cables.touched import TwoWires, loop_of, loop_places, two_that_touch
 from ohmsworth.cables.wiring import WiringFault, wiring_faults
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.inference.conformity import OPEN, OVER, WITHIN, probability_within
@@ -71,10 +73,18 @@ class CableFound:
         Of the wiring.
     open_links
         Links at which no path was found.
+    poor_links
+        Links that read more than a sound one does, each with the ohm that it read and the most that a sound one shows.
     groups
         Wires beside their fellows.
+    shared
+        What wires outside of their bounds have in common; None where they have nothing.
     unread
         Names of wires without a reading.
+    loops
+        Of two wires that touch: what was read at both ends, from which the distance follows.
+    to_loop
+        Two wires that touch and of which that is not read yet.
     pairs_left
         Pairs of nets that may still touch.
     unexplained, contradicting
@@ -86,8 +96,12 @@ class CableFound:
     readings: Mapping[str, WireReading]
     faults: tuple[WiringFault, ...]
     open_links: tuple[tuple[Place, Place], ...]
+    poor_links: tuple[tuple[tuple[Place, Place], float, float], ...]
     groups: tuple[Group, ...]
+    shared: SharedCause | None
     unread: tuple[str, ...]
+    loops: tuple[Locate, ...]
+    to_loop: tuple[TwoWires, ...]
     pairs_left: int
     unexplained: tuple[int, ...]
     contradicting: tuple[int, ...]
@@ -126,13 +140,17 @@ def judge_rows(request: CableRequest, rows: Sequence[CableRow], ahead: Ahead | N
     paths = _paths(request, nets, single, asked, readings)
     faults = wiring_faults(build, [*paths, *(link for link in build.links if link not in open_links)])
     unread = tuple(wire.name for wire in build.wires if wire.name not in readings)
+    whole = {name: one.ohm for name, one in readings.items() if one.ohm is not None}
     alone = [wire for wire in build.wires if not ahead.readings[wire.name][1]]
     return CableFound(
         readings,
         faults,
         open_links,
+        _poor_links(request, request.meter, ahead, at),
         _groups(alone, readings, request.meter),
+        _shared(alone, readings, ahead),
         unread,
+        *_loops(request, request.meter, two_that_touch(build, nets, touching(asked), whole), whole, at),
         left_open(len(nets), asked),
         tuple(lines[number] for number in unexplained(asked)),
         tuple(lines[number] for number in contradicting(asked)),
@@ -163,6 +181,22 @@ def _that_count(rows: Sequence[CableRow]) -> tuple[CableRow, ...]:
 def _between_two(rows: Sequence[CableRow]) -> dict[frozenset[Place], CableRow]:
     """Rows between two single contacts."""
     return {frozenset((row.one[0], row.other[0])): row for row in rows if len(row.one) == len(row.other) == 1}
+
+
+def _poor_links(
+    request: CableRequest, meter: CableMeter, ahead: Ahead, at: Mapping[frozenset[Place], CableRow]
+) -> tuple[tuple[tuple[Place, Place], float, float], ...]:
+    """Links that lead, and have more than a sound one beyond what the meter leaves in doubt (JCGM 106)."""
+    found = []
+    for link, most in ahead.links.items():
+        row = at.get(frozenset(link))
+        if row is None or row.ohm is None or not is_path(request, row):
+            continue
+        ohm = row.ohm - meter.leads.value
+        chance = float(probability_within(ohm, meter.uncertainty(row.ohm), math.inf, most))
+        if 1 - chance >= request.coverage:
+            found.append((link, ohm, most))
+    return tuple(found)
 
 
 def _of_wires(request: CableRequest, at: Mapping[frozenset[Place], CableRow]) -> dict[str, CableRow]:
@@ -259,6 +293,46 @@ def _groups(
         own = meter.independent(sum(ohm) / len(ohm))
         groups.append(Group(tuple(name for name, _ in members), compare_fellows(ohm, own)))
     return tuple(groups)
+
+
+def _shared(wires: Sequence[Wire], readings: Mapping[str, WireReading], ahead: Ahead) -> SharedCause | None:
+    """What wires over their bounds, or those under them, have in common."""
+    read = {wire.name: ohm for wire in wires if (ohm := _ohm_of(readings, wire)) is not None}
+    expected = {name: ahead.readings[name][0] for name in read}
+    sides = ([name for name in read if readings[name].verdict == verdict] for verdict in (OVER, UNDER))
+    causes = (shared_cause(read, expected, outside) for outside in sides)
+    return next((cause for cause in causes if cause is not None), None)
+
+
+def _ohm_of(readings: Mapping[str, WireReading], wire: Wire) -> float | None:
+    reading = readings.get(wire.name)
+    return None if reading is None else reading.ohm
+
+
+def _loops(
+    request: CableRequest,
+    meter: CableMeter,
+    touching_wires: Sequence[TwoWires],
+    whole: Mapping[str, float],
+    at: Mapping[frozenset[Place], CableRow],
+) -> tuple[tuple[Locate, ...], tuple[TwoWires, ...]]:
+    """Loops that were read from both ends, and wires that touch of which they are not; those of a [[locate]] are told there."""
+    told = {frozenset(wish.wires) for wish in request.locate}
+    found, left = [], []
+    for wires in touching_wires:
+        if frozenset(wire.name for wire in wires) in told:
+            continue
+        near, far = (at.get(frozenset(pair)) for pair in loop_places(wires))
+        ohms = [
+            row.ohm
+            for row in (near, far)
+            if row is not None and row.ohm is not None and is_path(request, row)
+        ]
+        if len(ohms) == 2:
+            found.append(loop_of(wires, ohms[0], ohms[1], whole, meter))
+        elif near is None or far is None:
+            left.append(wires)
+    return tuple(found), tuple(left)
 
 
 def _left(

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from ohmsworth.report.answer import ActionAnswer, SourceAnswer
 
 FORMAT = "ohmsworth cable 1"
+#: The kind of fault that every wire has alike: the description or the meter does not fit.
+NOT_AS_DESCRIBED = "not as described"
 RIGHT, WRONG, LOOK, NOT_YET = "right", "wrong", "look first", "cannot tell yet"
 
 
@@ -143,7 +145,8 @@ class CableAnswer:
     """Everything said of one cable; `verdict` is "right", "wrong", "look first", "cannot tell yet", "too close to call", or None.
 
     It is None before anything is measured. `pairs` of nets must not touch, of which `pairs_left` may still do so; `measurements`
-    are the fewest that show it, and `following` is the one to make next.
+    are the fewest that show it, and `following` is the one to make next. `hidden` are wires of which a break would not show, for
+    others lead beside them.
     """
 
     format: str
@@ -174,3 +177,4 @@ class CableAnswer:
     method: tuple[str, ...]
     sources: tuple[SourceAnswer, ...]
     recorded: tuple[RecordedTestAnswer, ...] = ()
+    hidden: tuple[str, ...] = ()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ohmsworth.inference.conformity import WITHIN
-from ohmsworth.report.cable_answer import CableAnswer, FellowAnswer
+from ohmsworth.report.cable_answer import NOT_AS_DESCRIBED, CableAnswer, FellowAnswer
 from ohmsworth.report.document import (
     Axis,
     CableFigure,
@@ -106,6 +106,8 @@ def _flags(answer: CableAnswer) -> dict[str, str]:
     """What is wrong with each wire, in a word or two; the wiring comes first."""
     flags: dict[str, str] = {}
     for fault in answer.faults:
+        if fault.kind == NOT_AS_DESCRIBED:
+            continue  # each of them is over or under
         for name in fault.wires:
             flags.setdefault(name, fault.kind)
     for wire in answer.wires:

@@ -181,6 +181,7 @@ _PARTS = {
     "broken": "reading of the broken wire",
     "ratio": "ratio of the bridge",
     "arms": "ratio of the bridge's arms",
+    "contacts": "contact at the near end",
     "loop": "resistance of the loop",
     "to_loop": "resistor at balance for the loop",
     "to_fault": "resistor at balance for the fault",

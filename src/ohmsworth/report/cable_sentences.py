@@ -7,7 +7,14 @@ from collections.abc import Iterable
 from ohmsworth.cables.request import CableRequest
 from ohmsworth.cables.tested import LOST, UNDER
 from ohmsworth.inference.conformity import OPEN, OVER, WITHIN
-from ohmsworth.report.cable_answer import LOOK, NOT_YET, WRONG, CableAnswer, CableWireAnswer
+from ohmsworth.report.cable_answer import (
+    LOOK,
+    NOT_AS_DESCRIBED,
+    NOT_YET,
+    WRONG,
+    CableAnswer,
+    CableWireAnswer,
+)
 from ohmsworth.report.cable_words import length_words, places_in_short, recorded_words, stands_out_words
 from ohmsworth.report.words import capital, count, listed
 from ohmsworth.units import show, show_pm, show_stated
@@ -38,15 +45,21 @@ def cable_sentence(answer: CableAnswer) -> str:
     if answer.verdict == LOOK:
         one = answer.stands_out[0]
         return f"{capital(who)} is within its bounds, but look first: {_small(stands_out_words(one), names)}"
-    return (
+    told = (
         f"{capital(who)} is right: {count(len(answer.wires), 'wire')} from end to end within the bounds, and nothing "
         "touches what it must not."
     )
+    return told if not answer.hidden else f"{told} {hidden_words(answer)}"
+
+
+def hidden_words(answer: CableAnswer) -> str:
+    """Wires of which a break would not show."""
+    return f"Not seen from here: a break in one of {listed(list(answer.hidden), _NAMED)}, for others lead beside it."
 
 
 def _small(sentence: str, names: Iterable[str]) -> str:
     """A sentence inside another: articles lose their capital, names keep theirs."""
-    for word in ("the ", "a ", *names):
+    for word in ("the ", "a ", "all ", *names):
         if sentence.startswith(capital(word)):
             return word + sentence[len(word) :]
     return sentence
@@ -64,8 +77,18 @@ def _wrong(answer: CableAnswer) -> tuple[str, int]:
 
 def wrong_words(answer: CableAnswer) -> tuple[str, ...]:
     """Everything that is wrong, a sentence each: faults of the wiring, and wires outside of their bounds."""
-    bounds = [_bound_words(wire) for wire in answer.wires if wire.verdict in (OVER, UNDER)]
+    told = explained(answer)
+    bounds = [
+        _bound_words(wire) for wire in answer.wires if wire.verdict in (OVER, UNDER) and wire.name not in told
+    ]
     return (*(fault.words for fault in answer.faults), *bounds)
+
+
+def explained(answer: CableAnswer) -> frozenset[str]:
+    """Wires outside of their bounds of which one cause that they share is told."""
+    return frozenset(
+        name for fault in answer.faults if fault.kind == NOT_AS_DESCRIBED for name in fault.wires
+    )
 
 
 def _bound_words(wire: CableWireAnswer) -> str:
@@ -102,6 +125,8 @@ def cable_findings(answer: CableAnswer) -> tuple[str, ...]:
     ]
     within = sum(wire.verdict == WITHIN for wire in answer.wires)
     told.append(f"{within} of {count(len(answer.wires), 'wire')} are within their bounds.")
+    if answer.hidden:
+        told.append(hidden_words(answer))
     told += _comparable(answer)
     if answer.pairs_left or any(wire.line is None for wire in answer.wires):
         told.append(f"Not measured yet: {missing_words(answer)}.")
@@ -126,6 +151,8 @@ def _before(answer: CableAnswer) -> tuple[str, ...]:
             f"A wire of the kind {kind} usually reads {show(usual, 'Ω')} from end to end; a good one lies between "
             f"{show(low, 'Ω')} and {show(high, 'Ω')}."
         )
+    if answer.hidden:
+        told.append(hidden_words(answer))
     if any(wire.together for wire in answer.wires):
         told.append(
             "Wires that others bridge are read together with these: loosen the links to judge one by itself."

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
 from ohmsworth.cables.build import Place
+from ohmsworth.cables.shared import SharedCause
 from ohmsworth.cables.wiring import SHELL, WiringFault
+from ohmsworth.materials.conductors import COPPER_ALPHA20, temperature_factor
 from ohmsworth.report.cable_answer import PlaceAnswer, RecordedTestAnswer, StandsOutAnswer
 from ohmsworth.report.words import capital, count, estimate, listed
-from ohmsworth.units import show, show_stated
+from ohmsworth.units import decimals_for, show, show_stated
 
 
 def length_words(length: float, tolerance: float) -> str:
@@ -111,6 +114,61 @@ def link_words(link: tuple[Place, Place]) -> str:
     return f"The link between {link[0]} and {link[1]} is missing."
 
 
+def poor_link_words(link: tuple[Place, Place], ohm: float, most: float) -> str:
+    """A link that reads more than a sound one."""
+    return (
+        f"The link between {link[0]} and {link[1]} has {show(ohm, 'Ω')}, where a sound one has {show(most, 'Ω', 2)} at most: "
+        "it is missing or bad."
+    )
+
+
+def shared_words(shared: SharedCause, length: float, temperature: float) -> str:
+    """What wires outside of their bounds have in common, and what would make it so; metre and kelvin as described."""
+    who = f"{'All' if len(shared.wires) == shared.read else f'{len(shared.wires)} of'} {count(shared.read, 'wire')}"
+    told = []
+    if shared.factor is not None:
+        told.append(
+            f"have about {_times(shared.factor)} times what they should. {_factor_words(shared.factor, length, temperature)}"
+        )
+    if shared.offset is not None:
+        size, offset = ("much", shared.offset) if shared.offset > 0 else ("little", -shared.offset)
+        why = (
+            "leads that were not taken off, or a meter that was not nulled, would make it so."
+            if shared.offset > 0
+            else "leads that were taken off although they are not in the reading would make it so."
+        )
+        told.append(f"have about {show(offset, 'Ω', 2)} too {size}: {why}")
+    return f"{who} {' Or they '.join(told)} That is hardly a fault of each wire."
+
+
+#: Copper-clad aluminium beside copper, from its cores of least copper to those of most (source "practice").
+_CLAD = (1.3, 1.8)
+#: A factor as near to a power of ten as this is a slip of unit or decimal mark.
+_NEAR_TEN = 1.25
+#: Temperatures that a cable on a bench may have, kelvin.
+_BENCH = (263.0, 353.0)
+
+
+def _times(factor: float) -> str:
+    """A factor in three digits, never as a power of ten."""
+    return f"{factor:.{max(decimals_for(factor, 3), 0)}f}"
+
+
+def _factor_words(factor: float, length: float, temperature: float) -> str:
+    """What multiplies every conductor's resistance by `factor`."""
+    power = round(math.log10(factor))
+    if power and 1 / _NEAR_TEN < factor / 10.0**power < _NEAR_TEN:
+        return "A slipped unit or decimal mark would make it so, of the readings or of the length in the description."
+    told = [f"a length of {show(length * factor, 'm')} rather than {show_stated(length, 'm')}"]
+    warm = temperature + (factor - 1) * temperature_factor(temperature) / COPPER_ALPHA20
+    if _BENCH[0] <= warm <= _BENCH[1]:
+        told.append(f"copper at {warm - 273.15:.0f} °C".replace("-", "−"))
+    told.append(
+        "copper-clad aluminium in place of copper" if _CLAD[0] < factor < _CLAD[1] else "another conductor"
+    )
+    return f"{capital(' or '.join([', '.join(told[:-1]), told[-1]]))} would make it so."
+
+
 def stands_out_words(one: StandsOutAnswer) -> str:
     """A wire beside its fellows, and where to look."""
     if one.excess > 0:
@@ -130,8 +188,26 @@ def place_words(place: PlaceAnswer, length: float) -> str:
             f"{what} would lie {show(place.metres, 'm')} from {place.near}, off a cable of {show_stated(length, 'm')}: something "
             "taken for granted does not hold. Check the readings, the wire's kind and which wires touch before you open it."
         )
-    told = f"{what} lies {estimate(place.metres, place.low, place.high, 'm')} from {place.near}. "
+    if place.low <= 0 and place.high >= length:
+        return f"{what} may lie anywhere: what the readings are unsure of is more than the whole cable. It takes a finer meter."
+    told = f"{what} lies {estimate(place.metres, place.low, place.high, 'm')} from {place.near}."
+    return f"{told} {capital(open_words(place, length))}"
+
+
+#: A connector with the wires that are fanned out behind it, metre (source "practice").
+_PLUG = 0.2
+
+
+def open_words(place: PlaceAnswer, length: float) -> str:
+    """Where to open a cable whose fault lies there."""
+    if place.beyond or (place.low <= 0 and place.high >= length):
+        return "open nothing yet: the readings do not say where."
     if place.joints:
         joints = listed([show_stated(one, "m") for one in place.joints])
-        return f"{told}Open the joint at {joints} first: joints fail before the cable between them does."
-    return f"{told}Open end {place.open_first} first: it is the nearer one, and terminations fail before the cable does."
+        return f"open the joint at {joints} first: joints fail before the cable between them does."
+    if place.low <= _PLUG or place.high >= length - _PLUG:
+        return f"open end {place.open_first} first: it may lie there, and terminations fail before the cable does."
+    return (
+        "it lies in the cable and not at an end: look there for a crush, a kink or a hole. Where nothing is seen, cut it off "
+        f"towards end {place.open_first}, which leaves the longer part."
+    )

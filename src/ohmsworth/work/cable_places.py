@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from ohmsworth.cables.distance import Distance
@@ -12,8 +13,19 @@ from ohmsworth.report.cable_answer import PlaceAnswer
 from ohmsworth.report.cable_words import place_words
 
 
+def located_loops(request: CableRequest, loops: Sequence[Locate]) -> tuple[PlaceAnswer, ...]:
+    """Where wires touch whose loops stand among the rows; those whose readings cannot be are left out."""
+    found = []
+    for wish in loops:
+        try:
+            found.append(_place(request, wish, locate(request, wish)))
+        except ArgumentFault:  # such as wires of less than nothing: their bounds tell of them
+            continue
+    return tuple(found)
+
+
 def located(request: CableRequest) -> tuple[PlaceAnswer, ...]:
-    """Every fault whose distance was measured.
+    """Every fault whose distance was measured, as the description tells.
 
     Raises
     ------

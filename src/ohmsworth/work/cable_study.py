@@ -6,24 +6,32 @@ from dataclasses import dataclass, replace
 
 from ohmsworth.advice.actions import Action
 from ohmsworth.advice.cables import (
+    check_description,
+    find_break,
+    find_touch,
     keep_back,
+    look_at_low,
     look_at_terminations,
+    loosen_links,
     measure_cable,
     measure_next,
     mend_wiring,
+    open_cable,
     pass_cable,
 )
 from ohmsworth.cables.ahead import Ahead, look_ahead
 from ohmsworth.cables.fewest import separating
 from ohmsworth.cables.recorded import RecordedTest
 from ohmsworth.cables.request import ALLOWANCE, CableRequest
-from ohmsworth.cables.tested import UNDER, CableFound, NextPlaces, judge_rows, places_of
+from ohmsworth.cables.tested import LOST, UNDER, CableFound, NextPlaces, judge_rows, places_of
+from ohmsworth.cables.touched import loop_places
 from ohmsworth.cables.workshop.pieces import wire_cut
 from ohmsworth.inference.conformity import OPEN, OVER
 from ohmsworth.report.answer import ActionAnswer, SourceAnswer
 from ohmsworth.report.cable_answer import (
     FORMAT,
     LOOK,
+    NOT_AS_DESCRIBED,
     NOT_YET,
     RIGHT,
     WRONG,
@@ -37,12 +45,25 @@ from ohmsworth.report.cable_answer import (
     StandsOutAnswer,
 )
 from ohmsworth.report.cable_pages import cable_report, cable_summary
-from ohmsworth.report.cable_sentences import cable_findings, cable_method, cable_sentence, following_words
-from ohmsworth.report.cable_words import fault_words, link_words, recorded_words
+from ohmsworth.report.cable_sentences import (
+    cable_findings,
+    cable_method,
+    cable_sentence,
+    explained,
+    following_words,
+)
+from ohmsworth.report.cable_words import (
+    fault_words,
+    link_words,
+    open_words,
+    poor_link_words,
+    recorded_words,
+    shared_words,
+)
 from ohmsworth.report.document import Document
-from ohmsworth.report.words import listed
+from ohmsworth.report.words import capital, listed
 from ohmsworth.sources import source
-from ohmsworth.work.cable_places import located, sources_of_places
+from ohmsworth.work.cable_places import located, located_loops, sources_of_places
 from ohmsworth.work.ports import LoadedCable
 
 #: The kind of fault that a test with other equipment found.
@@ -119,7 +140,8 @@ def cable_study(loaded: LoadedCable, ahead: CableAhead | None = None) -> CableAn
     else:
         tested = judge_rows(request, loaded.rows, ahead.build)
         answer = _judged(answer, tested)
-        actions = _actions(answer)
+        answer = replace(answer, places=(*answer.places, *located_loops(request, tested.loops)))
+        actions = _actions(answer, tested)
     answer = replace(answer, actions=tuple(ActionAnswer(a.words, a.why, a.cautions) for a in actions))
     return replace(
         answer,
@@ -167,6 +189,7 @@ def _described(request: CableRequest, ahead: Ahead) -> CableAnswer:
         method=(),
         sources=tuple(SourceAnswer(s.key, s.citation, s.standing) for s in map(source, dict.fromkeys(keys))),
         recorded=tuple(_told(one) for one in request.recorded),
+        hidden=ahead.hidden,
     )
 
 
@@ -225,7 +248,7 @@ def _judged(answer: CableAnswer, tested: CableFound) -> CableAnswer:
         wires=tuple(wires),
         pairs_left=tested.pairs_left,
         following=_following(tested.following),
-        faults=(*_faults(tested), *_not_passed(answer)),
+        faults=(*_faults(answer, tested), *_not_passed(answer)),
         groups=_groups(tested),
         stands_out=_stands_out(tested),
     )
@@ -238,7 +261,7 @@ def _following(after: NextPlaces | None) -> CableMeasurementAnswer | None:
     return CableMeasurementAnswer(tuple(map(str, after.one)), tuple(map(str, after.other)), after.purpose)
 
 
-def _faults(tested: CableFound) -> tuple[CableFaultAnswer, ...]:
+def _faults(answer: CableAnswer, tested: CableFound) -> tuple[CableFaultAnswer, ...]:
     told = [
         CableFaultAnswer(fault.kind, fault.wires, tuple(map(str, fault.places)), fault_words(fault))
         for fault in tested.faults
@@ -247,12 +270,19 @@ def _faults(tested: CableFound) -> tuple[CableFaultAnswer, ...]:
         CableFaultAnswer("link open", (), tuple(map(str, link)), link_words(link))
         for link in tested.open_links
     ]
+    told += [
+        CableFaultAnswer("link poor", (), tuple(map(str, link)), poor_link_words(link, ohm, most))
+        for link, ohm, most in tested.poor_links
+    ]
     for line in tested.unexplained:
         if line in tested.contradicting:
             words = f"Line {line} found a path that other lines rule out: a loose touch, or a slip. Measure it again."
         else:
             words = f"Something touches in the groups of line {line}: halve them to find it."
         told.append(CableFaultAnswer("touch not found yet", (), (), words))
+    if (shared := tested.shared) is not None:
+        words = shared_words(shared, answer.length, answer.temperature)
+        told.append(CableFaultAnswer(NOT_AS_DESCRIBED, shared.wires, (), words))
     return tuple(told)
 
 
@@ -295,20 +325,27 @@ def _verdict(answer: CableAnswer) -> str:
     return LOOK if answer.stands_out else RIGHT
 
 
-def _actions(answer: CableAnswer) -> list[Action]:
-    """What to do, the wiring first."""
-    actions: list[Action] = []
-    wiring = [fault.words for fault in answer.faults if fault.kind != RECORDED]
+def _actions(answer: CableAnswer, tested: CableFound) -> list[Action]:
+    """What to do, the wiring first: where it is at fault before it is opened."""
+    actions = _where(answer, tested)
+    wiring = [fault.words for fault in answer.faults if fault.kind not in (RECORDED, NOT_AS_DESCRIBED)]
     if wiring:
         actions += mend_wiring(wiring)
-    if len(wiring) < len(answer.faults):
+    if any(fault.kind == RECORDED for fault in answer.faults):
         actions += keep_back()
-    over = [wire.name for wire in answer.wires if wire.verdict == OVER]
+    told = explained(answer)
+    if told:
+        actions += check_description(next(wire.name for wire in answer.wires if wire.name in told))
+    bridged = [wire.name for wire in answer.wires if wire.verdict == OVER and wire.together]
+    if bridged:
+        actions += loosen_links(listed(bridged))
+    over = [wire.name for wire in answer.wires if wire.verdict == OVER and wire.name not in (*told, *bridged)]
     out = [one.wire for one in answer.stands_out if one.excess > 0 and one.wire not in over]
     if over:
         actions += look_at_terminations(listed(over), True)
     if out:
         actions += look_at_terminations(listed(out), False)
+    actions += _of_low(answer)
     if answer.following is not None:
         actions += measure_next(following_words(answer), _WHY[answer.following.purpose])
     close = [wire.name for wire in answer.wires if wire.verdict == OPEN]
@@ -317,3 +354,29 @@ def _actions(answer: CableAnswer) -> list[Action]:
             f"Read {listed(close)} again with a better meter.", "Too close to a bound to call."
         )
     return actions or pass_cable()
+
+
+def _where(answer: CableAnswer, tested: CableFound) -> list[Action]:
+    """Where to open a cable at fault, and what to measure to know it."""
+    actions: list[Action] = []
+    for place in answer.places:
+        what = capital(listed(list(place.wires))) if place.wires else "The fault"
+        actions += open_cable(f"{what}: {open_words(place, answer.length)}")
+    for one, other in tested.to_loop:
+        near, far = loop_places((one, other))
+        pairs = (f"{a} against {b}" for a, b in (near, far))
+        actions += find_touch(f"{one.name} and {other.name}", *pairs)
+    located = {name for place in answer.places for name in place.wires}
+    broken = [wire.name for wire in answer.wires if wire.verdict == LOST]
+    alone = {fault.wires[0] for fault in answer.faults if fault.kind in ("open", "screen open")}
+    lost = [name for name in broken if name in alone and name not in located]
+    return actions + (find_break(listed(lost)) if lost else [])
+
+
+def _of_low(answer: CableAnswer) -> list[Action]:
+    """What to do about wires that read too little, by their bounds or beside their fellows."""
+    told = explained(answer)
+    under = [wire.name for wire in answer.wires if wire.verdict == UNDER and wire.name not in told]
+    less = [one.wire for one in answer.stands_out if one.excess < 0 and one.wire not in under]
+    actions = look_at_low(listed(under), True) if under else []
+    return actions + (look_at_low(listed(less), False) if less else [])

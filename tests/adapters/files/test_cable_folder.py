@@ -243,6 +243,12 @@ def test_readings_of_a_place(tmp_path: Path) -> None:
         assert found.readings[name].uncertainty == pytest.approx(0.005 / 3**0.5)
 
 
+def test_a_core_and_the_screen_may_touch(tmp_path: Path) -> None:
+    """The commonest touch of all: what a metre of either has is known, so that the loop tells where."""
+    (found,) = load_cable(folder(tmp_path, CABLE + LOCATE.replace("core 3", "screen"))).request.locate
+    assert found.wires == ("core 2", "screen")
+
+
 @pytest.mark.parametrize(
     ("old", "new", "where"),
     [
@@ -250,7 +256,11 @@ def test_readings_of_a_place(tmp_path: Path) -> None:
         ('near = "0.9 Ω ± 5 mΩ"', 'near = "0.9 nF ± 1 %"', "key 'near'"),
         ('near = "0.9 Ω ± 5 mΩ"\n', "", "key 'near'"),
         ('wires = ["core 2", "core 3"]', 'wires = ["core 2"]', "key 'wires'"),
-        ('wires = ["core 2", "core 3"]', 'wires = ["core 2", "screen"]', "key 'wires'"),
+        (
+            'from both ends"\nwires = ["core 2", "core 3"]',
+            'from both ends and a sound pair"\nwires = ["core 2", "screen"]',
+            "key 'wires'",
+        ),
         ('wires = ["core 2", "core 3"]', 'wires = ["core 2", "core 4"]', "key 'wires'"),
         ('method = "loop from both ends"', 'method = "guess"', "key 'method'"),
         ('from = "B"', 'from = "C"', "key 'from'"),

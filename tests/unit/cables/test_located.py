@@ -58,3 +58,46 @@ def test_the_wires_tolerance_and_temperature_stand_in_the_uncertainty() -> None:
     parts = dict(locate(request(), Locate("loop from both ends", ("1", "2"), "A", readings)).parts)
     assert parts["per_metre"] == pytest.approx(7.5 * math.hypot(0.05, 2 * 0.00393) / math.sqrt(3), rel=1e-3)
     assert parts["length"] == pytest.approx(0.2 / math.sqrt(3), rel=1e-6)
+
+
+def with_contacts(usual: float, limit: float) -> CableRequest:
+    """The same cable with contacts of so many ohm at A; those of B have none."""
+    ends = (End("A", ("1", "2"), "", usual, limit), End("B", ("1", "2")))
+    wires = tuple(Wire(n, Place("A", n), Place("B", n), KIND) for n in ("1", "2"))
+    return CableRequest(Build("cable", ends, wires, LENGTH), temperature_tolerance=0.0)
+
+
+#: How many contacts of the near end each reading has in it.
+CONTACTS = {
+    "loop from both ends": {"near": 2},
+    "loop from both ends and a sound pair": {"near": 2, "whole": 2},
+    "bridge loop with a resistor": {"to_fault": -2},
+}
+
+
+@pytest.mark.parametrize("method", CONTACTS)
+def test_contacts_are_taken_off_and_what_they_may_have_is_doubt(method: str) -> None:
+    """20 mΩ each would move the place by 0.125 or 0.25 m at 80 mΩ/m; up to 50 mΩ are allowed."""
+    readings = {
+        name: Quantity(value + CONTACTS[method].get(name, 0) * 0.02) for name, value in READ[method].items()
+    }
+    found = locate(with_contacts(0.02, 0.05), Locate(method, ("1", "2"), "A", readings))
+    assert found.metres == pytest.approx(PLACE, abs=1e-6)
+    bare = locate(with_contacts(0.02, 0.02), Locate(method, ("1", "2"), "A", readings))
+    assert found.uncertainty > bare.uncertainty
+
+
+def test_two_kinds_have_half_of_the_loop_each_by_itself() -> None:
+    """A core of 80 mΩ/m and a screen of 40 mΩ/m: 60 mΩ/m on average, and √(4² + 4²)/2 of tolerance, 5 % and 10 %."""
+    screen = WireKind("screen", 0.04, 0.1, "screen")
+    ends = (End("A", ("1", "2")), End("B", ("1", "2")))
+    wires = (
+        Wire("1", Place("A", "1"), Place("B", "1"), KIND),
+        Wire("2", Place("A", "2"), Place("B", "2"), screen),
+    )
+    asked = CableRequest(Build("cable", ends, wires, LENGTH), temperature_tolerance=0.0)
+    readings = {"near": Quantity(0.12 * PLACE + 0.7), "far": Quantity(0.12 * (LENGTH - PLACE) + 0.7)}
+    found = locate(asked, Locate("loop from both ends", ("1", "2"), "A", readings))
+    assert found.metres == pytest.approx(PLACE)
+    expected = (LENGTH / 2 - PLACE) * math.hypot(0.004, 0.004) / 2 / 0.06 / math.sqrt(3)
+    assert dict(found.parts)["per_metre"] == pytest.approx(expected, rel=1e-3)

@@ -3,7 +3,7 @@
 import pytest
 
 from ohmsworth.cables.build import Build, End, Place, Wire, WireKind
-from ohmsworth.cables.meshed import expected_readings
+from ohmsworth.cables.meshed import expected_readings, hidden_wires
 
 KIND = WireKind("wire", 0.1, 0.02)
 ROOM = 293.15
@@ -55,3 +55,18 @@ def test_a_ring_of_three_reads_one_beside_two() -> None:
     ring = [("A", "B"), ("B", "C"), ("C", "A")]
     wires = tuple(Wire(a + b, Place(a, "1"), Place(b, "1"), KIND) for a, b in ring)
     assert usual(Build("ring", ends, wires, 10.0)) == pytest.approx({"AB": 2 / 3, "BC": 2 / 3, "CA": 2 / 3})
+
+
+@pytest.mark.parametrize(("screens", "hidden"), [(2, False), (8, True)])
+def test_a_break_that_others_hide_is_known_before(screens: int, hidden: bool) -> None:
+    """Linked at both ends: a break of one of n multiplies the reading by n/(n − 1), here beside a tolerance of ± 20 %."""
+    names = [*map(str, range(1, screens + 1))]
+    ends = tuple(End(end, (*names, "shell")) for end in "AB")
+    kind = WireKind("screen", 0.1, 0.2, "screen")
+    wires = tuple(Wire(f"s{k}", Place("A", k), Place("B", k), kind) for k in names)
+    links = tuple((Place(end, k), Place(end, "shell")) for end in "AB" for k in names)
+    build = Build("cable", ends, wires, 10.0, links=links)
+    readings = expected_readings(build, 293.15)
+    assert bool(hidden_wires(build, readings, 293.15)) == hidden
+    # By hand: what leads beside one of them, low, over what all have together, high.
+    assert (0.8 / (screens - 1) <= 1.2 / screens) == hidden

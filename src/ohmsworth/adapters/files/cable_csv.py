@@ -22,13 +22,17 @@ FILE = "test.csv"
 _SIDES = ("from", "to")
 
 
-def read_test(path: Path, ends: Mapping[str, tuple[str, ...]]) -> tuple[ReadTest, list[Fault]]:
+def read_test(
+    path: Path, ends: Mapping[str, tuple[str, ...]], least: float = 0.0
+) -> tuple[ReadTest, list[Fault]]:
     """Read the file: its measurements (those that can be read), headings that are not used, and all faults.
 
     Parameters
     ----------
     ends
         Contacts of each end by its name.
+    least
+        Ohm that the meter may show where there is nothing: a reading below it is a fault.
     """
     opened, faults = open_sheet(path, FILE, specimens=False, named=_SIDES)
     sheet = opened.sheet
@@ -42,11 +46,11 @@ def read_test(path: Path, ends: Mapping[str, tuple[str, ...]]) -> tuple[ReadTest
         )
     if missing or "resistance" not in sheet.columns or not ends:
         return ReadTest((), (), sheet.unused), faults
-    read, more = _rows(sheet, ends)
+    read, more = _rows(sheet, ends, least)
     return read, faults + more
 
 
-def _rows(sheet: Sheet, ends: Mapping[str, tuple[str, ...]]) -> tuple[ReadTest, list[Fault]]:
+def _rows(sheet: Sheet, ends: Mapping[str, tuple[str, ...]], least: float) -> tuple[ReadTest, list[Fault]]:
     shown = sheet.texts("resistance")
     no_path = [says_no_path(text) for text in shown]
     numbers = sheet.cells["resistance"].renamed(lambda text: "" if says_no_path(text) else text)
@@ -60,7 +64,7 @@ def _rows(sheet: Sheet, ends: Mapping[str, tuple[str, ...]]) -> tuple[ReadTest, 
         faults += bad
         if sides is None or (math.isnan(ohm[k]) and not no_path[k]):
             continue  # at fault, or not measured yet
-        if ohm[k] < 0:
+        if ohm[k] < least:
             where, mend = (
                 f"{FILE}, line {line}, column 'resistance'",
                 "Exchange the leads, or null the meter, and read again.",

@@ -36,11 +36,16 @@ def load_cable(folder: Path) -> LoadedCable:
         if faults or request is None:
             raise InputRefused(tuple(faults))
         return LoadedCable(request, None, (), read.paper)
-    tested, more = read_test(folder / TEST, read.contacts)
+    tested, more = read_test(folder / TEST, read.contacts, least_shown(request))
     faults = [*faults, *more, *(meter_faults(request) if request is not None else ())]
     if faults or request is None:
         raise InputRefused(tuple(faults))
     return LoadedCable(request, tested.rows, tested.unused, read.paper)
+
+
+def least_shown(request: CableRequest | None) -> float:
+    """What the meter of a cable may show at least, ohm; zero where none is stated."""
+    return 0.0 if request is None or request.meter is None else request.meter.least
 
 
 def meter_faults(request: CableRequest) -> list[Fault]:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from ohmsworth.adapters.files.asked import Asked, found_value
 from ohmsworth.cables.build import Wire
 from ohmsworth.cables.distance import Quantity
-from ohmsworth.cables.located import METHODS, OF_A_LOOP
+from ohmsworth.cables.located import METHODS, OF_A_LOOP, OF_A_SOUND_PAIR
 from ohmsworth.cables.request import Locate
 from ohmsworth.errors import QuantityFault, nearest_name, shorten
 from ohmsworth.units import EXAMPLES, parse_quantity, split_quantity, tidy
@@ -59,8 +59,8 @@ def _named(table: Asked, method: str, wires: Sequence[Wire]) -> tuple[str, ...]:
             "wires", f"{len(named)} of them" if named else "no such key", which, "Name them in a list."
         )
     kinds = {known[name].kind.name for name in named[:2] if name in known}
-    if method in OF_A_LOOP and len(kinds) > 1:
-        mend = "Measure along like wires, or by a bridge loop with a sound wire like the faulty one."
+    if method == OF_A_SOUND_PAIR and len(kinds) > 1:
+        mend = f'Write method = "{OF_A_LOOP[0]}", which knows what a metre of each kind has.'
         table.fault("wires", "wires of two kinds", "two wires of one kind: each has half of the loop", mend)
     return tuple(named)
 

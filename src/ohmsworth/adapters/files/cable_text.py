@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from ohmsworth.adapters.files.cable_csv import FILE as TEST
 from ohmsworth.adapters.files.cable_csv import read_test
-from ohmsworth.adapters.files.cable_folder import meter_faults
+from ohmsworth.adapters.files.cable_folder import least_shown, meter_faults
 from ohmsworth.adapters.files.cable_toml import FILE as CABLE
 from ohmsworth.adapters.files.cable_toml import read_cable
 from ohmsworth.adapters.files.formulas import as_text
@@ -44,7 +44,7 @@ def tested(data: bytes, of: Described) -> ReadTest:
         With every fault of it, and where no meter is stated.
     """
     with laid_down({TEST: data}) as folder:
-        read, faults = read_test(folder / TEST, of.contacts)
+        read, faults = read_test(folder / TEST, of.contacts, least_shown(of.request))
     faults = [*faults, *meter_faults(of.request)]
     if faults:
         raise InputRefused(tuple(faults))

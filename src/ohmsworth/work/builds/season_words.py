@@ -29,6 +29,8 @@ _FAULTS = {
     "touch": "something touches",
     "touch not found yet": "something touches, not found which",
     "link open": "a link is missing",
+    "link poor": "a link is bad",
+    "not as described": "all wires off alike",
     "over": "a wire over its bounds",
     "under": "a wire under its bounds",
 }
