@@ -22,8 +22,13 @@ from ohmsworth.work.shop_settings import read_settings, signed
 
 def cable_paper(desk: CableDesk, shop: Shop, cable: int) -> Document:
     """The service card as of today, in the shop's name; see `cable_service`."""
+    return cable_page(shop, cable_service(desk, cable))
+
+
+def cable_page(shop: Shop, card: CableService) -> Document:
+    """What a service card says as its page of today, in the shop's name."""
     today = shop.clock().astimezone().date()
-    return signed(cable_document(cable_service(desk, cable), today.isoformat()), read_settings(shop.records))
+    return signed(cable_document(card, today.isoformat()), read_settings(shop.records))
 
 
 def cable_service(desk: CableDesk, cable: int) -> CableService:

@@ -50,9 +50,13 @@ class _Known:
 
 def specimen_paper(desk: Desk, shop: Shop, number: int, air: str = "") -> Document:
     """The service card as of today, in the shop's name; see `specimen_service`."""
+    return specimen_page(shop, specimen_service(desk, shop, number, air))
+
+
+def specimen_page(shop: Shop, card: SpecimenService) -> Document:
+    """What a service card says as its page of today, in the shop's name."""
     today = shop.clock().astimezone().date()
-    document = specimen_document(specimen_service(desk, shop, number, air), today.isoformat())
-    return signed(document, read_settings(shop.records))
+    return signed(specimen_document(card, today.isoformat()), read_settings(shop.records))
 
 
 def specimen_service(desk: Desk, shop: Shop, number: int, air: str = "") -> SpecimenService:
