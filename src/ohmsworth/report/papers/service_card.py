@@ -70,6 +70,7 @@ class SpecimenService:
     sentences; `earlier` services stand the last first; `remarks` say what else is to be known.
     """
 
+    format: str
     serial: str
     what: str
     plating: str
@@ -80,7 +81,6 @@ class SpecimenService:
     next_look: tuple[str, ...]
     earlier: tuple[Service, ...] = ()
     remarks: tuple[str, ...] = ()
-    format: str = SPECIMEN_FORMAT
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +114,7 @@ class CableService:
     on its card, the last first.
     """
 
+    format: str
     name: str
     serial: str
     facts: tuple[tuple[str, str], ...]
@@ -124,7 +125,6 @@ class CableService:
     nearest: str
     paper: CablePaper | None
     notes: tuple[str, ...] = ()
-    format: str = CABLE_FORMAT
 
 
 #: What a service card says, whatever it is of.
