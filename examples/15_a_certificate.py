@@ -3,9 +3,7 @@
 import tempfile
 from pathlib import Path
 
-from ohmsworth import wiring
-from ohmsworth.work.papers.issue import IssueAsked, issue
-from ohmsworth.work.papers.verify import VerifyAsked, verify_certificate
+import ohmsworth as ow
 
 DESCRIPTION = """
 name = "microphone lead"
@@ -39,17 +37,18 @@ date = 2026-03-02
 READINGS = "from,to,resistance [Ω]\nA:1,B:1,0.790\nA:2,B:2,0.791\nA:1,A:2,open\n"
 
 with tempfile.TemporaryDirectory() as name:
-    private, public = wiring.make_key(Path(name) / "shop.key", passphrase="")  # once; in its place: your own
-    made = issue(IssueAsked(DESCRIPTION, READINGS), wiring.issue_ports(private, lambda: ""))
-    key = wiring.public_key(public)
+    private, public = ow.make_key(Path(name) / "shop.key")  # once; in its place: your own
+    folder = Path(name) / "cable"
+    folder.mkdir()
+    (folder / "cable.toml").write_text(DESCRIPTION, "utf-8")
+    (folder / "test.csv").write_text(READINGS, "utf-8")
+    made = ow.certify(folder, private, pdf=Path(name) / "paper.pdf", label=Path(name) / "label.svg")
+    print("written:", ", ".join(path.name for path in made.written))
+    print(ow.verify(made.written[1], public).sentence)  # the PDF, as your customer has it
 
-    file = Path(name) / "certificate-2026-014.json"
-    file.write_bytes(made.content)
-    answer = verify_certificate(VerifyAsked(file.name, wiring.read_paper(file), key), wiring.verify_ports())
-    print(answer.sentence)
-
+    file = made.written[0]
     file.write_text(file.read_text("utf-8").replace("0.790", "0.799"), "utf-8")
-    answer = verify_certificate(VerifyAsked(file.name, wiring.read_paper(file), key), wiring.verify_ports())
+    answer = ow.verify(file, public, folder=folder)
 
 for check in answer.checks:
     print(f"{check.name}: {check.result}")

@@ -19,7 +19,7 @@ from ohmsworth.report import (
     tones_answer,
 )
 from ohmsworth.report.care import ageing_answer, care_answer, known_answer
-from ohmsworth.report.papers import certificate, lot_certificate, verification
+from ohmsworth.report.papers import certificate, lot_certificate, service_card, verification
 from ohmsworth.report.workshop import answer as workshop_answer
 
 FOLDER = Path("src/ohmsworth/report")
@@ -47,6 +47,8 @@ PUBLISHED = {
     "lot": Published(lot_answer.LotAnswer, lot_answer.FORMAT),
     "meaning": Published(meaning.MeaningAnswer, meaning.FORMAT),
     "plan": Published(plan_answer.PlanAnswer, plan_answer.FORMAT),
+    "service-card": Published(service_card.SpecimenService, service_card.SPECIMEN_FORMAT),
+    "service-card-cable": Published(service_card.CableService, service_card.CABLE_FORMAT),
     "takes": Published(takes_answer.TakesAnswer, takes_answer.FORMAT),
     "tones": Published(tones_answer.TonesAnswer, tones_answer.FORMAT),
     "verify": Published(verification.VerificationAnswer, verification.FORMAT),

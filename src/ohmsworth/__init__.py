@@ -62,31 +62,53 @@ if TYPE_CHECKING:
     from ohmsworth.readings.plan_request import PlanRequest
     from ohmsworth.report.answer import Answer, as_json
     from ohmsworth.report.cable_answer import CableAnswer
+    from ohmsworth.report.care.ageing_answer import AgeingAnswer
     from ohmsworth.report.care.care_answer import CareAnswer
     from ohmsworth.report.care.known_answer import KnownAnswer
     from ohmsworth.report.fitness import FitnessAnswer
     from ohmsworth.report.lot_answer import LotAnswer
     from ohmsworth.report.meaning import MeaningAnswer
+    from ohmsworth.report.papers.certificate import Certificate
+    from ohmsworth.report.papers.lot_certificate import LotCertificate
+    from ohmsworth.report.papers.service_card import CableService, SpecimenService
+    from ohmsworth.report.papers.verification import VerificationAnswer
     from ohmsworth.report.plan_answer import PlanAnswer
     from ohmsworth.report.takes_answer import TakesAnswer
     from ohmsworth.report.workshop.answer import WorkshopAnswer
     from ohmsworth.resistance import reduce_readings
     from ohmsworth.units import parse_quantity, show
-    from ohmsworth.wiring.library import cable, care, known, load_takes, takes, workshop
+    from ohmsworth.wiring.library import (
+        ageing,
+        cable,
+        care,
+        known,
+        load_network,
+        load_takes,
+        plan,
+        service_card,
+        takes,
+        workshop,
+    )
+    from ohmsworth.wiring.library_papers import certify, make_key, papers, verify
+    from ohmsworth.wiring.paper_files import Certified, Printed
     from ohmsworth.work.loaded_takes import LoadedTakes
     from ohmsworth.work.ports import LoadedBench, LoadedCable, LoadedNetwork, LoadedStudy
 
 #: Where each name is at home.
 _HOME: Mapping[str, str] = {
     "Accuracy": "ohmsworth.readings",
+    "AgeingAnswer": "ohmsworth.report.care.ageing_answer",
     "Amperes": "ohmsworth.consequence.circuit",
     "Answer": "ohmsworth.report.answer",
     "ArgumentFault": "ohmsworth.errors",
     "Bench": "ohmsworth.readings",
     "Block": "ohmsworth.consequence.circuit",
     "CableAnswer": "ohmsworth.report.cable_answer",
+    "CableService": "ohmsworth.report.papers.service_card",
     "Capacitor": "ohmsworth.consequence.circuit",
     "CareAnswer": "ohmsworth.report.care.care_answer",
+    "Certificate": "ohmsworth.report.papers.certificate",
+    "Certified": "ohmsworth.wiring.paper_files",
     "CheckStandard": "ohmsworth.readings.check",
     "Circuit": "ohmsworth.consequence.circuit",
     "Contact": "ohmsworth.consequence.circuit",
@@ -106,6 +128,7 @@ _HOME: Mapping[str, str] = {
     "LoadedStudy": "ohmsworth.work.ports",
     "LoadedTakes": "ohmsworth.work.loaded_takes",
     "LotAnswer": "ohmsworth.report.lot_answer",
+    "LotCertificate": "ohmsworth.report.papers.lot_certificate",
     "LotRequest": "ohmsworth.readings.lot_request",
     "MeaningAnswer": "ohmsworth.report.meaning",
     "Model": "ohmsworth.inference.model",
@@ -113,36 +136,46 @@ _HOME: Mapping[str, str] = {
     "OutputFault": "ohmsworth.errors",
     "PlanAnswer": "ohmsworth.report.plan_answer",
     "PlanRequest": "ohmsworth.readings.plan_request",
+    "Printed": "ohmsworth.wiring.paper_files",
     "QuantityFault": "ohmsworth.errors",
     "ReadingTable": "ohmsworth.readings",
     "Resistor": "ohmsworth.consequence.circuit",
+    "SpecimenService": "ohmsworth.report.papers.service_card",
     "Study": "ohmsworth.readings",
     "TakesAnswer": "ohmsworth.report.takes_answer",
     "Transformer": "ohmsworth.consequence.circuit",
     "UnknownName": "ohmsworth.errors",
     "Use": "ohmsworth.consequence",
     "UseRequest": "ohmsworth.readings",
+    "VerificationAnswer": "ohmsworth.report.papers.verification",
     "VoltageSource": "ohmsworth.consequence.circuit",
     "Volts": "ohmsworth.consequence.circuit",
     "WorkshopAnswer": "ohmsworth.report.workshop.answer",
+    "ageing": "ohmsworth.wiring.library",
     "as_json": "ohmsworth.report.answer",
     "at_frequency": "ohmsworth.consequence",
     "cable": "ohmsworth.wiring.library",
     "cable_of": "ohmsworth.consequence.circuit",
     "care": "ohmsworth.wiring.library",
+    "certify": "ohmsworth.wiring.library_papers",
     "conductor_from_text": "ohmsworth.materials",
     "effects": "ohmsworth.consequence",
     "equivalent_length": "ohmsworth.materials",
     "fit_model": "ohmsworth.inference.model",
     "known": "ohmsworth.wiring.library",
+    "load_network": "ohmsworth.wiring.library",
     "load_takes": "ohmsworth.wiring.library",
     "magnitude_bands": "ohmsworth.consequence.circuit",
+    "make_key": "ohmsworth.wiring.library_papers",
     "make_use": "ohmsworth.consequence",
+    "papers": "ohmsworth.wiring.library_papers",
     "parse_quantity": "ohmsworth.units",
     "plain_resistance": "ohmsworth.consequence.circuit",
+    "plan": "ohmsworth.wiring.library",
     "probability_within": "ohmsworth.inference.conformity",
     "reduce_readings": "ohmsworth.resistance",
     "respond": "ohmsworth.consequence.circuit",
+    "service_card": "ohmsworth.wiring.library",
     "settings_of": "ohmsworth.consequence",
     "show": "ohmsworth.units",
     "sign_flips": "ohmsworth.inference.permutation",
@@ -151,19 +184,24 @@ _HOME: Mapping[str, str] = {
     "thresholds": "ohmsworth.consequence",
     "transfers": "ohmsworth.consequence.circuit",
     "two_groups": "ohmsworth.inference.permutation",
+    "verify": "ohmsworth.wiring.library_papers",
     "workshop": "ohmsworth.wiring.library",
 }
 
 __all__ = [
     "Accuracy",
+    "AgeingAnswer",
     "Amperes",
     "Answer",
     "ArgumentFault",
     "Bench",
     "Block",
     "CableAnswer",
+    "CableService",
     "Capacitor",
     "CareAnswer",
+    "Certificate",
+    "Certified",
     "CheckStandard",
     "Circuit",
     "Contact",
@@ -183,6 +221,7 @@ __all__ = [
     "LoadedStudy",
     "LoadedTakes",
     "LotAnswer",
+    "LotCertificate",
     "LotRequest",
     "MeaningAnswer",
     "Model",
@@ -190,25 +229,30 @@ __all__ = [
     "OutputFault",
     "PlanAnswer",
     "PlanRequest",
+    "Printed",
     "QuantityFault",
     "ReadingTable",
     "Resistor",
+    "SpecimenService",
     "Study",
     "TakesAnswer",
     "Transformer",
     "UnknownName",
     "Use",
     "UseRequest",
+    "VerificationAnswer",
     "VoltageSource",
     "Volts",
     "WorkshopAnswer",
     "__version__",
+    "ageing",
     "answer",
     "as_json",
     "at_frequency",
     "cable",
     "cable_of",
     "care",
+    "certify",
     "conductor_from_text",
     "effects",
     "equivalent_length",
@@ -221,14 +265,17 @@ __all__ = [
     "load_takes",
     "lot",
     "magnitude_bands",
+    "make_key",
     "make_use",
     "meaning",
+    "papers",
     "parse_quantity",
     "plain_resistance",
     "plan",
     "probability_within",
     "reduce_readings",
     "respond",
+    "service_card",
     "settings_of",
     "show",
     "sign_flips",
@@ -237,6 +284,7 @@ __all__ = [
     "thresholds",
     "transfers",
     "two_groups",
+    "verify",
     "workshop",
 ]
 
@@ -274,21 +322,6 @@ def load_study(folder: str | PathLike[str]) -> LoadedStudy:
     return wiring.load_study(Path(folder))
 
 
-def load_network(path: str | PathLike[str]) -> LoadedNetwork:
-    """Read a Touchstone file of one or two ports, as network analysers write it.
-
-    Raises
-    ------
-    InputRefused
-        With every fault of the file in `faults`.
-    """
-    from pathlib import Path
-
-    from ohmsworth import wiring
-
-    return wiring.load_network(Path(path))
-
-
 def answer(study: str | PathLike[str] | LoadedStudy) -> Answer:
     """Answer a study: the folder's name, or what `load_study` or `from_arrays` gave.
 
@@ -301,42 +334,6 @@ def answer(study: str | PathLike[str] | LoadedStudy) -> Answer:
     from ohmsworth.work.ports import LoadedStudy
 
     return answer_study(study if isinstance(study, LoadedStudy) else load_study(study))
-
-
-def plan(
-    study: str | PathLike[str] | Study,
-    past: Sequence[str | PathLike[str] | LoadedStudy] = (),
-    seed: int = 1,
-) -> PlanAnswer:
-    """Find the cheapest plan that is likely to settle a question, before anything is read.
-
-    Parameters
-    ----------
-    study
-        The folder's name, of which only ``study.toml`` is read, or a study with a `plan`.
-    past
-        Past studies, from which the scatter is taken.
-    seed
-        From which the bench sheet is drawn.
-
-    Raises
-    ------
-    InputRefused
-        When something that the plan needs is missing or at fault.
-    """
-    from pathlib import Path
-
-    from ohmsworth import wiring
-    from ohmsworth.readings import Study
-    from ohmsworth.work.plan_study import plan_study
-    from ohmsworth.work.ports import LoadedStudy
-
-    question = study if isinstance(study, Study) else wiring.load_question(Path(study))
-    before = [
-        (one.study.question, one) if isinstance(one, LoadedStudy) else (Path(one).name, load_study(one))
-        for one in past
-    ]
-    return plan_study(question, before, seed)
 
 
 def lot(study: str | PathLike[str] | Study | LoadedStudy) -> LotAnswer:

@@ -17,10 +17,10 @@ from ohmsworth import wiring
 from ohmsworth.adapters.simulated.season import CERTIFIED, DRUM_GROWN, FLAWS, LONG, ORDERS, TREATMENTS
 from ohmsworth.adapters.simulated.season.built import BEGUN, MISNAMED, SLIPPED, WAITING, serials
 from ohmsworth.adapters.simulated.season.visits import AGEING, AS_FOUND, CLEANED
-from ohmsworth.cli.papers import Verifying, verified
 from ohmsworth.inference.control import FIT
 from ohmsworth.report.care.ageing_answer import By
 from ohmsworth.report.care.ageing_sentences import FASTER, SLOWER
+from ohmsworth.wiring.paper_files import Verifying, verify_file
 from ohmsworth.work.builds.desk import CableDesk
 from ohmsworth.work.builds.log import CableState
 from ohmsworth.work.builds.papers.kept import papers_of
@@ -156,7 +156,7 @@ def test_every_paper_verifies(filled: Filled, tmp_path: Path) -> None:
         for number, content in enumerate(contents):
             path = tmp_path / f"{serial}-{number}.json"
             path.write_bytes(content)
-            answer = verified(Verifying(path, None, filled.folder / "shop.key.pub", filled.address))
+            answer = verify_file(Verifying(path, None, filled.folder / "shop.key.pub", filled.address))
             said[path.stem] = answer.fits, answer.verdict, answer.signer
             assert answer.issued < "2026-11-26", "issued in the season, not today"
     assert said == {

@@ -45,11 +45,9 @@ def test_what_is_typed_is_what_is_found() -> None:
         "answer",
         "fitness",
         "from_arrays",
-        "load_network",
         "load_study",
         "lot",
         "meaning",
-        "plan",
     }
     assert set(ow.__all__) == own | set(ow._HOME)
     assert list(ow.__all__) == sorted(ow.__all__)

@@ -171,5 +171,5 @@ def test_the_manual_shows_what_works(client: TestClient) -> None:
     assert client.post("/api/studies/1/readings", json=json.loads(example[1])).status_code == 200
     paths = description(client.app)["paths"]  # type: ignore[arg-type]
     for method, path in re.findall(r"`(GET|POST) (/api/[^`?]*)", text):
-        pattern = re.sub(r"/[NM](?=/|$)", "/[^/]+", path)
+        pattern = re.sub(r"/[NM](?=[/.]|$)", "/[^/]+", path)
         assert any(re.fullmatch(pattern, known) and method.lower() in paths[known] for known in paths), path

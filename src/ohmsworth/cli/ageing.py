@@ -8,14 +8,10 @@ from pathlib import Path
 
 from ohmsworth import wiring
 from ohmsworth.cli.reported import Targets, refuse_reported, write_reported
-from ohmsworth.errors import Fault, InputRefused, shorten
-from ohmsworth.readings.names import clean_name
+from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.answer import as_json
-from ohmsworth.report.care.ageing_answer import WAYS, By, Chosen
 from ohmsworth.work.care.ageing import report_ageing
-
-#: What is typed, and what it means: a word without a blank needs no quotes.
-NAMES: dict[str, By] = {("lot" if way == "supplier lot" else way): way for way in WAYS}
+from ohmsworth.work.care.asked_ageing import NAMES, chosen_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +28,7 @@ class Asked:
 
 def ageing(asked: Asked, as_data: bool, targets: Targets) -> None:
     """Print how contacts age, after writing what was asked for."""
-    only, faults = _chosen(asked.only)
+    only, faults = chosen_of(asked.only, "--only")
     faults += _beside(asked)
     if faults:
         raise InputRefused(tuple(faults))
@@ -61,16 +57,3 @@ def _beside(asked: Asked) -> list[Fault]:
         mend = "Take folders into the records with 'ohmsworth records import', or leave --by out."
         faults.append(Fault("--by", f"{found} beside it", "the records alone", mend))
     return faults
-
-
-def _chosen(given: Sequence[str]) -> tuple[list[Chosen], list[Fault]]:
-    only, faults = [], []
-    for text in given:
-        what, equals, value = text.partition("=")
-        way = NAMES.get(clean_name(what).lower())
-        if way is None or not equals or not clean_name(value):
-            some = f"one of {', '.join(NAMES)}, then = and a name"
-            faults.append(Fault("--only", shorten(text), some, "Write it such as --only plating=gold."))
-        else:
-            only.append(Chosen(way, clean_name(value)))
-    return only, faults

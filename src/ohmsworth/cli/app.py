@@ -376,6 +376,8 @@ def schema(
         "lot",
         "meaning",
         "plan",
+        "service-card",
+        "service-card-cable",
         "takes",
         "tones",
         "verify",

@@ -99,6 +99,7 @@ def service_card(
     html: Path | None = None,
     pdf: Path | None = None,
     records: Annotated[str | None, Parameter(negative=(), show_default=False)] = None,
+    json: Annotated[bool, Parameter(negative=())] = False,
 ) -> None:
     """Write the service card of the specimen or the cable with SERIAL: found, done, as it is now, when to look again.
 
@@ -116,11 +117,13 @@ def service_card(
         Write the card as a PDF of one page.
     records
         Path or address of the records; left out, OHMSWORTH_RECORDS or the file among your own data.
+    json
+        Print everything as JSON instead of words.
     """
     from ohmsworth.cli import service_card as telling
     from ohmsworth.cli.reported import Targets
 
-    telling.service_card(serial, card, air, Targets(html, pdf), records)
+    telling.service_card(serial, card, air, Targets(html, pdf), records, json)
 
 
 CARE = (care, known, service_card)

@@ -6,13 +6,13 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from ohmsworth import wiring
-from ohmsworth.cli.papers import Verifying, verified
 from ohmsworth.cli.plan import find_plan
 from ohmsworth.cli.printing import answer, print_text, terminal_width, write_documents
 from ohmsworth.report.answer import Answer
 from ohmsworth.report.document import Block, Document, Paragraph, Section, Subheading
 from ohmsworth.report.lot_pages import lot_report
 from ohmsworth.report.meaning_pages import meaning_summary
+from ohmsworth.wiring.paper_files import Verifying, verify_file
 from ohmsworth.work.answer_takes import report_takes
 from ohmsworth.work.cable_study import report_cable
 from ohmsworth.work.care.care_study import report_care
@@ -116,7 +116,7 @@ def _certificate(folder: Path, kept: Path, key: Path) -> list[Block]:
     ]
     wiring.write_files(files)
     public = key.with_name(f"{key.name}.pub")
-    held = verified(Verifying(pdf, None, public if public.exists() else None, str(kept)))
+    held = verify_file(Verifying(pdf, None, public if public.exists() else None, str(kept)))
     words = f"{paper.certificate.results.sentence} Its papers: {page}, {pdf} and the label {label}. Verified: {held.sentence}"
     return [Subheading("A cable's certificate (ohmsworth certify, ohmsworth verify)"), Paragraph(words)]
 

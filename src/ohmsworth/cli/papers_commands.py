@@ -43,8 +43,9 @@ def certify(
         Print the certificate as JSON instead of words.
     """
     from ohmsworth.cli import papers
+    from ohmsworth.wiring.paper_files import PaperTargets
 
-    papers.certify(folder, key, papers.Targets(html, pdf, label, label_size), json)
+    papers.certify(folder, key, PaperTargets(html, pdf, label, label_size), json)
 
 
 def papers(
@@ -71,8 +72,9 @@ def papers(
         Width and height of the label in mm.
     """
     from ohmsworth.cli import papers as printing
+    from ohmsworth.wiring.paper_files import PaperTargets
 
-    printing.papers(file, printing.Targets(html, pdf, label, label_size))
+    printing.papers(file, PaperTargets(html, pdf, label, label_size))
 
 
 def verify(
@@ -99,8 +101,9 @@ def verify(
         Print everything as JSON instead of words.
     """
     from ohmsworth.cli import papers
+    from ohmsworth.wiring.paper_files import Verifying
 
-    return papers.verify(papers.Verifying(file, folder, key, records), json)
+    return papers.verify(Verifying(file, folder, key, records), json)
 
 
 def make_key(file: Path, *, passphrase: Annotated[bool, Parameter(negative=())] = False) -> None:

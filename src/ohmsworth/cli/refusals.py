@@ -108,16 +108,3 @@ def folder_faults(folder: Path | None) -> list[Fault]:
         mend = "Make that folder first, or correct its name."
         return [Fault(where, found, "a folder that is there, or can be made", mend)]
     return []
-
-
-def refuse_missing_records(address: str) -> None:
-    """Records that are only read are not made where there are none.
-
-    Raises
-    ------
-    InputRefused
-        Where `address` is a path and nothing is there.
-    """
-    if "://" not in address and not Path(address).expanduser().exists():
-        mend = "Name the file of the shop's records; the bench shows it when it starts."
-        raise InputRefused((Fault("--records", shorten(address, 200), "records that are there", mend),))

@@ -67,6 +67,9 @@ PROGRAM_GROUPS = (
     "api.studies",
     "api.orders",
     "api.cables",
+    "api.papers",
+    "api.care",
+    "api.known",
     "api.cards",
     "api.describe",
 )

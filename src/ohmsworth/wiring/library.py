@@ -2,25 +2,82 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import os
+from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime
 from os import PathLike
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ohmsworth.wiring.folders import load_cable, load_care, load_studies, load_workshop
+from ohmsworth.wiring.asked_records import ageing_of, service_card_of
+from ohmsworth.wiring.folders import (
+    load_cable,
+    load_care,
+    load_question,
+    load_studies,
+    load_study,
+    load_workshop,
+)
+from ohmsworth.wiring.folders import load_network as read_network
+from ohmsworth.wiring.records import default_records
 from ohmsworth.wiring.tones import load_takes as load
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
+    from ohmsworth.readings import Study
     from ohmsworth.report.cable_answer import CableAnswer
+    from ohmsworth.report.care.ageing_answer import AgeingAnswer
     from ohmsworth.report.care.care_answer import CareAnswer
     from ohmsworth.report.care.known_answer import KnownAnswer
+    from ohmsworth.report.papers.service_card import CableService, SpecimenService
+    from ohmsworth.report.plan_answer import PlanAnswer
     from ohmsworth.report.takes_answer import TakesAnswer
     from ohmsworth.report.workshop.answer import WorkshopAnswer
     from ohmsworth.work.loaded_takes import LoadedTakes
-    from ohmsworth.work.ports import LoadedCable
+    from ohmsworth.work.ports import LoadedCable, LoadedNetwork, LoadedStudy
+
+
+def load_network(path: str | PathLike[str]) -> LoadedNetwork:
+    """Read a Touchstone file of one or two ports, as network analysers write it.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of the file in `faults`.
+    """
+    return read_network(Path(path))
+
+
+def plan(
+    study: str | PathLike[str] | Study,
+    past: Sequence[str | PathLike[str] | LoadedStudy] = (),
+    seed: int = 1,
+) -> PlanAnswer:
+    """Find the cheapest plan that is likely to settle a question, before anything is read.
+
+    Parameters
+    ----------
+    study
+        The folder's name, of which only ``study.toml`` is read, or a study with a `plan`.
+    past
+        Past studies, from which the scatter is taken.
+    seed
+        From which the bench sheet is drawn.
+
+    Raises
+    ------
+    InputRefused
+        When something that the plan needs is missing or at fault.
+    """
+    from ohmsworth.readings import Study
+    from ohmsworth.work.plan_study import plan_study
+    from ohmsworth.work.ports import LoadedStudy
+
+    question = study if isinstance(study, Study) else load_question(Path(study))
+    before = [
+        (one.study.question, one) if isinstance(one, LoadedStudy) else (Path(one).name, load_study(Path(one)))
+        for one in past
+    ]
+    return plan_study(question, before, seed)
 
 
 def cable(folder: str | PathLike[str] | LoadedCable) -> CableAnswer:
@@ -82,6 +139,53 @@ def known(folders: Sequence[str | PathLike[str]], of: str = "", against: str = "
     from ohmsworth.work.care.known_studies import known_studies
 
     return known_studies(load_studies([Path(folder) for folder in folders]), of, against)
+
+
+def ageing(
+    records: str | PathLike[str] | None = None, *, by: str, only: Mapping[str, str] | None = None
+) -> AgeingAnswer:
+    """Say how contacts age, over everything in the shop's records: factors of the resistance a year.
+
+    Parameters
+    ----------
+    records
+        Path or address of the records; None takes ``OHMSWORTH_RECORDS``, or the file among the user's own data.
+    by
+        What contacts are told apart by: "part", "plating", "lot" (the supplier's), "treatment" or "condition".
+    only
+        What they must have in common, such as ``{"plating": "gold"}``.
+
+    Raises
+    ------
+    InputRefused
+        For other words, where there are no records, or nothing in them has what is chosen.
+    """
+    chosen = [f"{what}={value}" for what, value in (only or {}).items()]
+    return ageing_of(_address(records), by, chosen)
+
+
+def service_card(
+    serial: str, records: str | PathLike[str] | None = None, *, card: int | None = None, air: str = ""
+) -> SpecimenService | CableService:
+    """Say what was found at a specimen or a cable, what was done, how it is now, and when to look again: ohm.
+
+    Parameters
+    ----------
+    serial
+        As it is written on the piece.
+    records
+        Path or address of the records; None takes ``OHMSWORTH_RECORDS``, or the file among the user's own data.
+    card
+        Number of its card, where a specimen and a cable, or several cables, have this serial.
+    air
+        Class of the air that a specimen is kept in, from "G1" (mild) to "GX" (severe); "" where nobody said.
+
+    Raises
+    ------
+    InputRefused
+        Where there are no records, none has the serial, several do and none of them is named, or nothing can be told of it.
+    """
+    return service_card_of(serial, _address(records), card, air).answer
 
 
 def load_takes(folder: str | PathLike[str]) -> LoadedTakes:
@@ -154,3 +258,7 @@ def workshop(
 
 def _path(name: str | PathLike[str] | None) -> Path | None:
     return None if name is None else Path(name)
+
+
+def _address(records: str | PathLike[str] | None) -> str:
+    return default_records() if records is None else os.fspath(records)

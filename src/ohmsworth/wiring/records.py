@@ -20,6 +20,28 @@ def open_records(address: str) -> AbstractContextManager[Records]:
     return open_them(address)
 
 
+def refuse_missing_records(address: str, where: str = "records") -> None:
+    """Records that are only asked are not made where there are none.
+
+    Parameters
+    ----------
+    address
+        A path, or an address of PostgreSQL.
+    where
+        What they are called where there are none.
+
+    Raises
+    ------
+    InputRefused
+        Where `address` is a path and nothing is there.
+    """
+    from ohmsworth.errors import Fault, InputRefused, shorten
+
+    if "://" not in address and not Path(address).expanduser().exists():
+        mend = "Name the file of the shop's records; the bench shows it when it starts."
+        raise InputRefused((Fault(where, shorten(address, 200), "records that are there", mend),))
+
+
 def open_store(address: str) -> AbstractContextManager[Store]:
     """The records together with the accounts that may use them."""
     from ohmsworth.adapters.records import open_store as open_it

@@ -1,6 +1,7 @@
 """The service card as plain records: what a specimen or a cable is, what was found, done, and found again.
 
-Resistances are in ohm, days as ISO 8601; "" and None stand for "not known".
+Resistances are in ohm, days as ISO 8601; "" and None stand for "not known". The field names are a published format: adding one is
+free, changing or removing one makes a new version.
 """
 
 from __future__ import annotations
@@ -8,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ohmsworth.report.answer import Bound
+
+SPECIMEN_FORMAT, CABLE_FORMAT = "ohmsworth specimen service 1", "ohmsworth cable service 1"
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +68,7 @@ class SpecimenService:
     `earlier` services stand the last first; `remarks` say what else is to be known.
     """
 
+    format: str
     serial: str
     what: str
     plating: str
@@ -109,6 +113,7 @@ class CableService:
     on its card, the last first.
     """
 
+    format: str
     name: str
     serial: str
     facts: tuple[tuple[str, str], ...]
@@ -119,3 +124,7 @@ class CableService:
     nearest: str
     paper: CablePaper | None
     notes: tuple[str, ...] = ()
+
+
+#: What a service card says, whatever it is of.
+ServiceAnswer = SpecimenService | CableService

@@ -10,6 +10,7 @@ from fastapi.responses import Response
 from markupsafe import Markup
 
 from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.report.papers.verification import VerificationAnswer
 from ohmsworth.report.papers.verification_pages import verification_document
 from ohmsworth.web.at_hand import shop_of
 from ohmsworth.web.cables.frame import papers_at
@@ -51,18 +52,28 @@ def verified(request: Request, sent: Posted) -> Response:
 
 
 def _answered(request: Request, sent: Sent) -> VerifyPage:
-    ports, shop = papers_at(request), shop_of(request)
     file, key = sent.files.get("file"), sent.files.get("public")
     if file is None:
         mend = "Choose it, then send it again."
         raise InputRefused((Fault("the file", "none", "a .json, .html or .pdf file", mend),))
-    paper = ports.read(file.name, file.content)
-    public = None if key is None else ports.key.read_public(key.content)
-    number = paper.certificate.number
-    held = held_paper(shop.records, number, ports.name_file, shop.cables.test_csv)
-    asked = VerifyAsked(file.name, paper, public, None, True, held)
-    answer = verify_certificate(asked, ports.verifying())
+    answer, cable = verification(request, file.name, file.content, None if key is None else key.content)
     told = report_fragment(request, verification_document(answer), lambda name: name)
-    return VerifyPage(
-        title="Verify a paper", told=told, file=file.name, cable=held.cable if held is not None else 0
-    )
+    return VerifyPage(title="Verify a paper", told=told, file=file.name, cable=cable)
+
+
+def verification(
+    request: Request, name: str, content: bytes, key: bytes | None
+) -> tuple[VerificationAnswer, int]:
+    """What is said of the paper in a file, held against the records and the public key in another; and the card that holds it.
+
+    Raises
+    ------
+    InputRefused
+        Where a file holds no paper, or no public key.
+    """
+    ports, shop = papers_at(request), shop_of(request)
+    paper = ports.read(name, content)
+    public = None if key is None else ports.key.read_public(key)
+    held = held_paper(shop.records, paper.certificate.number, ports.name_file, shop.cables.test_csv)
+    asked = VerifyAsked(name, paper, public, None, True, held)
+    return verify_certificate(asked, ports.verifying()), held.cable if held is not None else 0

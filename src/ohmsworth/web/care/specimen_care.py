@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -26,12 +26,11 @@ from ohmsworth.web.drawing import drawing_of, picture_answer, report_fragment, t
 from ohmsworth.web.filters import fault_words
 from ohmsworth.web.pages import Page, show
 from ohmsworth.web.specimens import limit_of
-from ohmsworth.work.cards.said import SpecimenCard
-from ohmsworth.work.cards.specimen_history import InStudy, specimen_history
-from ohmsworth.work.cards.writing import read_card
+from ohmsworth.work.cards.specimen_history import InStudy
 from ohmsworth.work.care.care_study import ToldCare
 from ohmsworth.work.care.form import BOUGHT, CareForm
 from ohmsworth.work.care.kept_care import conditions_kept, found_last, kept_care, kept_care_files
+from ohmsworth.work.care.of_specimen import kept_specimen
 from ohmsworth.work.shop_settings import read_settings, signed
 
 pages = APIRouter(prefix="/specimens/{number}/care")
@@ -46,6 +45,11 @@ _PLACES = (
     (r"^readings\.csv", "uncertainty"),
 )
 _AFTER = ("exercise", "wipe", *BOUGHT)
+#: Fields of one text each.
+PLAIN = (
+    "limit", "limit_source", "currency", "labour", "failure", "retest", "maker", "maker_words", "environment",
+    "clean_since", "uncertainty", "before",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,33 +156,34 @@ def _page(
 
 def _asked(request: Request, number: int) -> _Asked:
     """What stands in the address; a form that was not sent yet has what the card says."""
-    records = shop_of(request).records
-    card = records.card(number)
-    said = read_card(records, number).said
-    if card.kind != "specimen":
-        raise HTTPException(404)
-    studies = specimen_history(records, number, desk_of(request).state)
-    plating = said.plating if isinstance(said, SpecimenCard) else ""
+    kept = kept_specimen(desk_of(request), shop_of(request).records, number)
     given = request.query_params
     if not given:
-        limit, name = limit_of(request, number)
-        stated = "" if limit is None else show_typed(limit, "resistance")
-        return _Asked(card.face.title, plating, studies, CareForm(limit=stated, limit_source=name), False)
+        limit, source = stated_limit(request, number)
+        form, sent = CareForm(limit=limit, limit_source=source), False
+    else:
+        form, sent = care_form(lambda name: given.get(name, ""), given.getlist("forbids")), True
+    return _Asked(kept.title, kept.plating, kept.studies, form, sent)
+
+
+def stated_limit(request: Request, number: int) -> tuple[str, str]:
+    """The limit that the specimen's card names with its name, as the form says them; "" for none."""
+    limit, name = limit_of(request, number)
+    return "" if limit is None else show_typed(limit, "resistance"), name
+
+
+def care_form(given: Callable[[str], str], forbids: Sequence[str]) -> CareForm:
+    """The form by the names of its fields, which an address holds."""
 
     def text(name: str) -> str:
-        return given.get(name, "").strip()[:2000]
+        return given(name).strip()[:2000]
 
-    plain = (
-        "limit", "limit_source", "currency", "labour", "failure", "retest", "maker", "maker_words", "environment",
-        "clean_since", "uncertainty", "before",
-    )  # fmt: skip
-    form = CareForm(
-        **{name: text(name) for name in plain},
+    return CareForm(
+        **{name: text(name) for name in PLAIN},
         materials={name: text(f"material.{name}") for name in BOUGHT},
-        forbids=tuple(name for name in given.getlist("forbids") if name in _AFTER),
+        forbids=tuple(name for name in forbids if name in _AFTER),
         after={name: text(f"after.{name}") for name in _AFTER},
     )
-    return _Asked(card.face.title, plating, studies, form, True)
 
 
 def _files(request: Request, asked: _Asked) -> dict[str, bytes]:
@@ -199,15 +204,21 @@ def _placed(faults: Sequence[Fault]) -> tuple[dict[str, str], list[str]]:
     placed: dict[str, str] = {}
     others: list[str] = []
     for fault in faults:
-        for pattern, name in _PLACES:
-            match = re.search(pattern, fault.where)
-            if match:
-                field = f"{name}{match[1]}" if match.groups() else name
-                placed.setdefault(field, fault_words(fault))
-                break
+        field = field_of(fault)
+        if field:
+            placed.setdefault(field, fault_words(fault))
         else:
             others.append(f"{fault.where}: {fault_words(fault)}")
     return placed, others
+
+
+def field_of(fault: Fault) -> str:
+    """The field that a fault is about; "" for none."""
+    for pattern, name in _PLACES:
+        match = re.search(pattern, fault.where)
+        if match:
+            return f"{name}{match[1]}" if match.groups() else name
+    return ""
 
 
 @pages.get("/pictures/{name}")

@@ -66,6 +66,8 @@ RULES = (
     # Nothing is kept of an order that is asked about.
     Rule("/api/cables/order", "reader", "reader"),
     Rule("/api/cables/prices", "reader", "office"),
+    # Nor of a paper that is looked at.
+    Rule("/api/papers/verify", "reader", "reader"),
     Rule("/api/settings", "reader", "office"),
     Rule("/api/backup", "office", "office"),
     Rule("/api/restore", "office", "office"),

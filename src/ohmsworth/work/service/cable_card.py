@@ -9,7 +9,7 @@ from ohmsworth.report.cable_sentences import wrong_words
 from ohmsworth.report.cable_words import length_words
 from ohmsworth.report.document import Document
 from ohmsworth.report.papers.service_cable import cable_document
-from ohmsworth.report.papers.service_card import CablePaper, CableService, CableTest
+from ohmsworth.report.papers.service_card import CABLE_FORMAT, CablePaper, CableService, CableTest
 from ohmsworth.units import show_interval, show_pm
 from ohmsworth.work.builds.complete_tests import complete_tests
 from ohmsworth.work.builds.desk import CableDesk
@@ -22,8 +22,13 @@ from ohmsworth.work.shop_settings import read_settings, signed
 
 def cable_paper(desk: CableDesk, shop: Shop, cable: int) -> Document:
     """The service card as of today, in the shop's name; see `cable_service`."""
+    return cable_page(shop, cable_service(desk, cable))
+
+
+def cable_page(shop: Shop, card: CableService) -> Document:
+    """What a service card says as its page of today, in the shop's name."""
     today = shop.clock().astimezone().date()
-    return signed(cable_document(cable_service(desk, cable), today.isoformat()), read_settings(shop.records))
+    return signed(cable_document(card, today.isoformat()), read_settings(shop.records))
 
 
 def cable_service(desk: CableDesk, cable: int) -> CableService:
@@ -41,6 +46,7 @@ def cable_service(desk: CableDesk, cable: int) -> CableService:
     tests = _tests(desk, state)
     complete = bool(state.counted) and answer.verdict != NOT_YET
     return CableService(
+        format=CABLE_FORMAT,
         name=answer.name,
         serial=answer.serial,
         facts=_facts(state, answer),

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.readings.names import twin_key
 from ohmsworth.report.document import Document
+from ohmsworth.report.papers.service_card import ServiceAnswer
 from ohmsworth.work.builds.desk import CableDesk
 from ohmsworth.work.builds.face import name_of
 from ohmsworth.work.builds.log import fold
 from ohmsworth.work.cards.naming import specimen_of_serial
 from ohmsworth.work.records import Card, Records
-from ohmsworth.work.service.cable_card import cable_paper
-from ohmsworth.work.service.specimen_card import specimen_paper
+from ohmsworth.work.service.cable_card import cable_page, cable_service
+from ohmsworth.work.service.specimen_card import specimen_page, specimen_service
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 
@@ -20,7 +23,15 @@ _MOST_CABLES = 200
 _TOLD = 5
 
 
-def service_paper(shop: Shop, serial: str, card: int | None = None, air: str = "") -> Document:
+@dataclass(frozen=True, slots=True)
+class ToldService:
+    """What a service card says, with its page of today in the shop's name."""
+
+    answer: ServiceAnswer
+    page: Document
+
+
+def told_service(shop: Shop, serial: str, card: int | None = None, air: str = "") -> ToldService:
     """The service card of the specimen or the cable with this serial.
 
     Parameters
@@ -46,8 +57,10 @@ def service_paper(shop: Shop, serial: str, card: int | None = None, air: str = "
             raise InputRefused(
                 (Fault("--air", f"{shorten(air)} for a cable", "the air of a specimen", mend),)
             )
-        return cable_paper(CableDesk(shop), shop, found.number)
-    return specimen_paper(Desk(shop), shop, found.number, air)
+        cable = cable_service(CableDesk(shop), found.number)
+        return ToldService(cable, cable_page(shop, cable))
+    specimen = specimen_service(Desk(shop), shop, found.number, air)
+    return ToldService(specimen, specimen_page(shop, specimen))
 
 
 def pieces(records: Records, serial: str) -> tuple[Card, ...]:

@@ -13,7 +13,7 @@ from ohmsworth.materials import ENVIRONMENTS
 from ohmsworth.report.answer import Bound
 from ohmsworth.report.care.care_sentences import look_words
 from ohmsworth.report.document import Document
-from ohmsworth.report.papers.service_card import Service, ServiceMeasure, SpecimenService
+from ohmsworth.report.papers.service_card import SPECIMEN_FORMAT, Service, ServiceMeasure, SpecimenService
 from ohmsworth.report.papers.service_pages import specimen_document
 from ohmsworth.report.words import capital
 from ohmsworth.units import show_stated
@@ -50,9 +50,13 @@ class _Known:
 
 def specimen_paper(desk: Desk, shop: Shop, number: int, air: str = "") -> Document:
     """The service card as of today, in the shop's name; see `specimen_service`."""
+    return specimen_page(shop, specimen_service(desk, shop, number, air))
+
+
+def specimen_page(shop: Shop, card: SpecimenService) -> Document:
+    """What a service card says as its page of today, in the shop's name."""
     today = shop.clock().astimezone().date()
-    document = specimen_document(specimen_service(desk, shop, number, air), today.isoformat())
-    return signed(document, read_settings(shop.records))
+    return signed(specimen_document(card, today.isoformat()), read_settings(shop.records))
 
 
 def specimen_service(desk: Desk, shop: Shop, number: int, air: str = "") -> SpecimenService:
@@ -84,6 +88,7 @@ def specimen_service(desk: Desk, shop: Shop, number: int, air: str = "") -> Spec
     now = None if now_visit is None else measure_of(desk, now_visit, known.limit)
     today = shop.clock().astimezone().date()
     return SpecimenService(
+        format=SPECIMEN_FORMAT,
         serial=known.said.serial,
         what=known.said.what,
         plating=known.said.plating,
