@@ -202,6 +202,7 @@ def test_a_specimen_has_a_trend(filled: Filled) -> None:
     [
         ("club", "supplier lot", "delivery of autumn 2023", 5),
         ("theatre", "supplier lot", "delivery of spring 2021", 5),
+        ("theatre", "age", "3 to 10 years old", 5),
         ("school", "treatment", "exercise", 3),
         ("school", "plating", "tin", 3),
     ],

@@ -43,7 +43,7 @@ def known(
     *folders: Path,
     of: str = "",
     against: str = "",
-    by: Literal["part", "plating", "lot", "treatment", "condition"] | None = None,
+    by: Literal["part", "plating", "age", "lot", "treatment", "condition"] | None = None,
     only: Annotated[tuple[str, ...], Parameter(negative=())] = (),
     place: Place = None,
     json: Annotated[bool, Parameter(negative=())] = False,

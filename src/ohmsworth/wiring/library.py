@@ -151,7 +151,8 @@ def ageing(
     records
         Path or address of the records; None takes ``OHMSWORTH_RECORDS``, or the file among the user's own data.
     by
-        What contacts are told apart by: "part", "plating", "lot" (the supplier's), "treatment" or "condition".
+        What contacts are told apart by: "part", "plating", "age" (when they were read first), "lot" (the supplier's),
+        "treatment" or "condition".
     only
         What they must have in common, such as ``{"plating": "gold"}``.
 

@@ -6,6 +6,7 @@ format: adding one is free, changing or removing one makes a new version.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal, get_args
 
@@ -13,10 +14,17 @@ from ohmsworth.report.answer import Interval, SourceAnswer
 
 FORMAT = "ohmsworth ageing 1"
 #: What contacts are told apart by.
-By = Literal["part", "plating", "supplier lot", "treatment", "condition"]
+By = Literal["part", "plating", "age", "supplier lot", "treatment", "condition"]
 WAYS: tuple[By, ...] = get_args(By)
 #: The level of contacts before any treatment.
 UNTREATED = "not treated"
+#: Levels of how old a contact was when it was read first: below so many years, and in words.
+AGES = (
+    (1.0, "under a year old"),
+    (3.0, "1 to 3 years old"),
+    (10.0, "3 to 10 years old"),
+    (math.inf, "over 10 years old"),
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,6 +27,8 @@ def contacts(by: By, name: str) -> str:
     """Contacts of a level in words."""
     if by == "treatment":
         return "contacts that were not treated" if name == UNTREATED else f"contacts after {in_quotes(name)}"
+    if by == "age":
+        return f"contacts {name}"
     if by in ("plating", "condition"):
         return f"{in_quotes(name)} contacts"
     return f"contacts of {'the lot ' if by == 'supplier lot' else ''}{in_quotes(name)}"
@@ -131,7 +133,7 @@ def ageing_findings(answer: AgeingAnswer) -> tuple[str, ...]:
         if one.why
     ]
     if answer.unstated:
-        what = "no treatment" if answer.by == "treatment" else f"no {answer.by}"
+        what = {"age": "no day on which it was made or received"}.get(answer.by, f"no {answer.by}")
         found.append(
             f"Not counted: {count(answer.unstated, 'specimen')} whose card states {what}. Write it there, and "
             f"{'its' if answer.unstated == 1 else 'their'} readings count, those of earlier years too."
@@ -166,6 +168,8 @@ def _few(known: list[LevelAgeing]) -> str:
 
 def _ages(answer: AgeingAnswer, known: list[LevelAgeing]) -> str:
     """That levels differ in age, where their cards say so."""
+    if answer.by == "age":
+        return ""
     aged = sorted((one.age, one.name) for one in known if one.age is not None)
     if len(aged) < 2 or aged[-1][0] - aged[0][0] < _AGE_APART:
         return ""

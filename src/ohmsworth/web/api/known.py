@@ -56,7 +56,7 @@ def known(request: Request, of: Name, against: Name) -> JSONResponse:
 def ageing(
     request: Request,
     by: Annotated[
-        Name, Query(description="part, plating, lot (the supplier's), treatment or condition.")
+        Name, Query(description="part, plating, age, lot (the supplier's), treatment or condition.")
     ] = "part",
     only: Annotated[
         list[Name],

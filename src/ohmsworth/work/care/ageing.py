@@ -1,4 +1,4 @@
-"""The use case of how contacts age: by part, plating, supplier lot, treatment or condition, over everything in the records."""
+"""The use case of how contacts age: by part, plating, age, lot, treatment or condition, over everything in the records."""
 
 from __future__ import annotations
 

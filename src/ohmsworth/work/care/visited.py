@@ -14,7 +14,7 @@ from datetime import date
 from typing import Any
 
 from ohmsworth.readings.names import twin_key
-from ohmsworth.report.care.ageing_answer import UNTREATED, By, Chosen
+from ohmsworth.report.care.ageing_answer import AGES, UNTREATED, By, Chosen
 from ohmsworth.work.cards.log import face_of
 from ohmsworth.work.cards.treated import after_treatment
 from ohmsworth.work.records import CardFigures, CardKind, MakeFace, Records
@@ -136,7 +136,8 @@ def _merged(visits: Sequence[Visit]) -> Sequence[Visit]:
 def _of_specimen(card: int, figures: Mapping[str, Any], visits: Sequence[Visit]) -> list[Visited]:
     treated = [(str(day), str(what), str(read_as)) for day, what, read_as in figures.get("treated", ())]
     after = [_after(day, read_as, visits) for day, _, read_as in treated]
-    made = figures.get("made")
+    made = None if figures.get("made") is None else date.fromisoformat(figures["made"])
+    age = _age(made, min(date.fromisoformat(one.day) for one in visits))
     found = []
     for one in sorted(visits, key=lambda visit: visit.day):
         number = max(
@@ -151,6 +152,7 @@ def _of_specimen(card: int, figures: Mapping[str, Any], visits: Sequence[Visit])
         told: dict[By, str] = {
             "part": figures.get("part") or figures.get("what") or "",
             "plating": figures.get("plating") or "",
+            "age": age,
             "supplier lot": figures.get("lot") or "",
             "treatment": done[-1] if done else UNTREATED,
             "condition": one.condition,
@@ -165,10 +167,18 @@ def _of_specimen(card: int, figures: Mapping[str, Any], visits: Sequence[Visit])
                 day,
                 one.logarithm,
                 told,
-                None if made is None else date.fromisoformat(made),
+                made,
             )
         )
     return _begun(found, {day for day, *_ in treated}) if treated else found
+
+
+def _age(made: date | None, first: date) -> str:
+    """How old a specimen was when it was read first, as a level; "" where nobody said when it was made or received."""
+    if made is None or made > first:
+        return ""
+    years = (first - made).days / 365.25
+    return next(name for below, name in AGES if years < below)
 
 
 def _after(day: str, read_as: str, visits: Sequence[Visit]) -> frozenset[str]:

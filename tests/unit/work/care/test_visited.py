@@ -73,6 +73,23 @@ def test_all_readings_of_a_day_are_one_visit_also_of_two_studies(shop: Shop) -> 
     assert one.made is not None
 
 
+@pytest.mark.parametrize(
+    ("first", "told"),
+    [
+        ("2019-12-31", ""),
+        ("2020-01-01", "under a year old"),
+        ("2020-12-30", "under a year old"),
+        ("2021-01-02", "1 to 3 years old"),
+        ("2023-01-02", "3 to 10 years old"),
+        ("2030-01-02", "over 10 years old"),
+    ],
+)
+def test_age_is_that_at_which_it_was_read_first(shop: Shop, first: str, told: str) -> None:
+    """Received on 2020-01-01; a reading before that day says that the card is wrong."""
+    shop.study((f"{first}T09:00", "as found", 4.0), ("2034-01-01T09:00", "as found", 5.0))
+    assert [one.told["age"] for one in shop.visits()] == [told, told]
+
+
 def test_what_is_withdrawn_set_aside_or_no_ratio_does_not_count(shop: Shop) -> None:
     number = shop.study(
         *((f"2024-0{k}-01T09:00", "as found", 4.0) for k in range(1, 5)), ("2024-09-01T09:00", "as found", -1)

@@ -29,11 +29,11 @@ _TOOK = {
     CLEANED: ("clean", "6 min, 0.80 of cleaner and swabs"),
     EXERCISED: ("exercise", "worked in and out twenty times: 2 min, nothing used up"),
 }
-#: From which delivery the connectors are, where that is known.
+#: From which delivery the connectors are, and its day, where that is known.
 _LOTS = {
-    "club": "delivery of autumn 2023",
-    "theatre": "delivery of spring 2021",
-    "school": "delivery of winter 2022",
+    "club": ("delivery of autumn 2023", "2023-10-09"),
+    "theatre": ("delivery of spring 2021", "2021-04-12"),
+    "school": ("delivery of winter 2025", "2025-12-08"),
 }
 
 
@@ -178,12 +178,14 @@ def _job(visit: Visit, last: date, number: str) -> Iterator[Deed]:
     )  # fmt: skip
     yield Deed(came, OWNER, CardMade(card))
     links = {"limit": _LIMIT, "customer": customer, "job": job}
+    lot, made = _LOTS.get(visit.name, ("", ""))
     for serial in visit.serials:
         given = {
             "serial": serial,
             "what": _WHAT[visit.name],
             "plating": visit.plating,
-            "lot": _LOTS.get(visit.name, ""),
+            "lot": lot,
+            "made": made,
             "received": str(came.date()),
         }
         yield Deed(came, HELPER, CardMade(InventedCard(serial, "specimen", given, links)))
