@@ -167,7 +167,7 @@ def test_figures_that_are_not_known_are_worked_out() -> None:
     built.whole()
     records = built.shop.records
     before = records.figures_of("cable")
-    records.add(built.cable, "Ada", [], plain_face)
+    records.renew_face(built.cable, plain_face)
     assert season_of(records.figures_of("cable"), "week").unread == 1
     assert anew(built.desk) == 1
     assert records.figures_of("cable") == before
