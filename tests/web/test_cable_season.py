@@ -85,7 +85,7 @@ def test_pictures_are_fetched_when_they_are_looked_at(client: TestClient) -> Non
 def test_figures_of_older_records_are_worked_out_when_asked(client: TestClient) -> None:
     measured(client)
     records = client.app.state.shop.records  # type: ignore[attr-defined]
-    records.add(1, "Ada", [], plain_face)
+    records.renew_face(1, plain_face)
     text = page(client, "/cables/season")
     assert "1 cable cannot be counted" in text
     answer = client.post("/cables/season/anew")
