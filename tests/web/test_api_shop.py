@@ -197,7 +197,9 @@ def test_what_is_known_is_what_the_page_says(bench: Bench) -> None:
     assert [one["log_ratio"] for one in told["studies"]] == pytest.approx([0.7, 0.5, 0.65], abs=1e-5)
     page = bench.client.get("/studies/known/answer.json", params={"of": "worn", "against": "new"}).json()
     assert told == {**page, "left_out": []}
-    assert "of" in faults(bench.get("/api/known", 422, of="wet", against="new"))
+    refused = bench.get("/api/known", 422, of="wet", against="new")["faults"]
+    assert [one["found"] for one in refused] == ["'wet' against 'new', which no study has"]
+    assert "against" in faults(bench.get("/api/known", 422, of="new", against="new"))
     assert "against" in faults(bench.get("/api/known", 422, of="worn"))
 
 
@@ -261,6 +263,8 @@ def test_a_paper_is_issued_once_and_kept_to_the_byte(bench: Bench, tmp_path: Pat
         assert told["signer"] == "known"
     label = bench.client.get(f"{bench.papers}/{made['line']}/label", params={"kind": "svg", "size": "80x40"})
     assert label.headers["content-type"] == "image/svg+xml"
+    wrong = bench.get(f"{bench.papers}/{made['line']}/label", 422, size="5x5")
+    assert faults(wrong) == {"size": "Measure the label."}
     assert b'width="226.77' in label.content  # 80 mm in points
 
 

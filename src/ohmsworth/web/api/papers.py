@@ -28,7 +28,7 @@ from ohmsworth.work.builds.papers.issuing import issue_paper
 from ohmsworth.work.builds.papers.kept import KeptPaper, papers_of
 from ohmsworth.work.builds.papers.outdated import holding_papers, outdated_papers
 from ohmsworth.work.builds.writing import Sending
-from ohmsworth.work.papers.printing import LABEL_SIZE
+from ohmsworth.work.papers.printing import LABEL_SIZE, label_size
 from ohmsworth.work.shop_settings import read_settings
 
 pages = APIRouter(prefix="/api", tags=["papers"], responses=REFUSALS)
@@ -158,6 +158,7 @@ def label(
     size: Size = LABEL_SIZE,
 ) -> Response:
     """Its label in a size."""
+    label_size(size, "size")
     made = {"pdf": printed.label_pdf, "svg": printed.label_svg, "png": printed.label_png}
     return made[kind](request, cable, paper, size)
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ohmsworth.errors import InputRefused, shorten
+from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.report.words import listed
 from ohmsworth.work.care.known_studies import Compared, NamedStudy, ToldKnown, pairs_of, report_known
 from ohmsworth.work.records import Card, Records
@@ -15,6 +16,8 @@ from ohmsworth.work.study_log import StudyState
 MOST_STUDIES = 500
 #: Of a study's question, as much as stands beside its dot.
 _TITLE = 40
+#: Studies that are named in a refusal.
+_TOLD = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +69,19 @@ def known_in_records(desk: Desk, records: Records, of: str, against: str) -> Kno
             continue
         title = shorten(card.face.title, _TITLE)[1:-1]
         studies.append(NamedStudy(f"no. {card.number}, {title}", loaded))
+    if not studies:
+        raise InputRefused((_untold(of, against, left_out),))
     return KnownInRecords(report_known(studies, of, against), tuple(left_out))
+
+
+def _untold(of: str, against: str, left_out: Sequence[tuple[int, str]]) -> Fault:
+    """Why no study says anything of two conditions."""
+    where, expected = "the comparison", "two conditions of a study that can be answered"
+    if left_out:
+        told = "; ".join(f"study {number}: {why}" for number, why in left_out[:_TOLD])
+        return Fault(where, told, expected, "Answer one of these studies first.")
+    found = f"{shorten(of)} against {shorten(against)}, which no study has"
+    return Fault(where, found, expected, "Choose one of the comparisons that are listed.")
 
 
 def _cards(records: Records) -> tuple[Card, ...]:
