@@ -301,3 +301,72 @@ def test_a_sheet_is_filled_in_with_a_spreadsheet_and_sent_again(
     assert sent.headers["location"] == f"/cables/1/rows?new={len(rows) - 1}&known=0"
     assert "✓ right" in page(client, "/cables/1/rows")
     assert "nothing left to measure" in page(client, "/cables/1/sheet.csv", 422)
+
+
+SCREENED = {"screen": "25 mΩ/m", "screen_tolerance": "10 %", "shell": ""}
+
+
+@pytest.mark.parametrize(
+    ("ways", "contacts", "names", "pair"),
+    [
+        ("1", "3", ["screen", "hot", "cold"], "line"),
+        ("2", "3", ["screen 1", "screen 2", "hot 1", "hot 2", "cold 1", "cold 2"], "way 1"),
+        ("1", "2", ["screen", "wire"], ""),
+        ("1", "4", ["screen", "wire 2", "wire 3", "wire 4"], ""),
+    ],
+)
+def test_the_plain_form_knows_a_screen(
+    client: TestClient, ways: str, contacts: str, names: list[str], pair: str
+) -> None:
+    """20 m of 25 mΩ/m have 0.5 Ω; as a core of 0.22 mm² the screen would be far under its bounds."""
+    there = client.post("/cables/new", data=FORM | SCREENED | {"ways": ways, "contacts": contacts}).headers[
+        "location"
+    ]
+    wires = client.get(f"/api{there}/answer").json()["wires"]
+    assert [wire["name"] for wire in wires] == names
+    assert (wires[0]["role"], wires[-1]["role"]) == ("screen", "core")
+    assert wires[0]["usual"] == pytest.approx(0.5)
+    assert next((wire["pair"] for wire in wires if wire["name"].startswith("hot")), "") == pair
+
+
+@pytest.mark.parametrize(
+    ("sent", "field"),
+    [
+        ({"screen": "thick"}, "screen"),
+        ({"screen": "25 mΩ/m", "screen_tolerance": "much"}, "screen_tolerance"),
+        ({"screen": "25 mΩ/m", "contacts": "1"}, "screen"),
+    ],
+)
+def test_a_screen_at_fault_is_told_at_its_field(client: TestClient, sent: dict[str, str], field: str) -> None:
+    answer = client.post("/cables/new", data=FORM | {"screen_tolerance": "10 %"} | sent)
+    assert answer.status_code == 422
+    assert re.search(rf'id="{field}"[^>]*aria-invalid="true"', answer.text)
+
+
+def test_what_to_do_about_a_wrong_cable_stands_where_it_was_measured(client: TestClient) -> None:
+    """Wires 1 and 2 touch: once nothing is left, the page leads to the two readings that tell where."""
+    text = page(client, "/cables/1")
+    for _ in range(30):
+        if 'id="resistance"' not in text:
+            break
+        one, other = (hidden(text, name).split() for name in ("from", "to"))
+        wire = one[0].replace("A:", "B:") == other[0] and len(one) == len(other) == 1
+        touch = any({"A:1"} <= {*a} and {"A:2"} <= {*b} for a, b in ((one, other), (other, one)))
+        text = keep(client, text, "0.850" if wire else "0.3" if touch else "open")
+    assert "Everything is measured" in text
+    assert "Measure A:1 against A:2 and B:1 against B:2" in text
+    assert "carries no voltage" in text
+    (more,) = re.findall(r'href="(/cables/1\?from=[^"]+)"', text)
+    text = page(client, more.replace("&amp;", "&"))
+    assert "Where do these touch?" in text
+    told = keep(client, text, "1.3")
+    assert "Wire 1 and wire 2, 2.06 m from A: it lies in the cable" in told
+    assert "?from=" not in told
+
+
+def test_a_link_that_reads_too_much_is_told_at_once(client: TestClient) -> None:
+    linked = TOML.replace("[meter]", '[[links]]\ncontacts = ["A:1", "A:2"]\n[meter]')
+    there = client.post("/cables/new", data={"toml": linked, "key": "linked"}).headers["location"]
+    told = keep(client, page(client, f"{there}?from=A:1&to=A:2"), "700", cable=int(there.rpartition("/")[2]))
+    assert "it is missing or bad" in told
+    assert "a path was found" not in told

@@ -85,6 +85,8 @@ class CableFound:
         Of two wires that touch: what was read at both ends, from which the distance follows.
     to_loop
         Two wires that touch and of which that is not read yet.
+    wanted
+        What is left to measure of it.
     pairs_left
         Pairs of nets that may still touch.
     unexplained, contradicting
@@ -102,6 +104,7 @@ class CableFound:
     unread: tuple[str, ...]
     loops: tuple[Locate, ...]
     to_loop: tuple[TwoWires, ...]
+    wanted: tuple[NextPlaces, ...]
     pairs_left: int
     unexplained: tuple[int, ...]
     contradicting: tuple[int, ...]
@@ -315,8 +318,11 @@ def _loops(
     touching_wires: Sequence[TwoWires],
     whole: Mapping[str, float],
     at: Mapping[frozenset[Place], CableRow],
-) -> tuple[tuple[Locate, ...], tuple[TwoWires, ...]]:
-    """Loops that were read from both ends, and wires that touch of which they are not; those of a [[locate]] are told there."""
+) -> tuple[tuple[Locate, ...], tuple[TwoWires, ...], tuple[NextPlaces, ...]]:
+    """Loops that were read from both ends, wires that touch of which they are not, and what is missing of those.
+
+    Where a [[locate]] tells of both wires, it counts.
+    """
     told = {frozenset(wish.wires) for wish in request.locate}
     found, left = [], []
     for wires in touching_wires:
@@ -332,7 +338,8 @@ def _loops(
             found.append(loop_of(wires, ohms[0], ohms[1], whole, meter))
         elif near is None or far is None:
             left.append(wires)
-    return tuple(found), tuple(left)
+    pairs = (pair for wires in left for pair in loop_places(wires) if frozenset(pair) not in at)
+    return tuple(found), tuple(left), tuple(NextPlaces((a,), (b,), "where") for a, b in pairs)
 
 
 def _left(

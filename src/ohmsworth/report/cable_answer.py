@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from ohmsworth.report.answer import ActionAnswer, SourceAnswer
 
 FORMAT = "ohmsworth cable 1"
+#: The kind of fault of a link that leads, and reads too much.
+POOR_LINK = "link poor"
 #: The kind of fault that every wire has alike: the description or the meter does not fit.
 NOT_AS_DESCRIBED = "not as described"
 RIGHT, WRONG, LOOK, NOT_YET = "right", "wrong", "look first", "cannot tell yet"
@@ -146,7 +148,7 @@ class CableAnswer:
 
     It is None before anything is measured. `pairs` of nets must not touch, of which `pairs_left` may still do so; `measurements`
     are the fewest that show it, and `following` is the one to make next. `hidden` are wires of which a break would not show, for
-    others lead beside them.
+    others lead beside them. `wanted` is what would tell where wires touch, where nobody knows.
     """
 
     format: str
@@ -178,3 +180,4 @@ class CableAnswer:
     sources: tuple[SourceAnswer, ...]
     recorded: tuple[RecordedTestAnswer, ...] = ()
     hidden: tuple[str, ...] = ()
+    wanted: tuple[CableMeasurementAnswer, ...] = ()

@@ -12,7 +12,7 @@ MOST_WAYS, MOST_CONTACTS = 400, 12
 
 @dataclass(frozen=True, slots=True)
 class CableForm:
-    """The fields as typed."""
+    """The fields as typed; with a `screen`, ohm a metre, the first contact of each way is one."""
 
     name: str = ""
     serial: str = ""
@@ -27,6 +27,8 @@ class CableForm:
     contact_limit: str = ""
     conductor: str = ""
     tolerance: str = ""
+    screen: str = ""
+    screen_tolerance: str = ""
     accuracy: str = ""
     resolution: str = ""
     leads: str = ""
@@ -63,6 +65,9 @@ def refuse_uncounted(form: CableForm) -> None:
                     mend,
                 )
             )
+    if form.screen.strip() and number_of(form.contacts, MOST_CONTACTS) == 1:
+        mend = "Leave it empty, or write how many contacts a way has with its screen."
+        faults.append(Fault("screen", "a screen and nothing in it", "two contacts or more of each way", mend))
     one, other = (end.strip() for end in form.ends)
     if not one or not other or one == other:
         mend = "Name each end, such as stage and desk."

@@ -33,6 +33,7 @@ from ohmsworth.report.cable_answer import (
     LOOK,
     NOT_AS_DESCRIBED,
     NOT_YET,
+    POOR_LINK,
     RIGHT,
     WRONG,
     CableAnswer,
@@ -63,6 +64,7 @@ from ohmsworth.report.cable_words import (
 from ohmsworth.report.document import Document
 from ohmsworth.report.words import capital, listed
 from ohmsworth.sources import source
+from ohmsworth.units import show
 from ohmsworth.work.cable_places import located, located_loops, sources_of_places
 from ohmsworth.work.ports import LoadedCable
 
@@ -251,6 +253,7 @@ def _judged(answer: CableAnswer, tested: CableFound) -> CableAnswer:
         faults=(*_faults(answer, tested), *_not_passed(answer)),
         groups=_groups(tested),
         stands_out=_stands_out(tested),
+        wanted=tuple(filter(None, map(_following, tested.wanted))),
     )
     return replace(answer, verdict=_verdict(answer))
 
@@ -271,7 +274,7 @@ def _faults(answer: CableAnswer, tested: CableFound) -> tuple[CableFaultAnswer, 
         for link in tested.open_links
     ]
     told += [
-        CableFaultAnswer("link poor", (), tuple(map(str, link)), poor_link_words(link, ohm, most))
+        CableFaultAnswer(POOR_LINK, (), tuple(map(str, link)), poor_link_words(link, ohm, most))
         for link, ohm, most in tested.poor_links
     ]
     for line in tested.unexplained:
@@ -361,7 +364,8 @@ def _where(answer: CableAnswer, tested: CableFound) -> list[Action]:
     actions: list[Action] = []
     for place in answer.places:
         what = capital(listed(list(place.wires))) if place.wires else "The fault"
-        actions += open_cable(f"{what}: {open_words(place, answer.length)}")
+        told = open_words(place, answer.length)
+        actions += open_cable(f"{what}, {show(place.metres, 'm')} from {place.near}: {told}")
     for one, other in tested.to_loop:
         near, far = loop_places((one, other))
         pairs = (f"{a} against {b}" for a, b in (near, far))

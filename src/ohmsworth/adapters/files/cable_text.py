@@ -103,17 +103,34 @@ def cable_toml(form: CableForm) -> str:
         lines += [f"contacts = [{', '.join(map(_text, listed))}]"]
         lines += [*_said(_contact(form)), ""]
     lines += ["[kinds.core]", *_said((("conductor", form.conductor), ("tolerance", form.tolerance))), ""]
-    lines += ["[[wires]]", f"name = {_text('wire')}"]
-    lines += [
-        f"from = {_text(f'{one}:{named}')}",
-        f"to = {_text(f'{other}:{named}')}",
-        f"kind = {_text('core')}",
-        "",
-    ]
+    if form.screen.strip():
+        said = (("resistance", form.screen), ("tolerance", form.screen_tolerance), ("role", "screen"))
+        lines += ["[kinds.screen]", *_said(said), ""]
+        way = "" if ways == 1 else f"{runs[0]}."
+        lines += _wires("screen", one, other, f"{way}1", "screen")
+        if contacts == 3:  # a balanced line
+            for name, contact in (("hot", 2), ("cold", 3)):
+                lines += _wires(name, one, other, f"{way}{contact}", "core", "line" if ways == 1 else "way")
+        else:
+            rest = "2" if contacts == 2 else f"2-{contacts}"
+            lines += _wires("wire", one, other, f"{way}{rest}", "core")
+    else:
+        lines += _wires("wire", one, other, named, "core")
     if form.shell:
-        lines += ["[[wires]]", f"name = {_text('shell')}", f"from = {_text(f'{one}:shell')}"]
-        lines += [f"to = {_text(f'{other}:shell')}", f"kind = {_text('core')}", ""]
+        lines += _wires("shell", one, other, "shell", "core")
     return "\n".join([*lines, *_meter(form), ""])
+
+
+def _wires(name: str, one: str, other: str, contacts: str, kind: str, pair: str = "") -> list[str]:
+    """A table of wires straight from one end to the other."""
+    said = (
+        ("name", name),
+        ("from", f"{one}:{contacts}"),
+        ("to", f"{other}:{contacts}"),
+        ("kind", kind),
+        ("pair", pair),
+    )
+    return ["[[wires]]", *_said(said), ""]
 
 
 def _run(number: int) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
 from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.report.answer import ActionAnswer
 from ohmsworth.report.cable_answer import CableAnswer, CableMeasurementAnswer
 from ohmsworth.web.cables.frame import CablePage, RowInShort, in_short, tone_of
 from ohmsworth.web.filters import counted, fault_words
@@ -76,6 +77,8 @@ class MeasureNow:
     said: Said | None
     read_as: str
     words: str
+    steps: tuple[ActionAnswer, ...]
+    wanted: tuple[CableMeasurementAnswer, ...]
     recent: tuple[RowInShort, ...]
     last: MeasuredRow | None
     comma_said: bool
@@ -141,6 +144,8 @@ def make_now(
         said=shown.said,
         read_as=shown.read_as,
         words=shown.words,
+        steps=answer.actions if answer is not None and leading is None else (),
+        wanted=answer.wanted if answer is not None else (),
         recent=tuple(map(in_short, state.rows[: -MOST_RECENT - 1 : -1])),
         last=used[-1] if used else None,
         comma_said=comma_said,
@@ -160,7 +165,8 @@ def _leading(desk: CableDesk, state: CableState, form: Typing) -> tuple[Leading 
         else:
             sides = tuple(map(str, row.one)), tuple(map(str, row.other))
             if after is None or sides != (after.one, after.other):
-                after = CableMeasurementAnswer(*sides, "asked")
+                after = next((one for one in answer.wanted if (one.one, one.other) == sides), None)
+                after = after or CableMeasurementAnswer(*sides, "asked")
     return (None if after is None else leading_of(request, answer, after)), wrong
 
 

@@ -23,8 +23,10 @@ pages = APIRouter()
 #: Fields of the form that hold two texts, one for each end.
 _TWO = ("ends", "connectors")
 _KEY = re.compile(r"key '?([a-z_]+)")
+#: Keys of the screen's kind and the fields that fill them.
+_OF_SCREEN = {"resistance": "screen", "conductor": "screen", "tolerance": "screen_tolerance"}
 #: What a new form begins with: a balanced line whose meter somebody has yet to state.
-BEGIN = CableForm(ways="1", contacts="3", tolerance="5 %")
+BEGIN = CableForm(ways="1", contacts="3", tolerance="5 %", screen_tolerance="10 %")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -96,6 +98,8 @@ def _faulty(page: NewCable, faults: Sequence[Fault], by_form: bool) -> NewCable:
     for fault in faults:
         found = _KEY.search(fault.where)
         name = found[1] if found else fault.where
+        if "[kinds.screen]" in fault.where:
+            name = _OF_SCREEN.get(name, name)
         if by_form and name in names:
             beside[name] = fault_words(fault)
         elif by_form and name == "end":

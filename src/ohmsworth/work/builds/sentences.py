@@ -11,7 +11,7 @@ from ohmsworth.cables.build import Place
 from ohmsworth.cables.request import CableRequest, CableRow
 from ohmsworth.cables.tested import LOST, UNDER, is_path
 from ohmsworth.inference.conformity import OPEN, OVER
-from ohmsworth.report.cable_answer import CableAnswer, CableMeasurementAnswer, CableWireAnswer
+from ohmsworth.report.cable_answer import POOR_LINK, CableAnswer, CableMeasurementAnswer, CableWireAnswer
 from ohmsworth.report.cable_words import places_in_short, stands_out_words
 from ohmsworth.report.words import capital
 from ohmsworth.units import show, show_pm, show_stated
@@ -57,6 +57,12 @@ def said_of(request: CableRequest, ahead: Ahead, answer: CableAnswer, row: Cable
     net_of = {place: number for number, net in enumerate(ahead.nets) for place in net}
     together = {net_of[place] for place in row.one} & {net_of[place] for place in row.other}
     if together:
+        asked = {str(one) for one in (*row.one, *row.other)}
+        poor = next(
+            (fault for fault in answer.faults if fault.kind == POOR_LINK and {*fault.places} == asked), None
+        )
+        if poor is not None:
+            return Said(headline, "wrong", "bad", poor.words)
         if path:
             return Said(headline, "right", "good", "These belong together, and a path was found.")
         return Said(headline, "wrong", "bad", "These belong together, and no path was found.")
@@ -112,6 +118,7 @@ _PURPOSE = {
     "link": "A link at one end",
     "touch": "Do any of these touch?",
     "asked": AS_ASKED,
+    "where": "Where do these touch?",
 }
 
 
@@ -127,9 +134,12 @@ def leading_of(request: CableRequest, answer: CableAnswer, after: CableMeasureme
             f"{show(wire.low + leads, 'Ω')} and {show(wire.high + leads, 'Ω')}."
         )
     elif after.purpose == "link":
-        should = "The meter should show nearly nothing: these two are joined at this end."
+        added = f", beside {show_stated(leads, 'Ω')} of leads" if leads else ""
+        should = f"The meter should show nearly nothing{added}: these two are joined at this end."
     elif after.purpose == "exchanged":
         should = "A path here shows that two wires were exchanged."
+    elif after.purpose == "where":
+        should = "These touch: what the meter shows here and at the other end tells where. Leave the other end free."
     elif after.purpose == "touch":
         should = "The meter should show no path."
     else:
