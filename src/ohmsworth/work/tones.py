@@ -133,9 +133,7 @@ def _crest(wishes: Wishes) -> float:
     return level.current / level.current_rms
 
 
-def refuse_other_plan(
-    made: Sequence[str], kept: TonePlan | None, plan: TonePlan, file: str = WISHES
-) -> None:
+def refuse_other_plan(made: Sequence[str], kept: TonePlan | None, plan: TonePlan, file: str = WISHES) -> None:
     """Refuse a plan that plays otherwise than the one `kept`, which the recordings `made` were made with.
 
     Raises

@@ -1,7 +1,7 @@
 """From the takes of a resistor and a wire behind it to the wire's admittance.
 
 Input 1 hears the volts before the resistor R, input 2 those behind it, where the wire hangs; both against the return. With the
-quotients q = U₁/U₂ of three takes, g the second input's gain over the first's, and what input 2 and the leads have themselves (Y₀):
+quotients q = U₁/U₂ of three takes, g the second input's gain over the first's, and Y₀ of input 2 and the leads themselves:
 
     both inputs before the resistor     q_b = 1/g
     nothing behind it                   q_o = (1 + R Y₀)/g
@@ -73,7 +73,7 @@ class _Quotient:
     degrees: Array
 
 
-def admittance(plan: TonePlan, divider: Divider, wire: Take, both: Take, nothing: Sequence[Take]) -> Curve:
+def admittance(plan: TonePlan, divider: Divider, wire: Take, joined: Take, nothing: Sequence[Take]) -> Curve:
     """Y of a wire at every tone: a curve in siemens, its real part G and its imaginary part B.
 
     Parameters
@@ -84,7 +84,7 @@ def admittance(plan: TonePlan, divider: Divider, wire: Take, both: Take, nothing
         What stands before the wire.
     wire
         With the wire behind the resistor.
-    both
+    joined
         With both inputs before the resistor.
     nothing
         With nothing behind the resistor but input and leads, once or more.
@@ -96,7 +96,7 @@ def admittance(plan: TonePlan, divider: Divider, wire: Take, both: Take, nothing
     """
     if not nothing:
         raise ArgumentFault("nothing", 0, "one take or more")
-    w, b, o = _quotient(wire), _quotient(both), _mean([_quotient(one) for one in nothing])
+    w, b, o = _quotient(wire), _quotient(joined), _mean([_quotient(one) for one in nothing])
     value = (w.value - o.value) / (b.value * divider.resistance)
     scale = np.abs(b.value * divider.resistance) ** 2
     parts = [w.square / scale, o.square / scale, np.abs(value / b.value) ** 2 * b.square]
@@ -111,9 +111,9 @@ def admittance(plan: TonePlan, divider: Divider, wire: Take, both: Take, nothing
     )
 
 
-def own_admittance(divider: Divider, both: Take, nothing: Take) -> Complex:
+def own_admittance(divider: Divider, joined: Take, nothing: Take) -> Complex:
     """What input 2 has itself with its leads, in siemens, shape (tones,)."""
-    share = _quotient(nothing).value / _quotient(both).value
+    share = _quotient(nothing).value / _quotient(joined).value
     return np.asarray((share - 1) / divider.resistance)
 
 

@@ -132,4 +132,4 @@ def _widened(fit: LinearFit, found: Estimated, tones: int) -> Estimated:
 
 
 def _unit(place: int, length: int) -> Array:
-    return np.eye(length)[place]
+    return np.asarray(np.eye(length)[place])

@@ -131,7 +131,8 @@ def degrees_of_sum(squares: Sequence[Array], degrees: Sequence[Array]) -> Array:
     """Effective degrees of freedom of a sum of squares (GUM G.4.1); all of them where there is no noise."""
     total = np.sum(squares, axis=0)
     share = np.sum([s**2 / n for s, n in zip(squares, degrees, strict=True)], axis=0)
-    return np.where(total > 0, total**2 / np.where(total > 0, share, 1.0), np.sum(degrees, axis=0))
+    every = np.sum(degrees, axis=0)
+    return np.asarray(np.where(total > 0, total**2 / np.where(total > 0, share, 1.0), every))
 
 
 def _shared(plan: TonePlan, circuit: Circuit, value: Complex, ways: list[_Way]) -> Mapping[str, Complex]:

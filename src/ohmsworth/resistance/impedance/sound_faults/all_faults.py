@@ -60,9 +60,7 @@ def recorder_faults(take: PlacedTake, steady: int) -> tuple[Doubt, ...]:
     return (*found, *changed)
 
 
-def _whatever_the_leads(
-    take: PlacedTake, sound: Heard, steady: int
-) -> tuple[list[Doubt], list[Doubt], bool]:
+def _whatever_the_leads(take: PlacedTake, sound: Heard, steady: int) -> tuple[list[Doubt], list[Doubt], bool]:
     """Doubts about the recording, those about what was done to its sound, and whether levels tell of the leads all the same."""
     loudest = int(sound.tones.argmax())
     clipped = clipping(take, sound)
