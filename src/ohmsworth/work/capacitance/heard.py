@@ -15,7 +15,7 @@ from ohmsworth.resistance.impedance.sound_faults.connections import same_again
 from ohmsworth.resistance.impedance.sound_faults.placed import PlacedTake
 from ohmsworth.resistance.impedance.take import read_take
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
-from ohmsworth.work.capacitance.loaded import BOTH, OPEN, OPEN_AGAIN, LoadedCapacitance
+from ohmsworth.work.capacitance.loaded import BOTH, STANDARDS, LoadedCapacitance
 from ohmsworth.work.takes_sound import FATAL, SoundDoubt
 
 #: Input, from 0, that hears what stands before the resistor.
@@ -74,10 +74,11 @@ def _leads(loaded: LoadedCapacitance, takes: Mapping[str, Take]) -> list[Fault]:
     for stem, take in takes.items():
         name = loaded.recordings[stem].name
         silent = [number for number in (0, 1) if not _hears(take, number)]
-        # A wire that is a short leaves nothing at the second input.
-        if SOURCE in silent or (silent and stem in (BOTH, OPEN, OPEN_AGAIN)):
+        # A wire that is a short leaves next to nothing at the second input, and never nothing at all.
+        whole = stem in STANDARDS or not take.tones.mean.all()
+        if SOURCE in silent or (silent and whole):
             told = " and ".join(f"input {number + 1}" for number in silent)
-            expected = "tones at both inputs" if stem in (BOTH, OPEN, OPEN_AGAIN) else "tones at input 1"
+            expected = "tones at both inputs" if whole else "tones at input 1"
             faults.append(Fault(name, f"next to nothing on {told}", expected, f"{_LEADS} Then record again."))
     if faults or BOTH not in takes:
         return faults

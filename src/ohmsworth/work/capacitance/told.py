@@ -188,7 +188,11 @@ def _break(one: FoundBreak) -> BreakAnswer:
 def _warnings(
     loaded: LoadedCapacitance, plan: TonePlan, heard: HeardTakes, wires: tuple[FoundWire, ...]
 ) -> tuple[WarningAnswer, ...]:
-    told = [(one.file, one.doubt) for one in heard.doubts]
+    # Behind a short there is nothing but hum.
+    shorts = {_file(loaded, one.measured.take) for one in wires if isinstance(one.wire, ClosedWire)}
+    told = [
+        (one.file, one.doubt) for one in heard.doubts if one.doubt.code != "HUM" or one.file not in shorts
+    ]
     told += [(_file(loaded, OPEN_AGAIN), one) for one in open_changed(plan, loaded.divider, heard.takes)]
     found = [
         WarningAnswer(doubt.code, f"{file}: {doubt.words}.", (), doubt.mend, False) for file, doubt in told

@@ -14,6 +14,7 @@ from ohmsworth.adapters.files.toml_text import read_toml
 from ohmsworth.adapters.files.tones_folder import names_in, refuse_no_folder
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.resistance.impedance.recording import Recording
+from ohmsworth.resistance.impedance.tone_plan import TonePlan
 from ohmsworth.work.capacitance.loaded import STANDARDS, WISHES, LoadedCapacitance
 from ohmsworth.work.recordings import OpenRecording
 from ohmsworth.work.tone_files import DRIVE, PLAN, is_sound, recordings_among
@@ -48,10 +49,18 @@ def load_capacitance(folder: Path, open_recording: OpenRecording) -> LoadedCapac
     taken = {name for found in files.values() for name in found}
     unused = tuple(name for name in names if is_sound(name) and name not in taken and name.lower() != DRIVE)
     recordings, wrong = _opened(folder, files, channels, open_recording)
-    plan, bad = read_plan_json(folder / PLAN) if files else (None, [])
+    plan, bad = _played(folder) if files else (None, [])
     if files and plan is None:
         raise InputRefused((*bad, *wrong))
     return LoadedCapacitance(wishes, divider, measured, begin, plan, recordings, unused, tuple(wrong))
+
+
+def _played(folder: Path) -> tuple[TonePlan | None, list[Fault]]:
+    """The plan that the recordings were made with, or what stands in the way."""
+    if os.path.lexists(folder / PLAN):
+        return read_plan_json(folder / PLAN)
+    mend = f"Put it back beside them; or move the recordings aside, and begin anew with a new {DRIVE}."
+    return None, [Fault(PLAN, "recordings, and no such file", f"the {PLAN} they were made with", mend)]
 
 
 def _opened(
