@@ -28,7 +28,7 @@ from ohmsworth.report.capacitance.sentences import (
 from ohmsworth.report.document import Document
 from ohmsworth.report.takes_budget import budget_lines
 from ohmsworth.report.words import listed
-from ohmsworth.resistance.admittance.wire import TOLD_AT, ClosedWire
+from ohmsworth.resistance.admittance.wire import TOLD_AT, ClosedWire, OpenWire
 from ohmsworth.resistance.impedance.drive import level_tone, peak
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
 from ohmsworth.sources import source
@@ -49,6 +49,8 @@ from ohmsworth.work.capacitance.loaded import BOTH, OPEN, OPEN_AGAIN, WISHES, Lo
 from ohmsworth.work.tones import planned, refuse_other_plan
 
 _SOURCES = ("divider", "constant-loss", "Birge", "GUM", "open-by-capacitance", "Schroeder1970", "practice")
+#: No insulation of a cable has so large a loss factor.
+_NO_LOSS = 0.15
 _BEFORE, _BEHIND = "before the resistor", "behind the resistor"
 
 
@@ -198,6 +200,11 @@ def _warnings(
         WarningAnswer(doubt.code, f"{file}: {doubt.words}.", (), doubt.mend, False) for file, doubt in told
     ]
     found += [_leaking(loaded, one, one.leak) for one in wires if one.leak is not None]
+    found += [
+        _long(loaded, one)
+        for one in wires
+        if isinstance(one.wire, OpenWire) and (one.wire.loss or 0.0) > _NO_LOSS
+    ]
     if loaded.unused:
         words = f"Sound files that {WISHES} does not name were left aside: {listed(list(loaded.unused))}."
         do = f"Name a recording as 'take' of a table [[measured]] in {WISHES}, or move it aside."
@@ -213,6 +220,16 @@ def _leaking(loaded: LoadedCapacitance, one: FoundWire, leak: float) -> WarningA
         "told beside the leak; a break that is wet need not lie where it says."
     )
     return WarningAnswer("LEAKING_WIRE", words, (), do, False)
+
+
+def _long(loaded: LoadedCapacitance, one: FoundWire) -> WarningAnswer:
+    named = one.measured
+    words = (
+        f"{_file(loaded, named.take)}: the tones do not see {named.wire} as one capacitance, but as no insulation has it: the cable is "
+        "too long for the highest of them, or a bad joint lies in the wire."
+    )
+    do = f'Move the recordings aside, write highest = "2 kHz" into {WISHES}, and record again. Look at the joints too.'
+    return WarningAnswer("LONG_WIRE", words, (), do, False)
 
 
 def _actions(

@@ -68,3 +68,13 @@ def test_what_no_model_explains_widens_the_interval() -> None:
     assert isinstance(odd, OpenWire)
     assert odd.capacitance.random > 10 * plain.capacitance.random
     assert odd.capacitance.degrees == 2 * len(FREQUENCY) - 3
+
+
+@pytest.mark.parametrize("metres", [100.0, 300.0, 500.0, 1000.0])
+def test_a_long_cable_widens_the_interval_and_holds(metres: float) -> None:
+    # The line of telegraphers, open at its far end: Y = tanh(γl)/Z₀; 0.17 Ω, 0.6 µH and 100 pF a metre.
+    along, across = 0.17 + TURN * 0.6e-6, TURN * 100e-12
+    wire = found(np.asarray(np.tanh(np.sqrt(along * across) * metres) * np.sqrt(across / along)))
+    assert isinstance(wire, OpenWire)
+    low, high = wire.capacitance.interval()
+    assert low < 100e-12 * metres < high
