@@ -225,7 +225,7 @@ def _leaking(loaded: LoadedCapacitance, one: FoundWire, leak: float) -> WarningA
 def _long(loaded: LoadedCapacitance, one: FoundWire) -> WarningAnswer:
     named = one.measured
     words = (
-        f"{_file(loaded, named.take)}: the tones do not see {named.wire} as one capacitance, but as no insulation has it: the cable is "
+        f"{_file(loaded, named.take)}: to the tones {named.wire} is no capacitance such as any insulation has: the cable is "
         "too long for the highest of them, or a bad joint lies in the wire."
     )
     do = f'Move the recordings aside, write highest = "2 kHz" into {WISHES}, and record again. Look at the joints too.'
