@@ -18,6 +18,7 @@ from ohmsworth.report import (
     takes_answer,
     tones_answer,
 )
+from ohmsworth.report.capacitance import answer as capacitance_answer
 from ohmsworth.report.care import ageing_answer, care_answer, known_answer
 from ohmsworth.report.papers import certificate, lot_certificate, service_card, verification
 from ohmsworth.report.workshop import answer as workshop_answer
@@ -39,6 +40,7 @@ PUBLISHED = {
     "ageing": Published(ageing_answer.AgeingAnswer, ageing_answer.FORMAT),
     "answer": Published(answer.Answer, answer.FORMAT),
     "cable": Published(cable_answer.CableAnswer, cable_answer.FORMAT),
+    "capacitance": Published(capacitance_answer.CapacitanceAnswer, capacitance_answer.FORMAT),
     "care": Published(care_answer.CareAnswer, care_answer.FORMAT),
     "certify": Published(certificate.Certificate, certificate.FORMAT),
     "certify-lot": Published(lot_certificate.LotCertificate, lot_certificate.FORMAT),

@@ -16,6 +16,7 @@ import pytest
 import ohmsworth as ow
 from ohmsworth import wiring
 from ohmsworth.adapters.simulated import TRUTH
+from ohmsworth.adapters.simulated.broken_wire import BREAK, LENGTH
 from ohmsworth.adapters.simulated.hall import AS_FOUND, CLEANED, LONE, NEW, SLIPPED, UNSETTLED
 from ohmsworth.adapters.simulated.season import TREATMENTS
 from ohmsworth.adapters.simulated.shop import LOT, LOT_TRUTH, OWNER, PEOPLE_TRUTH, SHUNT, SHUNT_TRUTH
@@ -25,6 +26,7 @@ from ohmsworth.errors import OutputFault
 from ohmsworth.report.answer import Answer, WarningAnswer
 from ohmsworth.report.document import Table
 from ohmsworth.report.heading import heading
+from ohmsworth.work.capacitance.told import tell_capacitance
 from ohmsworth.work.report_study import Told, report_study
 
 
@@ -103,6 +105,8 @@ def test_it_writes_what_it_says(demo: Demo) -> None:
         "takes.html",
         "cable",
         "cable.html",
+        "wire",
+        "wire.html",
         "care",
         "care.html",
         "known.html",
@@ -348,6 +352,14 @@ def test_the_contact_over_frequency_finds_its_truth(demo: Demo) -> None:
     page = (demo.folder / "takes.html").read_text("utf-8")
     assert "Interface and recordings" in page
     assert sum(path.stat().st_size for path in (demo.folder / "takes").iterdir()) < 4_000_000
+
+
+def test_the_break_of_a_wire_is_found_where_it_is(demo: Demo) -> None:
+    (broken,) = tell_capacitance(wiring.load_capacitance(demo.folder / "wire")).answer.breaks
+    assert broken.low < BREAK / LENGTH < broken.high
+    assert f"The break of core 2 lies at {100 * broken.share:.1f} %" in words(demo.printed)
+    assert "For cable.toml" in (demo.folder / "wire.html").read_text("utf-8")
+    assert sum(path.stat().st_size for path in (demo.folder / "wire").iterdir()) < 10_000_000
 
 
 def test_the_drive_may_be_made_beside_the_demos_takes(tmp_path: Path) -> None:

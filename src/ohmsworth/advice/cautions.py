@@ -52,6 +52,12 @@ TONES_OPEN = (
     "Nothing closes the row now. Leave the bridge where it is, touch no ends, and turn both gains well down before the level "
     "check: what the open ends see is far more than a contact does."
 )
+#: Before tones are played into a wire of a cable.
+WIRE_APART = (
+    "Unplug the cable at both ends before anything is connected: no equipment, no mains, nothing that carries a voltage at "
+    "either end; discharge long ones. Phantom power of both inputs off. Cables of mains and distribution wiring are for licensed "
+    "electricians under local codes, with lock-out."
+)
 #: Before a cable is measured, and where somebody asks for its insulation.
 CABLE_APART = (
     "The cable is disconnected at every end and carries no voltage; discharge long ones. Cables of mains and distribution wiring "

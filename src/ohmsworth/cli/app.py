@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 
 from cyclopts import App, CycloptsError, Parameter
 
+from ohmsworth.cli.capacitance_command import capacitance
 from ohmsworth.cli.care_commands import CARE
 from ohmsworth.cli.papers_commands import PAPERS
 from ohmsworth.cli.records_commands import records
@@ -334,6 +335,9 @@ def play(
         playing.play(folder, playing.Options(device, take, of, inputs, outputs, replace))
 
 
+app.command(capacitance)
+
+
 @app.command
 def new(folder: Path) -> None:
     """Write a commented study to start from into FOLDER.
@@ -368,6 +372,7 @@ def schema(
         "ageing",
         "answer",
         "cable",
+        "capacitance",
         "care",
         "certify",
         "certify-lot",

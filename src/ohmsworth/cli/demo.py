@@ -15,6 +15,7 @@ from ohmsworth.report.meaning_pages import meaning_summary
 from ohmsworth.wiring.paper_files import Verifying, verify_file
 from ohmsworth.work.answer_takes import report_takes
 from ohmsworth.work.cable_study import report_cable
+from ohmsworth.work.capacitance.told import tell_capacitance
 from ohmsworth.work.care.care_study import report_care
 from ohmsworth.work.care.known_studies import report_known
 from ohmsworth.work.lot_study import lot_study
@@ -50,20 +51,25 @@ def demo(folder: Path) -> None:
 
 def _measured(folder: Path, study: Path) -> tuple[_Told, ...]:
     """What was measured beside the main job, or is planned."""
-    bench, plan, lot, takes, cable = (folder / name for name in ("bench", "plan", "lot", "takes", "cable"))
+    bench, plan, lot, takes, cable, wire = (
+        folder / name for name in ("bench", "plan", "lot", "takes", "cable", "wire")
+    )
     wiring.write_demo_takes(takes)
     wiring.write_demo_cable(cable)
+    wiring.write_demo_capacitance(wire)
     told = report_fitness(wiring.load_bench(bench))
     planned = find_plan(plan, (study,), 1)
     judged = lot_study(wiring.load_lot(lot))
     heard = report_takes(wiring.load_takes(takes))
     tested = report_cable(wiring.load_cable(cable))
+    broken = tell_capacitance(wiring.load_capacitance(wire))
     return (
         ("Is the bench fit? (ohmsworth fitness)", told.answer.sentence, bench, told.report),
         ("How many for the next hall? (ohmsworth plan)", planned.answer.sentence, plan, planned.report),
         ("Can the lot be sold? (ohmsworth lot)", judged.sentence, lot, lot_report(judged)),
         ("A dark contact over frequency (ohmsworth takes)", heard.answer.sentence, takes, heard.report),
         ("Is the built cable right? (ohmsworth cable)", tested.answer.sentence, cable, tested.report),
+        ("Where is a wire broken? (ohmsworth capacitance)", broken.answer.sentence, wire, broken.report),
     )
 
 

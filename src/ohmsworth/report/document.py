@@ -293,8 +293,8 @@ class WiredPart:
 class WiringFigure:
     """What is connected with what: from an output through a row of parts and back, inputs at the sense leads of some.
 
-    `output` is what drives the row, `back` where it returns to; `bridge` lies across all parts that have sense leads. A part's
-    sense leads are drawn inside of the joints that carry the current.
+    `output` is what drives the row, `back` where it returns to; `bridge` lies across all parts that have sense leads, or with
+    `across_row` across the whole row. A part's sense leads are drawn inside of the joints that carry the current.
     """
 
     name: str
@@ -304,6 +304,7 @@ class WiringFigure:
     back: str
     row: tuple[WiredPart, ...]
     bridge: WiredPart | None = None
+    across_row: bool = False
 
 
 @dataclass(frozen=True, slots=True)

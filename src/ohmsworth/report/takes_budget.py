@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ohmsworth.report.answer import BudgetAnswer
@@ -35,11 +36,11 @@ WORDS = {
 }
 
 
-def budget_lines(found: Estimated) -> tuple[BudgetAnswer, ...]:
-    """The sources of an uncertainty, the largest first; none where there is no uncertainty."""
-    squares: dict[SourceWords, float] = {WORDS[NOISE]: found.random**2}
+def budget_lines(found: Estimated, called: Mapping[str, SourceWords] = WORDS) -> tuple[BudgetAnswer, ...]:
+    """The sources of an uncertainty as they are `called`, the largest first; none where there is no uncertainty."""
+    squares: dict[SourceWords, float] = {called[NOISE]: found.random**2}
     for name, effect in found.shared.items():
-        squares[WORDS[name]] = squares.get(WORDS[name], 0.0) + effect**2
+        squares[called[name]] = squares.get(called[name], 0.0) + effect**2
     total = sum(squares.values())
     ordered = sorted(squares.items(), key=lambda item: -item[1])
     return tuple(

@@ -6,6 +6,7 @@ libraries load.
 
 from ohmsworth.wiring.audio import recording_ports
 from ohmsworth.wiring.cable_papers import paper_ports, paper_reader
+from ohmsworth.wiring.capacitance import load_capacitance
 from ohmsworth.wiring.folders import (
     as_sheet,
     as_touchstone,
@@ -39,6 +40,7 @@ from ohmsworth.wiring.invented import (
     fill_demo_records,
     fill_demo_season,
     write_demo_cable,
+    write_demo_capacitance,
     write_demo_care,
     write_demo_known,
     write_demo_order,
@@ -137,6 +139,7 @@ __all__ = [
     "keeping",
     "load_bench",
     "load_cable",
+    "load_capacitance",
     "load_care",
     "load_lot",
     "load_network",
@@ -183,6 +186,7 @@ __all__ = [
     "warm_up",
     "with_history",
     "write_demo_cable",
+    "write_demo_capacitance",
     "write_demo_care",
     "write_demo_known",
     "write_demo_order",

@@ -53,6 +53,22 @@ def write_demo_takes(folder: Path) -> None:
     write_tarnished(folder, plan_of, write_recording)
 
 
+def write_demo_capacitance(folder: Path) -> None:
+    """Write the folder of a broken wire that was measured from both ends with tones, recordings and all."""
+    from ohmsworth.adapters.audio import write_recording
+    from ohmsworth.adapters.files import plan_bytes
+    from ohmsworth.adapters.simulated.broken_wire import write_broken_wire
+    from ohmsworth.resistance.impedance.tone_plan import TonePlan
+    from ohmsworth.resistance.impedance.wishes import plan_for
+    from ohmsworth.wiring.capacitance import load_capacitance
+
+    def plan_of(place: Path) -> tuple[TonePlan, str]:
+        plan = plan_for(load_capacitance(place).wishes)
+        return plan, plan_bytes(plan).decode()
+
+    write_broken_wire(folder, plan_of, write_recording)
+
+
 def write_demo_cable(folder: Path) -> None:
     """Write the folder of a cable that the shop built, as it was measured."""
     from ohmsworth.adapters.simulated import write_cable

@@ -68,15 +68,15 @@ def place_of(name: str) -> tuple[Series, Kind]:
     return STEMS[stem[:-2] if stem.endswith(PAIR) else stem]
 
 
-def recordings_among(names: Iterable[str]) -> dict[str, tuple[str, ...]]:
-    """The files of each recording among `names`, in the order of `STEMS`; capital letters do not matter.
+def recordings_among(names: Iterable[str], stems: Iterable[str] = STEMS) -> dict[str, tuple[str, ...]]:
+    """The files of each recording among `names`, in the order of `stems`; capital letters do not matter.
 
     Examples
     --------
     >>> recordings_among(["Swapped.WAV", "straight-2.wav", "straight-1.wav", "drive.wav"])
     {'straight': ('straight-1.wav', 'straight-2.wav'), 'swapped': ('Swapped.WAV',)}
     """
-    found: dict[str, list[str]] = {stem: [] for stem in STEMS}
+    found: dict[str, list[str]] = {stem: [] for stem in stems}
     for name in sorted(names):
         stem, ending = _parted(name)
         if ending in ENDINGS:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -76,14 +77,21 @@ def plan_tones(loaded: LoadedTones) -> tuple[TonePlan, TonesAnswer]:
     InputRefused
         Where the wishes cannot be had, or where recordings of another plan are in the folder.
     """
-    plan = _plan(loaded.wishes)
+    plan = planned(loaded.wishes)
     if _recordings(loaded) and loaded.plan is not None and made_earlier(loaded.plan, plan):
         plan = loaded.plan
-    _refuse_other_recordings(loaded, plan)
+    refuse_other_plan(_recordings(loaded), loaded.plan, plan)
     return plan, answer_of(loaded.wishes, plan)
 
 
-def _plan(wishes: Wishes) -> TonePlan:
+def planned(wishes: Wishes, file: str = WISHES) -> TonePlan:
+    """The plan for wishes that stand in `file`.
+
+    Raises
+    ------
+    InputRefused
+        Where they cannot be had.
+    """
     try:
         return plan_for(wishes)
     except ArgumentFault as fault:
@@ -93,7 +101,7 @@ def _plan(wishes: Wishes) -> TonePlan:
             raise
         where, mend = _KEYS[fault.name]
         found, _, expected = str(fault).removeprefix(f"{fault.name}: got ").partition(", wanted ")
-        raise InputRefused((Fault(f"{WISHES}, {where}", found, expected, mend),)) from fault
+        raise InputRefused((Fault(f"{file}, {where}", found, expected, mend),)) from fault
 
 
 def _too_much(wishes: Wishes) -> Fault:
@@ -125,12 +133,18 @@ def _crest(wishes: Wishes) -> float:
     return level.current / level.current_rms
 
 
-def _refuse_other_recordings(loaded: LoadedTones, plan: TonePlan) -> None:
-    made = _recordings(loaded)
-    if not made or (loaded.plan is not None and same_plan(loaded.plan, plan)):
+def refuse_other_plan(made: Sequence[str], kept: TonePlan | None, plan: TonePlan, file: str = WISHES) -> None:
+    """Refuse a plan that plays otherwise than the one `kept`, which the recordings `made` were made with.
+
+    Raises
+    ------
+    InputRefused
+        Where they would be of no use any more.
+    """
+    if not made or (kept is not None and same_plan(kept, plan)):
         return
     more = f" and {len(made) - _NAMED} more" if len(made) > _NAMED else ""
-    found = f"recordings ({', '.join(made[:_NAMED])}{more}) of another plan than {WISHES} now asks for"
+    found = f"recordings ({', '.join(made[:_NAMED])}{more}) of another plan than {file} now asks for"
     mend = "Take a new folder for the new plan, or move the recordings away together with their plan.json."
     raise InputRefused((Fault(PLAN, found, "the plan that the recordings were made with", mend),))
 

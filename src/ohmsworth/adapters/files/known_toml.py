@@ -33,12 +33,14 @@ def read_known(asked: Asked) -> Known:
         return known
     table = Asked(inputs, f"{asked.where}, [inputs]", asked.faults)
     share = read_share(table, "distortion")
-    return replace(known, channels=_channels(table), distortion=known.distortion if share is None else share)
+    return replace(
+        known, channels=read_channels(table), distortion=known.distortion if share is None else share
+    )
 
 
 def read_resistor(table: Asked) -> Shunt | None:
     """A known resistor: resistance, tolerance, and what it has of inductance."""
-    bare = Asked(_without_signs(table.table), table.where, table.faults)
+    bare = Asked(without_signs(table.table), table.where, table.faults)
     resistance = needed(bare, "resistance", "resistance", _SHUNT, "100 mΩ")
     tolerance = needed(bare, "tolerance", "ratio", (1e-7, 0.5), "±1 %")
     inductance = bare.quantity("inductance", "inductance", 0.0, 1e-3, positive=False)
@@ -102,7 +104,8 @@ def read_share(table: Asked, key: str) -> float | None:
     return table.quantity(key, "ratio", 0.0, 0.1, positive=False)
 
 
-def _channels(inputs: Asked) -> tuple[int, int] | None:
+def read_channels(inputs: Asked) -> tuple[int, int] | None:
+    """Numbers of the two channels that hold input 1 and input 2; None where nothing is said, or it is at fault."""
     if "channels" not in inputs.table:
         return None
     value = inputs.table["channels"]
@@ -116,7 +119,7 @@ def _channels(inputs: Asked) -> tuple[int, int] | None:
     return value[0], value[1]
 
 
-def _without_signs(table: Mapping[str, Any]) -> dict[str, Any]:
+def without_signs(table: Mapping[str, Any]) -> dict[str, Any]:
     """Half-widths as people write them, "±1 %", without their sign."""
     return {
         key: value.strip().removeprefix("±").removeprefix("+/-").removeprefix("+-")

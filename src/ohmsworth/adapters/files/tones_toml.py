@@ -47,10 +47,10 @@ def _wishes(asked: Asked) -> Wishes | None:
     current, rms = _current(asked)
     uncertainty = asked.quantity("uncertainty", "resistance", 1e-9, 1e3)
     turned = asked.truth("turned", False)
-    tones = _tones(_table(asked, "tones", False))
-    output, channels = _output(_table(asked, "output", True))
-    noise, inputs = _inputs(_table(asked, "inputs", False))
-    series, bridge, shunt = _circuit(_table(asked, "circuit", True))
+    tones = read_tone_wishes(table_in(asked, "tones", False))
+    output, channels = _output(table_in(asked, "output", True))
+    noise, inputs = _inputs(table_in(asked, "inputs", False))
+    series, bridge, shunt = _circuit(table_in(asked, "circuit", True))
     asked.done()
     if None in (contact, current, output, series, shunt):
         return None
@@ -69,13 +69,13 @@ def _wishes(asked: Asked) -> Wishes | None:
     )
 
 
-def _table(asked: Asked, key: str, needed: bool) -> Asked:
+def table_in(asked: Asked, key: str, needed: bool, mend: str = _LIKE_A_NEW_ONE) -> Asked:
     """The table `key`; an empty one where it is left out, with a fault where it is needed."""
     if key in asked.table:
         return asked.inside(key) or Asked({}, asked.where, [])
     asked.allow(key)
     if needed:
-        asked.fault(key, "no such table", f"a table headed [{key}]", _LIKE_A_NEW_ONE)
+        asked.fault(key, "no such table", f"a table headed [{key}]", mend)
     return Asked({}, asked.where, [])
 
 
@@ -91,7 +91,7 @@ def _current(asked: Asked) -> tuple[float | None, bool]:
     return (rms, True) if "current_rms" in asked.table else (peak, False)
 
 
-def _tones(table: Asked) -> dict[str, Any]:
+def read_tone_wishes(table: Asked) -> dict[str, Any]:
     """What is said of the tones, by the names of the wishes; what is left out is as by default."""
     found: dict[str, Any] = {
         "low": table.quantity("lowest", "frequency", 1.0, _HIGHEST),
@@ -146,6 +146,6 @@ def _inputs(table: Asked) -> tuple[dict[str, Any], dict[str, Any]]:
 def _circuit(table: Asked) -> tuple[float | None, float | None, Shunt | None]:
     series = needed(table, "series", "resistance", _RESISTOR, "47 Ω")
     bridge = table.quantity("bridge", "resistance", *_RESISTOR)
-    shunt = read_resistor(_table(table, "shunt", True))
+    shunt = read_resistor(table_in(table, "shunt", True))
     table.done()
     return series, bridge, shunt

@@ -55,7 +55,8 @@ def draw_wiring(figure: WiringFigure) -> Spec:
     sensed = [number for number, part in enumerate(figure.row) if part.input_name]
     if figure.bridge is not None and sensed:
         last = end - MARGIN if sensed[-1] == len(figure.row) - 1 else start + (sensed[-1] + 1) * cell
-        _bridge(sheet, figure.bridge, start + sensed[0] * cell, last)
+        first = start + (MARGIN if figure.across_row else sensed[0] * cell)
+        _bridge(sheet, figure.bridge, first, last)
     height = (INPUTS + INPUT_HEIGHT if sensed else ROW + PART_HEIGHT) + 6
     layers = [
         *rules(sheet.wires, palette.INK, WIRE),

@@ -14,7 +14,7 @@ Complex = NDArray[np.complex128]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Curve:
-    """Z(f) = R + jX at each tone.
+    """Z(f) = R + jX at each tone; of a wire, where it says so, Y(f) = G + jB in siemens.
 
     Parameters
     ----------

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -99,7 +99,7 @@ def impedance(plan: TonePlan, circuit: Circuit, takes: Takes) -> Measured:
         value = np.where((value * straight.value.conj()).real < 0, -value, value)
         parts = [np.abs(value / way.value / 2) ** 2 * way.square for way in (straight, swapped)]
         square = parts[0] + parts[1]
-        degrees = _degrees(parts, [straight.degrees, swapped.degrees])
+        degrees = degrees_of_sum(parts, [straight.degrees, swapped.degrees])
         inputs = np.asarray(straight.value / value)
     shunt = circuit.shunt.impedance(plan.frequencies)
     random = (np.abs(shunt) ** 2 * square / 2)[:, None, None] * np.eye(2)
@@ -115,7 +115,7 @@ def _way(plain: Take, turned: Take | None, contact: int) -> _Way:
     if turned is None:
         return _Way(value, square, degrees, None)
     other, more, others = _read(turned, contact)
-    both = _degrees([square, more], [degrees, others])
+    both = degrees_of_sum([square, more], [degrees, others])
     return _Way((value - other) / 2, (square + more) / 4, both, (value + other) / 2)
 
 
@@ -127,11 +127,12 @@ def _read(take: Take, contact: int) -> tuple[Complex, Array, Array]:
     return read.value, 2 * read.covariance[:, 0, 0], take.tones.degrees
 
 
-def _degrees(squares: list[Array], degrees: list[Array]) -> Array:
+def degrees_of_sum(squares: Sequence[Array], degrees: Sequence[Array]) -> Array:
     """Effective degrees of freedom of a sum of squares (GUM G.4.1); all of them where there is no noise."""
-    total = np.add(*squares)
-    share = np.add(*[s**2 / n for s, n in zip(squares, degrees, strict=True)])
-    return np.where(total > 0, total**2 / np.where(total > 0, share, 1.0), np.add(*degrees))
+    total = np.sum(squares, axis=0)
+    share = np.sum([s**2 / n for s, n in zip(squares, degrees, strict=True)], axis=0)
+    every = np.sum(degrees, axis=0)
+    return np.asarray(np.where(total > 0, total**2 / np.where(total > 0, share, 1.0), every))
 
 
 def _shared(plan: TonePlan, circuit: Circuit, value: Complex, ways: list[_Way]) -> Mapping[str, Complex]:

@@ -107,6 +107,10 @@ def _inputs(
     pairs = [shunt, -contact if "turned" in take else contact]
     if "swapped" in take:
         common, pairs = common[::-1], pairs[::-1]
+    elif take in ("along", "both before"):
+        # Minus is at the return: half of the volts are common to both legs.
+        pairs = [shunt + contact, contact if take == "along" else shunt + contact]
+        common = [volts / 2 for volts in pairs]
     frequency = np.arange(len(shunt), dtype=np.float64) * (plan.rate / samples)
     above = frequency >= plan.rate / 2 * min(1 + interface.clock, 1)
     read = []

@@ -14,9 +14,10 @@ from ohmsworth.errors import ArgumentFault
 Array = NDArray[np.float64]
 Complex = NDArray[np.complex128]
 #: How the leads are connected: straight, the first input is at the shunt and the second at the contact; swapped, the other
-#: way round; turned, the pair at the contact is reversed.
-Take = Literal["straight", "swapped", "turned", "swapped and turned"]
-TAKES: tuple[Take, ...] = ("straight", "swapped", "turned", "swapped and turned")
+#: way round; turned, the pair at the contact is reversed. Against the return, as a resistor (the shunt) and a wire behind it (the
+#: contact) are heard: along, the first input is before the shunt and the second behind it; both before, neither is behind it.
+Take = Literal["straight", "swapped", "turned", "swapped and turned", "along", "both before"]
+TAKES: tuple[Take, ...] = ("straight", "swapped", "turned", "swapped and turned", "along", "both before")
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from ohmsworth.resistance.impedance.circuit import Circuit
 from ohmsworth.resistance.impedance.sound_faults.clipping import clipping
 from ohmsworth.resistance.impedance.sound_faults.connections import dead_input, exchanged
 from ohmsworth.resistance.impedance.sound_faults.dropouts import dropouts
-from ohmsworth.resistance.impedance.sound_faults.heard import heard
+from ohmsworth.resistance.impedance.sound_faults.heard import Heard, heard
 from ohmsworth.resistance.impedance.sound_faults.hum import hum
 from ohmsworth.resistance.impedance.sound_faults.level import level_low
 from ohmsworth.resistance.impedance.sound_faults.losses import losses
@@ -36,17 +36,37 @@ def sound_faults(
     if found:
         return tuple(found)
     sound = heard(take)
-    loudest = int(sound.tones.argmax())
-    clipped = clipping(take, sound)
     dead = dead_input(sound, at_shunt)
     if dead:
-        return (*clipped, *dead)
+        return (*clipping(take, sound), *dead)
+    found, changed, level_tells = _whatever_the_leads(take, sound, at_shunt)
+    if level_tells:
+        found += exchanged(take, circuit, sound, at_shunt, ratio)
+    return (*found, *changed)
+
+
+def recorder_faults(take: PlacedTake, steady: int) -> tuple[Doubt, ...]:
+    """What is doubtful about a take whatever its leads are at: the recorder, the level, the computer in between.
+
+    Parameters
+    ----------
+    steady
+        Number, from 0, of the input whose level does not depend on what is measured.
+    """
+    found = [*other_rate(take), *cut_off(take)]
+    if found:
+        return tuple(found)
+    found, changed, _ = _whatever_the_leads(take, heard(take), steady)
+    return (*found, *changed)
+
+
+def _whatever_the_leads(take: PlacedTake, sound: Heard, steady: int) -> tuple[list[Doubt], list[Doubt], bool]:
+    """Doubts about the recording, those about what was done to its sound, and whether levels tell of the leads all the same."""
+    loudest = int(sound.tones.argmax())
+    clipped = clipping(take, sound)
     # A block that stands still or twice spoils the phases too: it is told of once.
     lost = dropouts(take, sound) or slips(take, loudest)
     found = [*clipped, *lost, *hum(take, sound), *level_low(sound)]
     # A coder changes the noise too: it is told of once.
-    changed = ([] if clipped else losses(take, loudest)) or processing(take, at_shunt)
-    if not (clipped or changed):
-        found += exchanged(take, circuit, sound, at_shunt, ratio)
-    found += changed
-    return tuple(found)
+    changed = ([] if clipped else losses(take, loudest)) or processing(take, steady)
+    return found, changed, not (clipped or changed)
