@@ -104,6 +104,54 @@ def test_a_bench_that_does_not_answer_loses_nothing(bench: Callable[..., Served]
     context.close()
 
 
+def begun(served: Served, context: Any) -> Any:
+    """A page that leads to the first measurement of a new cable."""
+    page = context.new_page()
+    page.goto(f"{served.address}/cables/new")
+    for name, text in FIELDS.items():
+        page.fill(f'[id="{name}"]', text)
+    page.click("text=To the measurements")
+    page.wait_for_load_state("networkidle")
+    page.wait_for_function("document.activeElement.id === 'resistance'")
+    return page
+
+
+def figures_kept(page: Any, address: str) -> list[str]:
+    """What the rows of the cable say, in their order."""
+    wires = page.request.get(f"{address}/cables/1/answer.json").json()["wires"]
+    return [f"{wire['resistance']:g}" for wire in wires if wire["resistance"] is not None]
+
+
+@pytest.mark.parametrize("how", ["by itself", "after its page was closed", "after another figure was typed"])
+def test_what_was_typed_while_the_bench_was_away_arrives(
+    bench: Callable[..., Served], browser: Any, how: str
+) -> None:
+    served = bench()
+    context = browser.new_context()
+    page = begun(served, context)
+    served.kill()
+    page.keyboard.type("1.57")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#refused >> text=kept in this browser")
+    if how == "after another figure was typed":
+        page.fill("#resistance", "1.58")
+        page.keyboard.press("Enter")
+        page.wait_for_timeout(300)
+    if how == "after its page was closed":
+        page.close()
+    again = bench(records=served.records, port=served.port)
+    if how == "after its page was closed":
+        page = context.new_page()
+        page.goto(f"{again.address}/cables/1")
+    page.wait_for_selector(".result", timeout=60_000)
+    assert page.inner_text("#refused") == ""
+    assert violations(page) == []
+    assert figures_kept(page, again.address) == ["1.58" if "another" in how else "1.57"]
+    page.goto(f"{again.address}/cables/1/rows")
+    assert "1 row." in page.inner_text("main")
+    context.close()
+
+
 @pytest.mark.parametrize("size", ["desktop", "phone"])
 def test_a_sheet_goes_out_is_filled_in_and_comes_back(
     bench: Callable[..., Served], browser: Any, tmp_path: Path, size: str

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
 
-from ohmsworth.cables.build import Build, Place, Wire
+from ohmsworth.cables.build import Build
 from ohmsworth.cables.expected import Expected, expected_resistance
 from ohmsworth.cables.nets import expected_nets, joined
 
@@ -59,51 +58,23 @@ def hidden_wires(
 ) -> tuple[str, ...]:
     """Wires that may be broken and yet read within their bounds: what leads beside them reads little more than both.
 
+    A wire and all that leads beside it lie side by side, so that what is left without it has 1/(1/together − 1/alone).
+
     Parameters
     ----------
     readings
         As `expected_readings` gives them.
     temperature, temperature_tolerance
-        As there.
+        Kelvin of the cable, and by how much it may be off either way.
     """
-    low = {
-        wire.name: expected_resistance(build, wire, temperature, temperature_tolerance).low
-        for wire in build.wires
-    }
     hidden = []
     for wire in build.wires:
         reads, together = readings[wire.name]
         if together:
-            others = [one for one in build.wires if one is not wire]
-            rest = way_around(build.places, others, build.links, (wire.start, wire.stop), low)
-            hidden += [wire.name] if rest <= reads.high else []
+            alone = expected_resistance(build, wire, temperature, temperature_tolerance).low
+            if 1 / reads.low - 1 / alone >= 1 / reads.high:
+                hidden.append(wire.name)
     return tuple(hidden)
-
-
-def way_around(
-    places: Sequence[Place],
-    wires: Sequence[Wire],
-    links: Sequence[tuple[Place, Place]],
-    ends: tuple[Place, Place],
-    ohm: Mapping[str, float],
-) -> float:
-    """Ohm from one contact to another by these wires and links; infinite where no way leads, 0 where they are linked."""
-    node_of = {place: k for k, node in enumerate(joined(places, links)) for place in node}
-    start, stop = (node_of[place] for place in ends)
-    edges = [(wire.name, node_of[wire.start], node_of[wire.stop]) for wire in wires]
-    part = next(
-        part
-        for part in joined([*range(len(node_of))], [(one, other) for _, one, other in edges])
-        if start in part
-    )
-    if stop not in part:
-        return math.inf
-    if start == stop:
-        return 0.0
-    nodes = sorted({start, stop} | {node for _, one, other in edges for node in (one, other) if node in part})
-    # A way of next to no conductance beside them, so that what lies between its ends is told.
-    inside = [*(edge for edge in edges if edge[1] in part), ("", start, stop)]
-    return between_edges(inside, nodes, {**ohm, "": 1e9})[""]
 
 
 def _together(
@@ -111,7 +82,7 @@ def _together(
 ) -> dict[str, tuple[Expected, bool]]:
     """Of a net with more ways than one."""
     usual, low, high = (
-        between_edges(edges, nodes, {name: getattr(alone[name], field) for name, _, _ in edges})
+        _between(edges, nodes, {name: getattr(alone[name], field) for name, _, _ in edges})
         for field in ("usual", "low", "high")
     )
     found = {}
@@ -126,7 +97,7 @@ def _together(
     return found
 
 
-def between_edges(
+def _between(
     edges: list[tuple[str, int, int]], nodes: list[int], ohm: Mapping[str, float]
 ) -> dict[str, float]:
     """Ohm between the ends of each edge, all edges connected."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from ohmsworth.advice.cautions import CABLE_VOLTAGE
+from ohmsworth.advice.cautions import CABLE_VOLTAGE, CUTTING
 from ohmsworth.inference.conformity import OPEN, OVER, WITHIN
 from ohmsworth.report.answer import ActionAnswer
 from ohmsworth.report.cable_answer import (
@@ -216,6 +216,7 @@ def _cutting(answer: CableAnswer) -> tuple[Block, ...]:
     note = f"In a cable that is bought whole, cut the cable once to the longest. Allowance for each end: {allowances}."
     connectors = tuple((end.name, end.connector or "–", str(len(end.contacts))) for end in answer.ends)
     return (
+        Bullets((CUTTING,), tone="caution"),
         table("Cut list", ("kind", "wires", "each", "together"), rows, (1, 2, 3), note),
         table("Ends", ("end", "connector", "contacts"), connectors, (2,)),
     )

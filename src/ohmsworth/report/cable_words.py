@@ -99,7 +99,10 @@ def fault_words(fault: WiringFault) -> str:
     if fault.kind == "moved":
         return f"{capital(listed(wires))} are on each other's contacts at one end, moved round in a ring."
     if len(wires) > 1:
-        return f"{capital(listed(wires))} touch."
+        shells = (
+            [place for place in places if place.endswith(f":{SHELL}")] if len(wires) < len(places) else []
+        )
+        return f"{capital(listed([*wires, *shells]))} touch."
     return f"{capital(listed(wires)) if wires else 'Something'} touches what it should not: {listed(places)} are joined."
 
 

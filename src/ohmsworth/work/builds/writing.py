@@ -109,6 +109,7 @@ def measure(desk: CableDesk, cable: int, draft: RowDraft, mark: Decimal, sending
     row = _read(desk, state, written)
     before = next((one for one in state.rows if one.key == sending.key), None)
     if before is not None:
+        row = _read(desk, state, before.written)  # what stands there, whatever came with its key now
         return Measured(row, before.number, None, said, seen, state)
     anyway = clean_text(sending.anyway)
     slip = slip_of(desk.teller.described(state.toml).request, desk.teller.ahead(state.toml).build, row)
