@@ -7,6 +7,7 @@ import pytest
 from tests.tone_takes import a_plan
 
 from ohmsworth.adapters.simulated.sound import (
+    AGAINST_RETURN,
     TAKES,
     Input,
     Interface,
@@ -63,7 +64,7 @@ def test_the_inputs_read_the_volts_of_the_row(bridge: float | None, start: float
     assert found[1] == pytest.approx(current * TRUTH.contact.impedance(PLAN.frequencies) / 0.02, rel=1e-9)
 
 
-@pytest.mark.parametrize("take", TAKES)
+@pytest.mark.parametrize("take", [*TAKES, *AGAINST_RETURN])
 def test_leads_and_imperfect_inputs(take: str) -> None:
     first = Input(0.02, 1.02, 9e4, 2.0, 3e-8, 2e-2, 5e3, 0.03)
     second = Input(0.03, 0.99, 7e4, 1.0, -2e-8, 4e-2, 8e3, -0.05)
@@ -74,6 +75,9 @@ def test_leads_and_imperfect_inputs(take: str) -> None:
     pairs = [(shunt, contact + shunt / 2), (contact * (-1 if "turned" in take else 1), contact / 2)]
     if "swapped" in take:
         pairs.reverse()
+    if take in AGAINST_RETURN:
+        whole = shunt + contact
+        pairs = [(volts, volts / 2) for volts in (whole, whole if take == "both before" else contact)]
     for number, one in enumerate(interface.inputs):
         (own, common), (other, _) = pairs[number], pairs[1 - number]
         met = own + one.crosstalk * (1 + 1j * f / one.rises) * other + one.common * common

@@ -14,7 +14,7 @@ from ohmsworth.adapters.simulated.sound.flaws import (
     spoiled_row,
     taken_apart,
 )
-from ohmsworth.adapters.simulated.sound.interface import TAKES, Input, Interface, Take
+from ohmsworth.adapters.simulated.sound.interface import AGAINST_RETURN, TAKES, Input, Interface, Take
 from ohmsworth.adapters.simulated.sound.row import at_twice, from_twice, voltages
 from ohmsworth.adapters.simulated.sound.truth import Truth
 from ohmsworth.errors import ArgumentFault
@@ -63,14 +63,15 @@ def simulate(
     Raises
     ------
     ArgumentFault
-        When `take` is none of `TAKES`.
+        When `take` is none of `TAKES` and `AGAINST_RETURN`.
     """
-    if take not in TAKES:
-        raise ArgumentFault("take", take, f"one of {', '.join(TAKES)}")
+    ways = (*TAKES, *AGAINST_RETURN)
+    if take not in ways:
+        raise ArgumentFault("take", take, f"one of {', '.join(ways)}")
     flaws = flaws or Flaws()
     if flaws.same_again:
         take = "straight"
-    rng = np.random.default_rng([seed, TAKES.index(take)])
+    rng = np.random.default_rng([seed, ways.index(take)])
     frames = round(interface.start + (1 + interface.clock) * plan.length + interface.after * plan.rate)
     samples = _padded(plan, interface, frames)
     padded = np.zeros(samples)
@@ -107,7 +108,7 @@ def _inputs(
     pairs = [shunt, -contact if "turned" in take else contact]
     if "swapped" in take:
         common, pairs = common[::-1], pairs[::-1]
-    elif take in ("along", "both before"):
+    elif take in AGAINST_RETURN:
         # Minus is at the return: half of the volts are common to both legs.
         pairs = [shunt + contact, contact if take == "along" else shunt + contact]
         common = [volts / 2 for volts in pairs]

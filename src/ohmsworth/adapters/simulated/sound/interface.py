@@ -17,7 +17,8 @@ Complex = NDArray[np.complex128]
 #: way round; turned, the pair at the contact is reversed. Against the return, as a resistor (the shunt) and a wire behind it (the
 #: contact) are heard: along, the first input is before the shunt and the second behind it; both before, neither is behind it.
 Take = Literal["straight", "swapped", "turned", "swapped and turned", "along", "both before"]
-TAKES: tuple[Take, ...] = ("straight", "swapped", "turned", "swapped and turned", "along", "both before")
+TAKES: tuple[Take, ...] = ("straight", "swapped", "turned", "swapped and turned")
+AGAINST_RETURN: tuple[Take, ...] = ("along", "both before")
 
 
 @dataclass(frozen=True, slots=True)
