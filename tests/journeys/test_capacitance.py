@@ -340,6 +340,13 @@ def test_the_folder_of_a_contact_is_left_alone(tmp_path: Path, capsys: Captured)
     assert sorted(path.name for path in tmp_path.iterdir()) == ["tones.toml"]
 
 
+def test_the_tones_of_a_contact_do_not_take_the_place_of_a_wires(tmp_path: Path, capsys: Captured) -> None:
+    (tmp_path / "capacitance.toml").write_text("", "utf-8")
+    assert run(["tones", str(tmp_path)]) == REFUSED
+    assert "a folder with capacitance.toml; expected another folder" in said(capsys)
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["capacitance.toml"]
+
+
 def test_no_report_takes_the_place_of_what_is_read(folder: Path, capsys: Captured) -> None:
     assert run(["capacitance", str(folder), "--html", str(folder / "wiring.html")]) == NOT_WRITTEN
     assert "choose another name" in said(capsys)

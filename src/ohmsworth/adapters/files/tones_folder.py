@@ -12,6 +12,7 @@ from ohmsworth.adapters.files.takes_csv import read_takes
 from ohmsworth.adapters.files.tones_template import TONES_TEMPLATE
 from ohmsworth.adapters.files.tones_toml import read_tones, tones_of
 from ohmsworth.errors import Fault, InputRefused, shorten
+from ohmsworth.work.capacitance.loaded import WISHES as OF_WIRES
 from ohmsworth.work.ports import LoadedTones
 from ohmsworth.work.tone_files import PLAN, WISHES, recordings_among
 
@@ -22,9 +23,10 @@ def load_tones(folder: Path) -> LoadedTones:
     Raises
     ------
     InputRefused
-        With every fault of tones.toml; nothing was written.
+        With every fault of tones.toml, or where the folder is that of a cable's wires; nothing was written.
     """
     refuse_no_folder(folder)
+    refuse_beside(folder, OF_WIRES)
     begin = None
     if os.path.lexists(folder / WISHES):
         read, faults = read_tones(folder / WISHES)
@@ -69,6 +71,14 @@ def names_in(folder: Path) -> list[str]:
         raise InputRefused(
             (Fault(shorten(str(folder), 200), reason, "a folder that can be read", mend),)
         ) from None
+
+
+def refuse_beside(folder: Path, other: str) -> None:
+    """Refuse a folder in which `other` stands: what is played there is another measurement's."""
+    if os.path.lexists(folder / other):
+        mend = f"Name a folder of its own: the {PLAN} of another measurement stands here."
+        found = f"a folder with {other}"
+        raise InputRefused((Fault(shorten(str(folder), 200), found, "another folder", mend),))
 
 
 def refuse_no_folder(folder: Path, must_be_there: bool = False) -> None:

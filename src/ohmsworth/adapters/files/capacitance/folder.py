@@ -11,7 +11,7 @@ from ohmsworth.adapters.files.capacitance.toml import NEW_ONE, capacitance_of
 from ohmsworth.adapters.files.plan_json import read_plan_json
 from ohmsworth.adapters.files.takes_folder import no_recording
 from ohmsworth.adapters.files.toml_text import read_toml
-from ohmsworth.adapters.files.tones_folder import names_in, refuse_no_folder
+from ohmsworth.adapters.files.tones_folder import names_in, refuse_beside, refuse_no_folder
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.resistance.impedance.recording import Recording
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
@@ -30,9 +30,7 @@ def load_capacitance(folder: Path, open_recording: OpenRecording) -> LoadedCapac
         With every fault of capacitance.toml, or where the folder is that of a contact.
     """
     refuse_no_folder(folder)
-    if os.path.lexists(folder / OF_A_CONTACT):
-        mend = f"Name a folder of its own: {PLAN} and {DRIVE} of a contact stand here."
-        raise InputRefused((Fault(str(folder), f"a folder with {OF_A_CONTACT}", "another folder", mend),))
+    refuse_beside(folder, OF_A_CONTACT)
     begin = None
     faults: list[Fault] = []
     if os.path.lexists(folder / WISHES):
