@@ -17,7 +17,7 @@ from ohmsworth.report.papers.lot_certificate import LotCertificate
 from ohmsworth.report.papers.pages import paper_summary
 from ohmsworth.report.papers.verification import VerificationAnswer
 from ohmsworth.report.papers.verification_pages import verification_document
-from ohmsworth.wiring.cable_papers import PASSPHRASE
+from ohmsworth.wiring.kept_papers import PASSPHRASE
 from ohmsworth.work.papers.held import HeldPaper
 from ohmsworth.work.papers.issue import IssueAsked, Issued, issue
 from ohmsworth.work.papers.issue_lot import LotIssueAsked, issue_lot
@@ -129,12 +129,11 @@ def verified(wish: Verifying) -> VerificationAnswer:
 
 def _held(paper: FoundPaper, address: str) -> HeldPaper | None:
     """What the records hold under the number of a paper; records that are not there are not made."""
-    from ohmsworth.work.builds.papers.held import held_paper
+    from ohmsworth.work.held_papers import held_in_shop
 
     refuse_missing_records(address)
     with wiring.open_records(address) as records:
-        number, test_csv = paper.certificate.number, wiring.cable_ports().test_csv
-        return held_paper(records, number, wiring.paper_name, test_csv)
+        return held_in_shop(wiring.shop(records), paper.certificate.number, wiring.paper_name)
 
 
 def make_key(file: Path, ask: bool) -> None:

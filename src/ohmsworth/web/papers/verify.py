@@ -12,11 +12,12 @@ from markupsafe import Markup
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.papers.verification_pages import verification_document
 from ohmsworth.web.at_hand import shop_of
-from ohmsworth.web.cables.frame import papers_at
 from ohmsworth.web.drawing import report_fragment
 from ohmsworth.web.forms import Posted, Sent
 from ohmsworth.web.pages import Page, show
-from ohmsworth.work.builds.papers.held import held_paper
+from ohmsworth.web.papers.at_hand import papers_at
+from ohmsworth.work.held_papers import held_in_shop
+from ohmsworth.work.papers.held import HeldPaper
 from ohmsworth.work.papers.verify import VerifyAsked, verify_certificate
 
 pages = APIRouter(prefix="/cables/verify")
@@ -24,14 +25,14 @@ pages = APIRouter(prefix="/cables/verify")
 
 @dataclass(frozen=True, kw_only=True)
 class VerifyPage(Page):
-    """The form, and what is said of the file that was sent; `cable` is the card that holds the paper, 0 for none."""
+    """The form, and what is said of the file that was sent; `held` is the paper as the records hold it."""
 
-    template: ClassVar[str] = "cable_verify.html.j2"
+    template: ClassVar[str] = "verify.html.j2"
     place: ClassVar[str] = "Cables"
 
     told: Markup = field(default_factory=Markup)
     file: str = ""
-    cable: int = 0
+    held: HeldPaper | None = None
     faults: tuple[Fault, ...] = ()
 
 
@@ -58,11 +59,8 @@ def _answered(request: Request, sent: Sent) -> VerifyPage:
         raise InputRefused((Fault("the file", "none", "a .json, .html or .pdf file", mend),))
     paper = ports.read(file.name, file.content)
     public = None if key is None else ports.key.read_public(key.content)
-    number = paper.certificate.number
-    held = held_paper(shop.records, number, ports.name_file, shop.cables.test_csv)
+    held = held_in_shop(shop, paper.certificate.number, ports.name_file)
     asked = VerifyAsked(file.name, paper, public, None, True, held)
     answer = verify_certificate(asked, ports.verifying())
     told = report_fragment(request, verification_document(answer), lambda name: name)
-    return VerifyPage(
-        title="Verify a paper", told=told, file=file.name, cable=held.cable if held is not None else 0
-    )
+    return VerifyPage(title="Verify a paper", told=told, file=file.name, held=held)
