@@ -61,7 +61,7 @@ def after_verdict(
             )
         )
     if verdict in (ACCEPT, REJECT):
-        where = "lots before, under Lot," if home.kept else "record in study.toml"
+        where = "record in the text of the question" if home.kept else "record in study.toml"
         actions.append(
             Action(
                 f'Add "{verdict}ed" to the end of {where} of the next lot.',

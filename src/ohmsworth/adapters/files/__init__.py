@@ -22,7 +22,7 @@ from ohmsworth.adapters.files.memory import (
 )
 from ohmsworth.adapters.files.packed import write_tree, write_zip
 from ohmsworth.adapters.files.paper_text import with_paper
-from ohmsworth.adapters.files.plain_names import safe_name
+from ohmsworth.adapters.files.plain_names import paper_name, safe_name
 from ohmsworth.adapters.files.plan_json import plan_bytes, read_plan_json
 from ohmsworth.adapters.files.profiles import load_profiles
 from ohmsworth.adapters.files.question_text import form_of, revise, write_question
@@ -63,6 +63,7 @@ __all__ = [
     "load_uses",
     "lot_texts",
     "open_shop",
+    "paper_name",
     "plan_bytes",
     "read_bench_folder",
     "read_built",
