@@ -279,3 +279,17 @@ def test_papers_travel_with_the_folder_of_their_study(client: TestClient, tmp_pa
     content = client.get(f"{HERE}/{line}.json").content
     with zipfile.ZipFile(io.BytesIO(client.get("/studies/1/folder.zip").content)) as folder:
         assert folder.read("study-1/certificate-2026-001.json") == content
+        folder.extractall(tmp_path / "out")
+    place = tmp_path / "other" / "shop.records"
+    place.parent.mkdir()
+    with wiring.open_records(str(place)) as records, served(records, place) as other:
+        read = wiring.read_study_folder(tmp_path / "out" / "study-1")
+        for known in (False, True):  # a second time brings nothing new
+            found = import_study(records, read, "Lee", face_of, wiring.with_history)
+            assert (found.study, found.known, found.passed_over) == (1, known, ())
+        assert other.get(f"{HERE}/{line}.json").content == content
+        assert page(other, HERE).count("<strong>current</strong>") == 1
+        told = send(other, "p.json", content)
+        assert "The records hold this very paper, of study 1." in told
+        assert "The records hold the same study and the same readings." in told
+        assert records.count("study", search="2026-001") == 1
