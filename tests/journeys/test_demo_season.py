@@ -23,13 +23,13 @@ from ohmsworth.report.care.ageing_sentences import FASTER, SLOWER
 from ohmsworth.wiring.paper_files import Verifying, verify_file
 from ohmsworth.work.builds.desk import CableDesk
 from ohmsworth.work.builds.log import CableState
-from ohmsworth.work.builds.papers.kept import papers_of
 from ohmsworth.work.builds.season import MONTH, season_of
 from ohmsworth.work.cards.specimen_history import specimen_history
 from ohmsworth.work.care.ageing import report_ageing
 from ohmsworth.work.care.known_records import known_in_records
 from ohmsworth.work.care.specimen_trend import specimen_trend
 from ohmsworth.work.fill_season import TurnedClock
+from ohmsworth.work.paper_lines import papers_of
 from ohmsworth.work.records import Card, Records
 from ohmsworth.work.shop_fitness import day_of
 from ohmsworth.work.standards import standards

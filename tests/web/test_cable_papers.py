@@ -63,7 +63,12 @@ def key(client: TestClient) -> None:
 
 def form(text: str) -> dict[str, str]:
     """What the form of the page proposes."""
-    (shown,) = re.findall(rf'<form method="post" action="{HERE}".*?</form>', text, re.DOTALL)
+    return form_of(text, HERE)
+
+
+def form_of(text: str, here: str) -> dict[str, str]:
+    """The same of the form that is sent to `here`."""
+    (shown,) = re.findall(rf'<form method="post" action="{here}".*?</form>', text, re.DOTALL)
     said = {}
     for tag in re.findall(r"<input[^>]*>", shown):
         name, value = (re.search(rf' {what}="([^"]*)"', tag) for what in ("name", "value"))

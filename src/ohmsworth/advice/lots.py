@@ -8,10 +8,11 @@ from ohmsworth.advice.actions import Action, settle_conditions
 from ohmsworth.advice.cautions import HIGH_CURRENT, UNPOWERED
 from ohmsworth.inference.lots.switching import Inspection
 from ohmsworth.inference.lots.verdicts import ACCEPT, REJECT
+from ohmsworth.readings.home import FOLDER, Home
 
 
-def draw_sample(number: int, whole: bool) -> list[Action]:
-    """Draw and measure so many pieces; `whole` says that this is all there are."""
+def draw_sample(number: int, whole: bool, home: Home = FOLDER) -> list[Action]:
+    """Draw and measure so many pieces; `whole` says that this is all there are, `home` where the study is kept."""
     drawn = (
         "Take every piece of the lot and number it."
         if whole
@@ -23,20 +24,24 @@ def draw_sample(number: int, whole: bool) -> list[Action]:
         else "A plan speaks only of pieces that all had the same chance to be drawn; those on top of a box often come "
         "from one hour of one machine."
     )
+    write, again = "write readings.csv, one specimen a piece", "Run 'ohmsworth lot' on the folder again."
+    if home.kept:
+        write, again = "type each at the bench, one specimen a piece", "Look at this page again."
     return [
         Action(drawn, why),
         Action(
-            "Measure each by four wires, current forward and reversed, mate it again and repeat; write readings.csv, one "
-            "specimen a piece.",
+            f"Measure each by four wires, current forward and reversed, mate it again and repeat; {write}.",
             "Without repetition nothing is known of the uncertainty, and pieces near the limit stay too close to call.",
             (UNPOWERED, HIGH_CURRENT),
         ),
-        Action("Run 'ohmsworth lot' on the folder again.", "It judges the lot by this plan."),
+        Action(again, "It judges the lot by this plan."),
     ]
 
 
-def after_verdict(verdict: str, over: Sequence[str], close: Sequence[str]) -> list[Action]:
-    """What an accepted or a rejected lot asks for; `over` and `close` name pieces in the sample."""
+def after_verdict(
+    verdict: str, over: Sequence[str], close: Sequence[str], home: Home = FOLDER
+) -> list[Action]:
+    """What an accepted or a rejected lot asks for; `over` and `close` name pieces in the sample, `home` where it is kept."""
     actions = []
     if verdict == ACCEPT:
         actions.append(Action("Sell the lot.", "The plan accepts it."))
@@ -56,9 +61,10 @@ def after_verdict(verdict: str, over: Sequence[str], close: Sequence[str]) -> li
             )
         )
     if verdict in (ACCEPT, REJECT):
+        where = "record in the text of the question" if home.kept else "record in study.toml"
         actions.append(
             Action(
-                f'Add "{verdict}ed" to the end of record in study.toml of the next lot.',
+                f'Add "{verdict}ed" to the end of {where} of the next lot.',
                 "How strictly the next lot is looked at follows from it.",
             )
         )

@@ -182,7 +182,7 @@ def cable(
     printing.cable(folder, json, Targets(html, pdf, pictures), sheet)
 
 
-for command in (*CARE, *PAPERS):
+for command in (*CARE, *PAPERS, capacitance):
     app.command(command)
 
 
@@ -333,9 +333,6 @@ def play(
     else:
         playing.refuse_alone(json, replace, take)
         playing.play(folder, playing.Options(device, take, of, inputs, outputs, replace))
-
-
-app.command(capacitance)
 
 
 @app.command

@@ -111,7 +111,7 @@ def _records(folder: Path, studies: tuple[Path, ...]) -> list[Block]:
 
 def _certificate(folder: Path, kept: Path, key: Path) -> list[Block]:
     """The certificate of one of the season's cables, drawn anew with its label, and verified as its customer would."""
-    paper = wiring.demo_paper(str(kept), key)
+    paper = wiring.demo_paper(str(kept))
     page, pdf, label = (folder / name for name in ("certificate.html", "certificate.pdf", "label.pdf"))
     size = label_size(LABEL_SIZE, "the label")
     files = [

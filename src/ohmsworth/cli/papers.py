@@ -15,7 +15,7 @@ from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.answer import as_json
 from ohmsworth.report.papers.pages import paper_summary
 from ohmsworth.report.papers.verification_pages import verification_document
-from ohmsworth.wiring.cable_papers import PASSPHRASE
+from ohmsworth.wiring.kept_papers import PASSPHRASE
 from ohmsworth.wiring.paper_files import (
     PaperTargets,
     Verifying,

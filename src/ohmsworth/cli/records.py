@@ -32,8 +32,9 @@ def export(study: int, folder: Path, address: str | None) -> None:
 
 
 def _cable_out(records: Records, cable: int, folder: Path) -> None:
-    from ohmsworth.work.builds.folder import folder_files, paper_files
+    from ohmsworth.work.builds.folder import folder_files
     from ohmsworth.work.builds.log import fold
+    from ohmsworth.work.paper_lines import paper_files
 
     state = fold(records.lines(cable))
     files = folder_files(state, wiring.cable_ports().test_csv)

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ohmsworth.inference.conformity import OPEN, OVER, WITHIN
 from ohmsworth.inference.lots.verdicts import ACCEPT, NOT_YET, REJECT
+from ohmsworth.readings.home import FOLDER, Home, row_numbers, rows_called
 from ohmsworth.report.document import Block, Bullets, Document, Headline, Paragraph, Section, Table, Tone
 from ohmsworth.report.lot_answer import LotAnswer, LotPlanAnswer
 from ohmsworth.report.lot_figures import guard_figure, operating_figure, pieces_figure
@@ -18,13 +21,13 @@ _RANK = {OVER: 0, OPEN: 1, WITHIN: 2}
 MOST_ROWS, MOST_TOLD = 60, 12
 
 
-def lot_report(answer: LotAnswer) -> Document:
-    """The whole report."""
+def lot_report(answer: LotAnswer, home: Home = FOLDER) -> Document:
+    """The whole report; `home` is where the study is kept."""
     sections = [Section("The lot", _first_page(answer))]
     if answer.specimens:
         sections.append(Section("The pieces measured", _pieces(answer), own_page=True))
     if answer.warnings:
-        sections.append(Section("Warnings about the readings", (_warnings(answer),)))
+        sections.append(Section("Warnings about the readings", (_warnings(answer, home),)))
     sections.append(Section("The plan beside others", (_plans(answer),), own_page=not answer.specimens))
     sections.append(Section("Method and sources", _method(answer)))
     return Document(
@@ -42,7 +45,7 @@ def lot_summary(answer: LotAnswer) -> Document:
     if answer.specimens:
         sections.append(Section("The pieces measured", _pieces(answer, MOST_TOLD)))
     if answer.warnings:
-        sections.append(Section("Warnings about the readings", (_warnings(answer),)))
+        sections.append(Section("Warnings about the readings", (_warnings(answer, FOLDER),)))
     return Document(answer.question, "", "en", "", tuple(sections))
 
 
@@ -152,12 +155,13 @@ def _numbers(plan: LotPlanAnswer) -> tuple[str, ...]:
     return (f"{plan.sample} + {plan.second}", rule, drawn, *ends)
 
 
-def _warnings(answer: LotAnswer) -> Table:
-    rows = []
-    for w in answer.warnings:
-        lines = ", ".join(str(r) for r in w.rows[:12]) + (" …" if len(w.rows) > 12 else "")
-        rows.append((w.code, lines or "all", w.words + (" Left out." if w.set_aside else ""), w.what_to_do))
-    return Table("Warnings", ("code", "lines", "what is doubtful", "what to do"), tuple(rows))
+def _warnings(answer: LotAnswer, home: Home) -> Table:
+    rows = tuple(
+        (w.code, row_numbers(home, w.rows), w.words + (" Left out." if w.set_aside else ""), w.what_to_do)
+        for w in answer.warnings
+    )
+    told = Table("Warnings", ("code", rows_called(home), "what is doubtful", "what to do"), rows)
+    return replace(told, of_readings=1 if home.kept else None)
 
 
 def _method(answer: LotAnswer) -> tuple[Block, ...]:

@@ -22,10 +22,10 @@ from ohmsworth.web.instruments_at_hand import put_instruments
 from ohmsworth.web.later import Rest, RestFirst
 from ohmsworth.web.pages import STATIC
 from ohmsworth.web.persons import WhoIsThere
-from ohmsworth.work.builds.papers.ports import NO_PAPERS, CablePaperPorts
 from ohmsworth.work.drawing import NO_DRAWING, Drawing
 from ohmsworth.work.instrument_ports import NO_INSTRUMENTS, InstrumentPorts
 from ohmsworth.work.keeping import NO_KEEPING, Keeping
+from ohmsworth.work.papers.kept.ports import NO_PAPERS, PaperPorts
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_desk import Desk
 
@@ -67,7 +67,7 @@ class Serving:
     instruments: InstrumentPorts = field(default=NO_INSTRUMENTS)
     secret: str = ""
     keeping: Keeping = field(default=NO_KEEPING)
-    papers: CablePaperPorts = field(default=NO_PAPERS)
+    papers: PaperPorts = field(default=NO_PAPERS)
     door: Door | None = None
     recording: Callable[[], RecordingPorts] | None = None
     lazily: bool = False

@@ -14,10 +14,11 @@ from fastapi.responses import Response
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.web.aside import Sending, aside_of
 from ohmsworth.web.at_hand import go_to, keeping_of, shop_of, who
-from ohmsworth.web.cables.frame import cable_desk, papers_at
+from ohmsworth.web.cables.frame import cable_desk
 from ohmsworth.web.forms import Posted, PostedFolders, SentFile
 from ohmsworth.web.office import need_office
 from ohmsworth.web.pages import Page, show
+from ohmsworth.web.papers.at_hand import papers_at
 from ohmsworth.work.faces import faces_by
 from ohmsworth.work.own_times import zone_assumed
 from ohmsworth.work.records import RecordsFault

@@ -11,11 +11,11 @@ from fastapi.responses import Response
 
 from ohmsworth.errors import InputRefused
 from ohmsworth.web.at_hand import go_to, keeping_of, shop_of, who
-from ohmsworth.web.cables.key import SigningKey, signing_key
 from ohmsworth.web.filters import fault_words
 from ohmsworth.web.forms import Posted
 from ohmsworth.web.office import need_office
 from ohmsworth.web.pages import SCREENS, Page, show
+from ohmsworth.web.papers.key import SigningKey, signing_key
 from ohmsworth.web.persons import YEAR
 from ohmsworth.work.records import SettingLine
 from ohmsworth.work.shop_settings import (

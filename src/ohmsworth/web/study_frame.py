@@ -8,6 +8,7 @@ from datetime import date
 from typing import ClassVar
 
 from ohmsworth.web.pages import Page, Place
+from ohmsworth.work.lots.told import states_lot
 from ohmsworth.work.study_cards import NO_QUESTION
 from ohmsworth.work.study_log import StudyState
 
@@ -21,6 +22,9 @@ TURNS = (
     ("Report", "report"),
     ("Question", "question"),
 )
+#: Where the question is about a lot, and where papers of one are kept.
+LOT = ("Lot", "lot")
+PAPERS = ("Papers", "papers")
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +50,14 @@ class StudyPage(Page):
 
 def study_frame(number: int, state: StudyState, turn: str) -> StudyFrame:
     """The frame of study `number` on its page `turn`."""
-    turns = tuple(Place(label, f"/studies/{number}/{part}", label == turn) for label, part in TURNS)
+    stated = states_lot(state)
+    shown = [
+        *TURNS[:-1],
+        *([LOT] if stated else []),
+        *([PAPERS] if stated or state.papers else []),
+        TURNS[-1],
+    ]
+    turns = tuple(Place(label, f"/studies/{number}/{part}", label == turn) for label, part in shown)
     return StudyFrame(number, question_of(state), state.closed, turns, state.job, state.retest)
 
 

@@ -5,7 +5,6 @@ libraries load.
 """
 
 from ohmsworth.wiring.audio import recording_ports
-from ohmsworth.wiring.cable_papers import paper_ports, paper_reader
 from ohmsworth.wiring.capacitance import load_capacitance
 from ohmsworth.wiring.folders import (
     as_sheet,
@@ -49,6 +48,7 @@ from ohmsworth.wiring.invented import (
     write_demo_taken,
     write_demo_takes,
 )
+from ohmsworth.wiring.kept_papers import paper_ports, paper_reader
 from ohmsworth.wiring.outside import (
     keeping,
     open_shop,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ohmsworth.wiring.cable_papers import paper_ports, paper_reader
+from ohmsworth.wiring.kept_papers import paper_ports, paper_reader
 from ohmsworth.wiring.outside import read_built, read_study_folder, with_history
 from ohmsworth.wiring.ports import shop
 from ohmsworth.wiring.records import open_records
@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from datetime import date, datetime
     from pathlib import Path
 
-    from ohmsworth.work.builds.papers.ports import CablePaperPorts
     from ohmsworth.work.fill_season import InventedSeason
+    from ohmsworth.work.papers.kept.ports import PaperPorts
     from ohmsworth.work.papers.ports import FoundPaper, IssuePorts
 
 
@@ -162,18 +162,18 @@ def fill_demo_season(address: str, key: Path, hall: Sequence[Path], last: date) 
         return records.count()
 
 
-def demo_paper(address: str, key: Path) -> FoundPaper:
+def demo_paper(address: str) -> FoundPaper:
     """The certificate of one of the season's cables, as the records keep it."""
     from ohmsworth.adapters.simulated.season import CERTIFIED
     from ohmsworth.work.builds.desk import CableDesk
-    from ohmsworth.work.builds.papers.issuing import kept_paper
-    from ohmsworth.work.builds.papers.kept import papers_of
+    from ohmsworth.work.paper_lines import papers_of
+    from ohmsworth.work.papers.kept.issuing import kept_paper
 
     with open_records(address) as records:
         desk = CableDesk(shop(records))
         (card,) = records.cards("cable", search=CERTIFIED)
         paper = papers_of(desk.state(card.number))[0]
-        return kept_paper(desk, paper_ports(key), card.number, paper)
+        return kept_paper(records, paper_reader(), card.number, paper)
 
 
 def _season(hall: Sequence[Path], last: date) -> InventedSeason:
@@ -199,7 +199,7 @@ def _season(hall: Sequence[Path], last: date) -> InventedSeason:
         return invented_season(last, tuple(map(read_study_folder, hall)), visits, ageing)
 
 
-def _papers(key: Path, clock: Callable[[], datetime]) -> CablePaperPorts:
+def _papers(key: Path, clock: Callable[[], datetime]) -> PaperPorts:
     """What issues papers, at the time that `clock` tells."""
     from dataclasses import replace
 

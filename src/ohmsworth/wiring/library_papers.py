@@ -175,7 +175,7 @@ def _passphrase(given: str | None) -> Callable[[], str]:
 
     def told() -> str:
         from ohmsworth.errors import Fault, InputRefused
-        from ohmsworth.wiring.cable_papers import PASSPHRASE
+        from ohmsworth.wiring.kept_papers import PASSPHRASE
 
         found = os.environ.get(PASSPHRASE) if given is None else given
         if found is None:

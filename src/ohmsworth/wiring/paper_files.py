@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from ohmsworth.errors import Fault, InputRefused, OutputFault, shorten
 from ohmsworth.wiring import papers
 from ohmsworth.wiring.folders import load_cable, load_lot
-from ohmsworth.wiring.ports import cable_ports
+from ohmsworth.wiring.ports import shop
 from ohmsworth.wiring.records import open_records, refuse_missing_records
 
 if TYPE_CHECKING:
@@ -193,12 +193,11 @@ def verify_file(wish: Verifying, where: str = "records") -> VerificationAnswer:
 
 def _held(paper: FoundPaper, address: str, where: str) -> HeldPaper | None:
     """What the records hold under the number of a paper; records that are not there are not made."""
-    from ohmsworth.work.builds.papers.held import held_paper
+    from ohmsworth.work.held_papers import held_in_shop
 
     refuse_missing_records(address, where)
     with open_records(address) as records:
-        number, test_csv = paper.certificate.number, cable_ports().test_csv
-        return held_paper(records, number, papers.paper_name, test_csv)
+        return held_in_shop(shop(records), paper.certificate.number, papers.paper_name)
 
 
 def checked_label(targets: PaperTargets, names: tuple[str, str] = NAMES) -> tuple[float, float]:

@@ -110,9 +110,9 @@ def lot_texts(folder: Path) -> dict[str, str]:
 
 def paper_name(number: str) -> str:
     """What the file of a certificate is called."""
-    from ohmsworth.adapters.files import safe_name
+    from ohmsworth.adapters.files import paper_name as name
 
-    return safe_name(f"certificate-{number}.json")
+    return name(number)
 
 
 def write_new_files(files: list[tuple[Path, bytes]]) -> None:

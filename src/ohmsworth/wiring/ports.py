@@ -79,4 +79,5 @@ def shop(records: Records) -> Shop:
         cables=cable_ports(),
         read_care=read_care_files,
         workshop=workshop_ports(),
+        read_lot=questions.read_lot_folder,
     )

@@ -9,9 +9,16 @@ if TYPE_CHECKING:
 
     from ohmsworth.errors import Fault
     from ohmsworth.readings.study import Study
-    from ohmsworth.work.ports import FileContent, LoadedStudy, PastFolder
+    from ohmsworth.work.ports import FileContent, LoadedLot, LoadedStudy, PastFolder
     from ohmsworth.work.study_form import StudyForm
     from ohmsworth.work.study_log import StudyState
+
+
+def read_lot_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> LoadedLot:
+    """Read what a folder that is on no disk yet asks about a lot."""
+    from ohmsworth.adapters.files import read_lot_folder as read
+
+    return read(files, past)
 
 
 def read_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> LoadedStudy:

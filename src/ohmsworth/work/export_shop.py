@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from ohmsworth.work.builds.folder import NameFile, folder_files, paper_files
+from ohmsworth.work.builds.folder import folder_files
 from ohmsworth.work.builds.log import fold
 from ohmsworth.work.cable_ports import WrittenRow
 from ohmsworth.work.export_study import files_of
 from ohmsworth.work.leave_out import leaving_out
+from ohmsworth.work.paper_lines import NameFile, paper_files
 from ohmsworth.work.portable import CardLog, StudyFiles
 from ohmsworth.work.ports import FolderOf
 from ohmsworth.work.records import Line, Records

@@ -11,11 +11,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from ohmsworth.work.builds.desk import CableDesk
-from ohmsworth.work.builds.papers.form import PaperForm, proposed
-from ohmsworth.work.builds.papers.issuing import issue_paper
-from ohmsworth.work.builds.papers.kept import papers_of
-from ohmsworth.work.builds.papers.key import make_shop_key
-from ohmsworth.work.builds.papers.ports import CablePaperPorts
+from ohmsworth.work.builds.papers.issuing import papered_cable
 from ohmsworth.work.builds.writing import RowDraft, change_row, measure, open_cable, take_test
 from ohmsworth.work.builds.writing import Sending as CableSending
 from ohmsworth.work.builds.writing import write_note as note_cable
@@ -24,6 +20,10 @@ from ohmsworth.work.drafts import Draft, read_draft
 from ohmsworth.work.fill_shop import InventedCard, InventedShop, begin_study, take_study
 from ohmsworth.work.import_keys import folder_key
 from ohmsworth.work.import_study import WithHistory
+from ohmsworth.work.papers.kept.issuing import PaperSending, issue_paper
+from ohmsworth.work.papers.kept.key import make_shop_key
+from ohmsworth.work.papers.kept.ports import PaperPorts
+from ohmsworth.work.papers.kept.proposed import proposed
 from ohmsworth.work.portable import StudyFolder
 from ohmsworth.work.quick_check import check_draft, next_mating, standing_study, take_check
 from ohmsworth.work.records import Records
@@ -197,7 +197,7 @@ class _Filling:
     """What has been put in so far, by name."""
 
     shop: Shop
-    papers: CablePaperPorts
+    papers: PaperPorts
     with_history: WithHistory
     clock: TurnedClock
     cards: dict[str, int] = field(default_factory=dict)
@@ -293,22 +293,19 @@ class _Filling:
         return number
 
     def issue(self, what: PaperIssued, by: str, key: str) -> None:
-        cable, records = self.cables[what.name], self.shop.records
-        state = self.cable_desk.state(cable)
-        if any(line.fields.get("sent") == key for line in state.papers):
+        cable = papered_cable(self.cable_desk, self.papers, self.cables[what.name])
+        if any(line.fields.get("sent") == key for line in cable.papers):
             return
-        form: PaperForm = proposed(
-            records, state, self.clock(), by, read_settings(records), self.papers.name_file
-        )
-        old = papers_of(state)[0].number if what.reason else ""
+        form = proposed(cable, self.clock(), by, read_settings(self.shop.records))
+        old = cable.kept[0].number if what.reason else ""
         form = replace(
             form, tested_by=what.tested_by, customer=what.customer, supersedes=old, reason=what.reason
         )
-        issue_paper(self.cable_desk, self.papers, cable, form, state.last, CableSending(by, key))
+        issue_paper(cable, form, PaperSending(by, key, self.cable_desk.state(cable.card).last))
 
 
 def fill_season(
-    shop: Shop, papers: CablePaperPorts, season: InventedSeason, with_history: WithHistory, clock: TurnedClock
+    shop: Shop, papers: PaperPorts, season: InventedSeason, with_history: WithHistory, clock: TurnedClock
 ) -> None:
     """Put it into the records, each deed once however often it is done.
 

@@ -10,6 +10,7 @@ from ohmsworth.advice.lots import after_verdict, by_record, draw_sample, undecid
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.inference.conformity import OPEN, OVER
 from ohmsworth.inference.lots.verdicts import NOT_YET
+from ohmsworth.readings.home import Home
 from ohmsworth.readings.lot_request import LotRequest
 from ohmsworth.readings.study import Study
 from ohmsworth.report.answer import ActionAnswer, Bound, SourceAnswer, SpecimenAnswer
@@ -50,7 +51,7 @@ def lot_study(loaded: LoadedLot) -> LotAnswer:
         whole = request.size is not None and answer.plan is not None and answer.plan.sample >= request.size
         actions = by_record(found.inspection)
         if found.inspection != "discontinued":
-            actions += draw_sample(found.plan.sample, whole)
+            actions += draw_sample(found.plan.sample, whole, study.home)
         answer = replace(answer, actions=_told(actions))
     else:
         answer = _judged(answer, loaded.sample, request, found)
@@ -102,7 +103,7 @@ def _judged(answer: LotAnswer, sample: LoadedStudy, request: LotRequest, found: 
     results = find_results(by_contact(sample))
     whole = compose(results)
     judged = judge_sample(results, request, found, several)
-    moved = [bench_moved()] if bench_in_doubt(whole.bench) else []
+    moved = [bench_moved(home=sample.study.home)] if bench_in_doubt(whole.bench) else []
     return replace(
         answer,
         verdict=judged.verdict.verdict,
@@ -111,7 +112,7 @@ def _judged(answer: LotAnswer, sample: LoadedStudy, request: LotRequest, found: 
         guard_curve=judged.guard_curve,
         specimens=_pieces(judged, whole.specimens),
         warnings=whole.warnings,
-        actions=_told([*moved, *_next(judged, found)]),
+        actions=_told([*moved, *_next(judged, found, sample.study.home)]),
         bench=whole.bench,
     )
 
@@ -121,13 +122,13 @@ def _pieces(judged: Judged, specimens: tuple[SpecimenAnswer, ...]) -> tuple[Spec
     return tuple(replace(specimens[p.entry], id=p.name, verdict=p.verdict) for p in judged.pieces)
 
 
-def _next(judged: Judged, found: LotPlan) -> list[Action]:
+def _next(judged: Judged, found: LotPlan, home: Home) -> list[Action]:
     over = [p.name for p in judged.pieces if p.verdict == OVER]
     close = [p.name for p in judged.pieces if p.verdict == OPEN]
     verdict = judged.verdict
     if verdict.verdict == NOT_YET:
         return [*undecided(verdict.why, verdict.more, close), *by_record(found.inspection)]
-    return [*after_verdict(verdict.verdict, over, close), *by_record(found.inspection)]
+    return [*after_verdict(verdict.verdict, over, close, home), *by_record(found.inspection)]
 
 
 def _told(actions: list[Action]) -> tuple[ActionAnswer, ...]:

@@ -138,6 +138,8 @@ LoadBench = Callable[[Path], LoadedBench]
 LoadQuestion = Callable[[Path], Study]
 #: Reads a question about a lot, and its readings where there are any.
 LoadLot = Callable[[Path], LoadedLot]
+#: The same of a folder that is on no disk, from its files by name, and of past studies by their number in the records.
+ReadLotFolder = Callable[[Mapping[str, bytes], "PastFolder | None"], LoadedLot]
 #: Reads a folder that describes a cable, and what was measured at it where there is anything.
 LoadCable = Callable[[Path], LoadedCable]
 #: Reads what is wished for in such a folder, which may be new.

@@ -13,6 +13,7 @@ from ohmsworth.work.ports import (
     FolderOf,
     ReadBenchFolder,
     ReadFolder,
+    ReadLotFolder,
     ReadQuestionText,
     ReadTones,
     StageDrive,
@@ -39,8 +40,9 @@ class Shop:
     answered; `read_folder`, `read_bench` and `read_question` read one; `write_question`, `form_of`, `revise_question` and
     `field_of` go between study.toml and the form on a page. `tones_text`, `tone_form` and `tone_field` do so for tones.toml,
     which `read_tones` reads with its plan.json; `plan_bytes` writes that, `stage_drive` the sound of it. `open_recording` and
-    `sha256_of` look at recordings. `read_care` reads the files of a folder that asks about care. `cables` and
-    `workshop` read and write what belongs to built cables, and the lists of reels and prices.
+    `sha256_of` look at recordings. `read_care` reads the files of a folder that asks about care,
+    `read_lot` those of one that asks about a lot. `cables` and `workshop` read and write what belongs to built cables, and
+    the lists of reels and prices.
     """
 
     records: Records
@@ -65,3 +67,4 @@ class Shop:
     cables: CablePorts
     read_care: Callable[[Mapping[str, bytes]], LoadedCare]
     workshop: WorkshopPorts
+    read_lot: ReadLotFolder

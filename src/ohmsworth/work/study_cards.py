@@ -9,6 +9,7 @@ from typing import Any
 from ohmsworth.errors import OhmsworthError
 from ohmsworth.report.sheet import SheetRow
 from ohmsworth.work.marks import card_mark
+from ohmsworth.work.paper_lines import paper_words
 from ohmsworth.work.records import Face, Line, NewLine
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.study_log import (
@@ -35,6 +36,7 @@ def study_face(lines: Sequence[Line]) -> Face:
         *_texts(asked),
         *dict.fromkeys(name for r in taken for name in (r.entry.specimen, r.entry.condition)),
         *(str(note.fields.get("text", "")) for note in state.notes),
+        *paper_words(state),
         *(card_mark(card) for card in (*state.specimens.values(), state.job) if card is not None),
     ]
     question = asked.get("question")

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from threading import Lock
 from typing import TypeVar, cast
@@ -12,7 +13,7 @@ from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.readings.check_standard import named_in
 from ohmsworth.readings.home import Home, where_said, words_said
 from ohmsworth.readings.study import Study
-from ohmsworth.work.ports import LoadedStudy
+from ohmsworth.work.ports import LoadedLot, LoadedStudy
 from ohmsworth.work.records import Line, NoSuchCard
 from ohmsworth.work.shelf import Shelf
 from ohmsworth.work.shop import Shop
@@ -61,6 +62,16 @@ class Desk:
         """
         return self.once(("loaded", *self.stand(study, state)), lambda: self._load(study, state))
 
+    def lot(self, study: int, state: StudyState) -> LoadedLot:
+        """The question about a lot, with the sample where there is one, read as the folder that it would be exported as.
+
+        Raises
+        ------
+        InputRefused
+            With every fault of that folder; where the question states no lot, or no limit to judge it by.
+        """
+        return self.once(("lot", *self.stand(study, state)), lambda: self._load_lot(study, state))
+
     def stand(self, study: int, state: StudyState) -> tuple[Hashable, ...]:
         """What an answer of the study rests on: how far its own log goes, and those of the past studies that it names.
 
@@ -107,12 +118,15 @@ class Desk:
 
     def _load(self, study: int, state: StudyState) -> LoadedStudy:
         home = home_in_records(state)
-        try:
-            found = self._shop.read_folder(self.folder(study, state), self._past)
-        except InputRefused as refused:
-            raise InputRefused(tuple(_said(home, fault) for fault in refused.faults)) from refused
-        checks = tuple(named_in(home, check) for check in found.checks)
-        return replace(found, study=replace(found.study, home=home), checks=checks)
+        with said_in(home):
+            return _at_home(home, self._shop.read_folder(self.folder(study, state), self._past))
+
+    def _load_lot(self, study: int, state: StudyState) -> LoadedLot:
+        home = home_in_records(state)
+        with said_in(home):
+            found = self._shop.read_lot(self.folder(study, state), self._past)
+        sample = None if found.sample is None else _at_home(home, found.sample)
+        return LoadedLot(replace(found.study, home=home), sample)
 
     def _past(self, study: int) -> Mapping[str, bytes] | None:
         try:
@@ -126,6 +140,21 @@ class Desk:
     def _files(self, study: int, state: StudyState) -> Mapping[str, bytes]:
         content = self._content(study)
         return {one.name: content(one.number) for one in state.files if one.beside}
+
+
+def _at_home(home: Home, found: LoadedStudy) -> LoadedStudy:
+    """A study that knows where it is kept."""
+    checks = tuple(named_in(home, check) for check in found.checks)
+    return replace(found, study=replace(found.study, home=home), checks=checks)
+
+
+@contextmanager
+def said_in(home: Home) -> Iterator[None]:
+    """What is refused inside is told as somebody understands it who has not seen the files of the study."""
+    try:
+        yield
+    except InputRefused as refused:
+        raise InputRefused(tuple(_said(home, fault) for fault in refused.faults)) from refused
 
 
 def _said(home: Home, fault: Fault) -> Fault:

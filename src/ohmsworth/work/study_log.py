@@ -12,6 +12,7 @@ from functools import cached_property
 from typing import Literal
 
 from ohmsworth.report.sheet import SheetRow
+from ohmsworth.work.paper_lines import PAPER
 from ohmsworth.work.records import Line
 from ohmsworth.work.take_log import RecordedTake, StandardTakes, recorded_take, standard_takes
 from ohmsworth.work.taken_reading import CORRECTED, TakenReading
@@ -62,7 +63,7 @@ class StudyState:
     `question` is the text of study.toml and `question_line` the line that wrote it; `sheet_line` is the line that laid the
     sheet; `skipped` gives the reason by step of the sheet; `specimens` the card by the specimen's name in this study;
     `retest` is the day by which it is to be done again; `takes` are those of its contacts over frequency, `standards` those of
-    short, load and open.
+    short, load and open; `papers` are the lines that hold a paper of its lot each.
     """
 
     question: str = ""
@@ -80,6 +81,7 @@ class StudyState:
     retest: date | None = None
     takes: tuple[RecordedTake, ...] = ()
     standards: tuple[StandardTakes, ...] = ()
+    papers: tuple[Line, ...] = ()
 
     @property
     def counted_takes(self) -> tuple[RecordedTake, ...]:
@@ -154,7 +156,7 @@ class _Reading:
         self.state = before
         self.readings = {one.number: one for one in before.readings}
         self.skipped = dict(before.skipped)
-        self.notes, self.files = list(before.notes), list(before.files)
+        self.notes, self.files, self.papers = list(before.notes), list(before.files), list(before.papers)
         self.specimens = dict(before.specimens)
         self.takes = {one.reading.number: one for one in before.takes}
         self.standards = {one.number: one for one in before.standards}
@@ -191,6 +193,8 @@ class _Reading:
             self.skipped.pop(fields["step"], None)
         elif line.kind == NOTE:
             self.notes.append(line)
+        elif line.kind == PAPER:
+            self.papers.append(line)
         elif line.kind == FILE:
             self.files.append(_file(line))
         elif line.kind == SPECIMEN:
@@ -212,6 +216,7 @@ class _Reading:
             specimens=self.specimens,
             takes=tuple(self.takes.values()),
             standards=tuple(self.standards.values()),
+            papers=tuple(self.papers),
         )
 
 

@@ -13,10 +13,10 @@ from tests.unit.work.cards.shops import new_shop
 from ohmsworth import wiring
 from ohmsworth.errors import InputRefused
 from ohmsworth.work.builds.desk import CableDesk
-from ohmsworth.work.builds.papers.form import PaperForm
-from ohmsworth.work.builds.papers.issuing import issue_paper, kept_paper
-from ohmsworth.work.builds.papers.kept import papers_of
-from ohmsworth.work.builds.writing import Sending
+from ohmsworth.work.builds.papers.issuing import papered_cable
+from ohmsworth.work.paper_lines import papers_of
+from ohmsworth.work.papers.kept.form import PaperForm
+from ohmsworth.work.papers.kept.issuing import PaperSending, issue_paper, kept_paper
 from ohmsworth.work.papers.ports import IssuePorts
 
 
@@ -38,8 +38,8 @@ class Benches:
         with wiring.open_records(self.address) as records:
             desk = CableDesk(replace(new_shop(), records=records))
             try:
-                last, sending = desk.state(cable).last, Sending(by, f"{by} sends {form.number}")
-                self.kept.append(issue_paper(desk, ports, cable, form, last, sending).number)
+                sending = PaperSending(by, f"{by} sends {form.number}", desk.state(cable).last)
+                self.kept.append(issue_paper(papered_cable(desk, ports, cable), form, sending).number)
             except InputRefused as refused:
                 self.refused += [fault.where for fault in refused.faults]
 
@@ -85,4 +85,4 @@ def test_of_two_that_correct_a_paper_at_once_one_does(address: str, tmp_path: Pa
         desk = CableDesk(replace(new_shop(), records=records))
         new, old = papers_of(desk.state(shop.cable))
         assert (old.later, new.current) == (new.number, True)
-        assert kept_paper(desk, shop.ports, shop.cable, old).content == content
+        assert kept_paper(records, shop.ports.reader, shop.cable, old).content == content

@@ -3,7 +3,6 @@
 from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.bench_sheet import sheet_bytes
 from ohmsworth.adapters.files.cable_folder import cable_texts, load_cable, read_built, read_cable_texts
-from ohmsworth.adapters.files.cable_paper_text import with_paper
 from ohmsworth.adapters.files.cable_text import cable_toml, described, tested, written_sheet, written_test
 from ohmsworth.adapters.files.care.care_folder import load_care, read_care_files
 from ohmsworth.adapters.files.care.known_folders import load_studies
@@ -17,11 +16,13 @@ from ohmsworth.adapters.files.lot_text import is_lot, lot_texts, read_lot_texts
 from ohmsworth.adapters.files.memory import (
     read_bench_folder,
     read_folder,
+    read_lot_folder,
     read_question_text,
     read_tones_text,
 )
 from ohmsworth.adapters.files.packed import write_tree, write_zip
-from ohmsworth.adapters.files.plain_names import safe_name
+from ohmsworth.adapters.files.paper_text import with_paper
+from ohmsworth.adapters.files.plain_names import paper_name, safe_name
 from ohmsworth.adapters.files.plan_json import plan_bytes, read_plan_json
 from ohmsworth.adapters.files.profiles import load_profiles
 from ohmsworth.adapters.files.question_text import form_of, revise, write_question
@@ -62,6 +63,7 @@ __all__ = [
     "load_uses",
     "lot_texts",
     "open_shop",
+    "paper_name",
     "plan_bytes",
     "read_bench_folder",
     "read_built",
@@ -69,6 +71,7 @@ __all__ = [
     "read_care_files",
     "read_folder",
     "read_laid_out",
+    "read_lot_folder",
     "read_lot_texts",
     "read_plan_json",
     "read_question_text",

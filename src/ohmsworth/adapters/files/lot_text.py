@@ -6,16 +6,14 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from ohmsworth.adapters.files.cable_toml import FILE as CABLE
-from ohmsworth.adapters.files.cables import FILE as CABLES
-from ohmsworth.adapters.files.check_csv import FILE as CHECK
 from ohmsworth.adapters.files.decode import read_text
 from ohmsworth.adapters.files.folder import refuse_no_folder
 from ohmsworth.adapters.files.lot_folder import load_lot
 from ohmsworth.adapters.files.memory import laid_down
-from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.record_marks import parsed
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
 from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.work.papers.lot_body import LOT_FILES
 from ohmsworth.work.ports import LoadedLot
 
 
@@ -46,7 +44,7 @@ def lot_texts(folder: Path) -> dict[str, str]:
     refuse_no_folder(folder)
     texts: dict[str, str] = {}
     faults: list[Fault] = []
-    for name in (STUDY, READINGS, CHECK, CABLES):
+    for name in LOT_FILES:
         if name != STUDY and not (folder / name).exists():
             continue
         text, more = read_text(folder / name)

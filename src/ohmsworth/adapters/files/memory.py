@@ -12,6 +12,7 @@ from typing import Any
 from ohmsworth.adapters.files.bench_folder import load_bench
 from ohmsworth.adapters.files.contacts_folder import no_sound
 from ohmsworth.adapters.files.folder import load_question, load_study
+from ohmsworth.adapters.files.lot_folder import load_lot
 from ohmsworth.adapters.files.plain_names import is_plain
 from ohmsworth.adapters.files.plan_json import read_plan_json
 from ohmsworth.adapters.files.record_marks import parsed
@@ -22,7 +23,7 @@ from ohmsworth.readings.study import Study
 from ohmsworth.resistance.impedance.known import Known
 from ohmsworth.resistance.impedance.tone_plan import TonePlan
 from ohmsworth.resistance.impedance.wishes import Wishes
-from ohmsworth.work.ports import LoadedBench, LoadedStudy, PastFolder
+from ohmsworth.work.ports import LoadedBench, LoadedLot, LoadedStudy, PastFolder
 from ohmsworth.work.tone_files import PLAN, WISHES
 
 #: How a study of the records is named under `history`.
@@ -39,6 +40,25 @@ def read_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> L
     InputRefused
         As `load_study`; and for a history that is no study of the records.
     """
+    with _laid_with_past(files, past) as folder:
+        return load_study(folder, no_sound)
+
+
+def read_lot_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> LoadedLot:
+    """Read what the folder that holds `files` asks about a lot, with its sample where there is one; `past` as there.
+
+    Raises
+    ------
+    InputRefused
+        As `load_lot`; and for a history that is no study of the records.
+    """
+    with _laid_with_past(files, past) as folder:
+        return load_lot(folder)
+
+
+@contextmanager
+def _laid_with_past(files: Mapping[str, bytes], past: PastFolder | None) -> Iterator[Path]:
+    """A folder that holds `files`, and inside it those of the past studies that it names."""
     history = _history(files)
     with laid_down(files) as folder:
         for name, number in history.items():
@@ -46,7 +66,7 @@ def read_folder(files: Mapping[str, bytes], past: PastFolder | None = None) -> L
             if found is None:
                 raise InputRefused((_no_study(name),))
             _lay(folder / name, found)
-        return load_study(folder, no_sound)
+        yield folder
 
 
 def read_bench_folder(files: Mapping[str, bytes]) -> LoadedBench:

@@ -28,3 +28,8 @@ def safe_name(text: str, otherwise: str = "file", longest: int = LONGEST) -> str
     if not dot or len(ending) > 12 or not stem:
         return clean[:longest].rstrip(". ")
     return f"{stem[: longest - len(ending) - 1].rstrip('. ')}.{ending}"
+
+
+def paper_name(number: str) -> str:
+    """What the file of a certificate is called."""
+    return safe_name(f"certificate-{number}.json")

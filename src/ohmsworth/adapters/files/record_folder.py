@@ -21,7 +21,7 @@ from ohmsworth.adapters.files.readings_csv import FILE as READINGS
 from ohmsworth.adapters.files.readings_csv import read_readings
 from ohmsworth.adapters.files.record_edits import edits_of
 from ohmsworth.adapters.files.record_json import FILE as RECORD
-from ohmsworth.adapters.files.record_json import FILES, read_record
+from ohmsworth.adapters.files.record_json import FILES, paper_files, read_record
 from ohmsworth.adapters.files.record_marks import parsed
 from ohmsworth.adapters.files.study_record import folder_of
 from ohmsworth.adapters.files.study_toml import FILE as STUDY
@@ -178,7 +178,8 @@ def _beside(folder: Path, table: Mapping[str, object], tones: bool) -> tuple[dic
 
 
 def _passed_over(folder: Path, beside: Mapping[str, bytes], log: StudyLog | None) -> tuple[str, ...]:
-    known = {STUDY, READINGS, TAKES, KEPT, *beside, *((RECORD, FILES) if log is not None else ())}
+    known = {STUDY, READINGS, TAKES, KEPT, *beside}
+    known |= {RECORD, FILES, *paper_files(log.study)} if log is not None else set()
     past = {f"study {number}" for number in log.past} if log is not None else set()
     return tuple(name for name in sorted(os.listdir(folder)) if name not in known | past)
 

@@ -13,7 +13,9 @@ from ohmsworth.adapters.files.line_json import (
     content_name,
     read_json,
 )
+from ohmsworth.adapters.files.plain_names import paper_name
 from ohmsworth.errors import Fault, InputRefused
+from ohmsworth.work.paper_lines import PAPER
 from ohmsworth.work.portable import CardLog, StudyLog
 from ohmsworth.work.records import Line
 
@@ -24,7 +26,7 @@ FORMAT, VERSION = "ohmsworth study record", 1
 
 
 def record_files(log: StudyLog) -> dict[str, bytes]:
-    """record.json, and under `files/` the files of the log's lines.
+    """record.json, under `files/` the files of the log's lines, and beside them the papers that it holds.
 
     Cards that it refers to are told by the key of their first line, whatever number they have in the records.
     """
@@ -52,7 +54,13 @@ def record_files(log: StudyLog) -> dict[str, bytes]:
         ],
         "past": {str(number): key for number, key in log.past.items()},
     }
-    return {FILE: canonical(found), **files}
+    return {FILE: canonical(found), **files, **paper_files(log.study)}
+
+
+def paper_files(study: CardLog) -> dict[str, bytes]:
+    """The papers that a study's log holds, by the names that `ohmsworth certify` gives them: to the byte as they were issued."""
+    papers = [line for line in study.lines if line.kind == PAPER]
+    return {paper_name(str(line.fields.get("number", ""))): study.contents[line.number] for line in papers}
 
 
 def read_record(data: bytes, content: Callable[[str], bytes]) -> StudyLog:

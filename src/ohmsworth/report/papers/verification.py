@@ -11,8 +11,8 @@ FORMAT = "ohmsworth verification 1"
 HOLDS, FAILS, NOT_CHECKED = "holds", "fails", "not checked"
 #: What is checked, in this order.
 WHOLE, SIGNED, FOLLOWS, PAGE, FOLDER = "whole", "signature", "results", "page", "folder"
-#: What is checked against the shop's own records: do they hold this very paper, does it count, is its cable still the same.
-HELD, CURRENT, CABLE = "records", "current", "cable"
+#: What is checked against the shop's own records: do they hold this very paper, does it count, is its cable or lot the same.
+HELD, CURRENT, CABLE, LOT = "records", "current", "cable", "lot"
 #: Checks of the paper itself; the others ask whether it still holds.
 OF_PAPER = (WHOLE, SIGNED, FOLLOWS, PAGE)
 
@@ -21,7 +21,8 @@ OF_PAPER = (WHOLE, SIGNED, FOLLOWS, PAGE)
 class CheckAnswer:
     """One check: its `result` is "holds", "fails" or "not checked"; `details` are the single differences.
 
-    `name` is "whole", "signature", "results", "page" or "folder", and with the shop's records "records", "current" or "cable".
+    `name` is "whole", "signature", "results", "page" or "folder", and with the shop's records "records", "current" and "cable"
+    or "lot".
     """
 
     name: str

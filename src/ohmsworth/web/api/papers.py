@@ -1,4 +1,4 @@
-"""Papers of built cables over JSON: listed, issued, fetched and verified."""
+"""Papers of built cables and of lots over JSON: listed, issued, fetched and verified; the lot of a study is that study's."""
 
 from __future__ import annotations
 
@@ -16,22 +16,27 @@ from ohmsworth.errors import Fault, InputRefused, shorten
 from ohmsworth.report.answer import as_json
 from ohmsworth.web.api.forms import After, Key, Name, Number, Strict
 from ohmsworth.web.api.studies import REFUSALS
-from ohmsworth.web.at_hand import shop_of, who
-from ohmsworth.web.cables import key as shop_key
-from ohmsworth.web.cables import printed
-from ohmsworth.web.cables.frame import cable_desk, papers_at
-from ohmsworth.web.cables.key import signing_key
-from ohmsworth.web.cables.verify import verification
-from ohmsworth.work.builds.log import CableState
-from ohmsworth.work.builds.papers.form import PaperForm, proposed
-from ohmsworth.work.builds.papers.issuing import issue_paper
-from ohmsworth.work.builds.papers.kept import KeptPaper, papers_of
-from ohmsworth.work.builds.papers.outdated import holding_papers, outdated_papers
-from ohmsworth.work.builds.writing import Sending
+from ohmsworth.web.at_hand import desk_of, shop_of, study_state, who
+from ohmsworth.web.cables.frame import cable_desk
+from ohmsworth.web.papers import key as shop_key
+from ohmsworth.web.papers.at_hand import papers_at
+from ohmsworth.web.papers.key import signing_key
+from ohmsworth.web.papers.printed import LabelKind, Printing, data_file, label_file, page_file, paper_in
+from ohmsworth.web.papers.verify import verification
+from ohmsworth.work.builds.papers.issuing import papered_cable
+from ohmsworth.work.lots.papered import papered_lot
+from ohmsworth.work.paper_lines import KeptPaper
+from ohmsworth.work.papers.kept.form import PaperForm
+from ohmsworth.work.papers.kept.issuing import PaperSending, issue_paper
+from ohmsworth.work.papers.kept.outdated import holding_papers, outdated_papers
+from ohmsworth.work.papers.kept.papered import Papered
+from ohmsworth.work.papers.kept.proposed import proposed
 from ohmsworth.work.papers.printing import LABEL_SIZE, label_size
 from ohmsworth.work.shop_settings import read_settings
 
 pages = APIRouter(prefix="/api", tags=["papers"], responses=REFUSALS)
+#: What papers are of: a built cable, or the lot that a study is about.
+Holder = Literal["cables", "studies"]
 Size = Annotated[str, Query(max_length=40, description="Width and height in mm.")]
 
 
@@ -39,7 +44,7 @@ class NewPaper(Strict):
     """A paper to be issued; the shop's name and address are those of its settings."""
 
     key: Key
-    tested_by: Name = Field(description="Whoever tested the cable: a person.")
+    tested_by: Name = Field(description="Whoever tested it: a person.")
     number: Name | None = Field(None, description="Left out, the next one of the year.")
     date: Name | None = Field(
         None, description="The day of the test; left out, that of the last row that counts."
@@ -51,12 +56,12 @@ class NewPaper(Strict):
     reason: Name = Field("", description="Why it does.")
     line: After | None = Field(
         None,
-        description="The last line of the cable's log that the caller had read: refused where it was changed since.",
+        description="The last line of the log that the caller had read: refused where it was changed since.",
     )
 
 
 class ProposalOut(BaseModel):
-    """What is proposed for the next paper; `line` is the last line of the cable's log."""
+    """What is proposed for the next paper; `line` is the last line of the log."""
 
     number: str
     tested_by: str
@@ -70,11 +75,9 @@ class ProposalOut(BaseModel):
 
 
 class PaperOut(BaseModel):
-    """A paper of a cable; `later` is the number that took its place, `issued` the time that one from a folder states."""
+    """A paper of a cable or a lot; `later` is the number that took its place, `issued` the time that one from a folder states."""
 
-    line: int = Field(
-        description="The line of the cable's log that keeps it, by which addresses refer to it."
-    )
+    line: int = Field(description="The line of the log that keeps it, by which addresses refer to it.")
     number: str
     kind: str
     result: str
@@ -87,7 +90,7 @@ class PaperOut(BaseModel):
     at: datetime
     issued: str
     outdated: list[str] = Field(
-        description="What the cable says otherwise by now, where the paper still holds."
+        description="What the records say otherwise by now, where the paper still holds."
     )
 
 
@@ -103,64 +106,60 @@ class BroughtPaper(Strict):
     )
 
 
-@pages.get("/cables/{cable}/papers")
-def papers(request: Request, cable: Number) -> list[PaperOut]:
-    """Every paper of a cable, the last first."""
-    state = cable_desk(request).state(cable)
-    outdated = _outdated(request, cable)
-    return [_paper_out(paper, outdated) for paper in papers_of(state)]
+@pages.get("/{of}/{card}/papers")
+def papers(request: Request, of: Holder, card: Number) -> list[PaperOut]:
+    """Every paper of a cable or a lot, the last first."""
+    return _papers(request, _papered(request, of, card))
 
 
-@pages.get("/cables/{cable}/papers/proposal")
-def proposal(request: Request, cable: Number) -> ProposalOut:
+@pages.get("/{of}/{card}/papers/proposal")
+def proposal(request: Request, of: Holder, card: Number) -> ProposalOut:
     """What the form for the next paper begins with."""
-    state = cable_desk(request).state(cable)
-    return ProposalOut(**asdict(_proposed(request, cable, state)), line=state.last)
+    form = _proposed(request, _papered(request, of, card))
+    return ProposalOut(**asdict(form), line=_last_line(request, card))
 
 
-@pages.post("/cables/{cable}/papers", status_code=201)
-def new_paper(request: Request, cable: Number, sent: NewPaper) -> PaperOut:
-    """Issue a certificate, or the test report of a cable that did not pass; the same key twice does it once."""
-    desk = cable_desk(request)
-    state = desk.state(cable)
+@pages.post("/{of}/{card}/papers", status_code=201)
+def new_paper(request: Request, of: Holder, card: Number, sent: NewPaper) -> PaperOut:
+    """Issue a certificate, or the test report of what did not pass; the same key twice does it once."""
+    papered = _papered(request, of, card)
     stated = sent.model_dump(exclude={"key", "line"}, exclude_none=True)
-    form = replace(_proposed(request, cable, state), **stated)
-    seen = state.last if sent.line is None else sent.line
-    kept = issue_paper(desk, papers_at(request), cable, form, seen, Sending(who(request), sent.key))
-    paper = next(one for one in papers_of(desk.state(cable)) if one.line == kept.number)
-    return _paper_out(paper, _outdated(request, cable))
+    form = replace(_proposed(request, papered), **stated)
+    seen = _last_line(request, card) if sent.line is None else sent.line
+    kept = issue_paper(papered, form, PaperSending(who(request), sent.key, seen))
+    return next(one for one in _papers(request, _papered(request, of, card)) if one.line == kept.number)
 
 
-@pages.get("/cables/{cable}/papers/{paper}.json", response_class=Response)
-def data(request: Request, cable: Number, paper: Number) -> Response:
-    """Its file, to the byte, in the format of `ohmsworth schema certify`."""
-    return printed.data(request, cable, paper)
+@pages.get("/{of}/{card}/papers/{paper}.json", response_class=Response)
+def data(request: Request, of: Holder, card: Number, paper: Number) -> Response:
+    """Its file, to the byte, in the format of `ohmsworth schema certify` or `certify-lot`."""
+    return data_file(_printing(request, of, card, paper))
 
 
-@pages.get("/cables/{cable}/papers/{paper}.html", response_class=Response)
-def html(request: Request, cable: Number, paper: Number) -> Response:
+@pages.get("/{of}/{card}/papers/{paper}.html", response_class=Response)
+def html(request: Request, of: Holder, card: Number, paper: Number) -> Response:
     """Its web page, with its data inside."""
-    return printed.html(request, cable, paper)
+    return page_file(request, _printing(request, of, card, paper), "html")
 
 
-@pages.get("/cables/{cable}/papers/{paper}.pdf", response_class=Response)
-def pdf(request: Request, cable: Number, paper: Number) -> Response:
+@pages.get("/{of}/{card}/papers/{paper}.pdf", response_class=Response)
+def pdf(request: Request, of: Holder, card: Number, paper: Number) -> Response:
     """Its PDF, with its data inside."""
-    return printed.pdf(request, cable, paper)
+    return page_file(request, _printing(request, of, card, paper), "pdf")
 
 
-@pages.get("/cables/{cable}/papers/{paper}/label", response_class=Response)
+@pages.get("/{of}/{card}/papers/{paper}/label", response_class=Response)
 def label(
     request: Request,
-    cable: Number,
+    of: Holder,
+    card: Number,
     paper: Number,
-    kind: Literal["pdf", "svg", "png"] = "pdf",
+    kind: LabelKind = "pdf",
     size: Size = LABEL_SIZE,
 ) -> Response:
     """Its label in a size."""
     label_size(size, "size")
-    made = {"pdf": printed.label_pdf, "svg": printed.label_svg, "png": printed.label_png}
-    return made[kind](request, cable, paper, size)
+    return label_file(request, _printing(request, of, card, paper), size, kind)
 
 
 @pages.get("/papers/public-key", response_class=Response)
@@ -189,26 +188,36 @@ def _bytes(text: str) -> bytes:
         raise InputRefused((Fault("content", shorten(text), "base64", mend),)) from error
 
 
-def _proposed(request: Request, cable: int, state: CableState) -> PaperForm:
+def _papered(request: Request, of: Holder, card: int) -> Papered:
+    """What papers are issued of; raises NoSuchCard where there is no such cable or study."""
+    if of == "cables":
+        return papered_cable(cable_desk(request), papers_at(request), card)
+    return papered_lot(desk_of(request), shop_of(request), papers_at(request), card)
+
+
+def _last_line(request: Request, card: int) -> int:
+    return shop_of(request).records.card(card).lines
+
+
+def _proposed(request: Request, papered: Papered) -> PaperForm:
     """What the page's form begins with; a paper is superseded only where that is said."""
-    desk, shop, ports = cable_desk(request), shop_of(request), papers_at(request)
-    begin = proposed(
-        shop.records,
-        state,
-        shop.clock().astimezone(),
-        who(request),
-        read_settings(shop.records),
-        ports.name_file,
-    )
-    return begin.following(holding_papers(desk, ports, cable), ())
+    shop = shop_of(request)
+    begin = proposed(papered, shop.clock().astimezone(), who(request), read_settings(shop.records))
+    return begin.following(holding_papers(papered), ())
 
 
-def _outdated(request: Request, cable: int) -> Mapping[int, tuple[str, ...]]:
-    """By the line of a paper, what the cable says otherwise; nothing on a bench that has no place for a key."""
-    if signing_key(request) is None:
-        return {}
-    desk, ports = cable_desk(request), papers_at(request)
-    return outdated_papers(desk, ports, cable, holding_papers(desk, ports, cable))
+def _papers(request: Request, papered: Papered) -> list[PaperOut]:
+    """With what the records say otherwise by now; nothing of that on a bench that has no place for a key."""
+    outdated: Mapping[int, tuple[str, ...]] = {}
+    if signing_key(request) is not None:
+        outdated = outdated_papers(papered, holding_papers(papered))
+    return [_paper_out(paper, outdated) for paper in papered.kept]
+
+
+def _printing(request: Request, of: Holder, card: int, paper: int) -> Printing:
+    shop = shop_of(request)
+    state = cable_desk(request).state(card) if of == "cables" else study_state(request, card)
+    return paper_in(request, shop.records, card, state, paper, f"/{of}/{card}/papers")
 
 
 def _paper_out(paper: KeptPaper, outdated: Mapping[int, tuple[str, ...]]) -> PaperOut:

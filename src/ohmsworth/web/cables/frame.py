@@ -14,7 +14,6 @@ from ohmsworth.work.builds.face import NO_NAME, name_of, verdict_of
 if TYPE_CHECKING:
     from ohmsworth.work.builds.desk import CableDesk
     from ohmsworth.work.builds.log import CableState, MeasuredRow
-    from ohmsworth.work.builds.papers.ports import CablePaperPorts
 
 TURNS = (
     ("Measure", ""),
@@ -63,11 +62,6 @@ def cable_desk(request: Request) -> CableDesk:
 
         request.app.state.cables = CableDesk(request.app.state.shop)
     return cast("CableDesk", request.app.state.cables)
-
-
-def papers_at(request: Request) -> CablePaperPorts:
-    """What issues and verifies papers."""
-    return cast("CablePaperPorts", request.app.state.papers)
 
 
 def tone_of(state: str) -> tuple[str, str]:

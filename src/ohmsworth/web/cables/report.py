@@ -16,11 +16,12 @@ from ohmsworth.report.document import Document
 from ohmsworth.report.particulars import dated
 from ohmsworth.web.aside import packed
 from ohmsworth.web.at_hand import keeping_of, shop_of
-from ohmsworth.web.cables.frame import CablePage, cable_desk, cable_frame, papers_at
+from ohmsworth.web.cables.frame import CablePage, cable_desk, cable_frame
 from ohmsworth.web.drawing import drawing_of, picture_answer, report_fragment, to_keep
 from ohmsworth.web.pages import show
-from ohmsworth.work.builds.folder import paper_files
+from ohmsworth.web.papers.at_hand import papers_at
 from ohmsworth.work.cable_study import tell_cable
+from ohmsworth.work.paper_lines import paper_files
 from ohmsworth.work.shop_settings import read_settings, signed
 
 pages = APIRouter(prefix="/cables/{cable}")

@@ -9,14 +9,13 @@ from typing import TYPE_CHECKING
 
 from ohmsworth.errors import InputRefused
 from ohmsworth.work.builds.log import CableState, fold
+from ohmsworth.work.paper_lines import paper_words
 from ohmsworth.work.records import Face, Line, MakeFace
 
 if TYPE_CHECKING:
     from ohmsworth.work.builds.teller import Teller
 
 NOT_TESTED, MEASURED, UNREADABLE = "not tested", "measured", "cannot be read"
-#: Stands before the number of each paper in what a search looks through.
-PAPER_WORD = "paper"
 NO_NAME = "A cable without a name"
 
 
@@ -59,7 +58,7 @@ def name_of(toml: str) -> tuple[str, str]:
 def _face(state: CableState, shown: str) -> Face:
     title = " ".join(part for part in name_of(state.toml) if part) or NO_NAME
     notes = [str(note.fields.get("text", "")) for note in state.notes]
-    notes += [f"{PAPER_WORD} {paper.fields.get('number', '')}" for paper in state.papers]
+    notes += paper_words(state)
     # TOML can spell a NUL, which no database takes as text.
     title, text = (said.replace("\0", "\ufffd") for said in (title, "\n".join((state.toml, *notes))))
     return Face(title, shown, text)

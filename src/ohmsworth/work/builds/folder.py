@@ -8,8 +8,6 @@ from dataclasses import dataclass, field
 from ohmsworth.work.builds.log import CableState
 from ohmsworth.work.cable_ports import WrittenRow
 
-#: Names the file of a paper by its number.
-NameFile = Callable[[str], str]
 CABLE, TEST = "cable.toml", "test.csv"
 
 
@@ -28,12 +26,6 @@ def folder_files(state: CableState, test_csv: Callable[[Sequence[WrittenRow]], b
     return files | ({TEST: test_csv(state.written)} if state.counted else {})
 
 
-def texts_of(state: CableState, test_csv: Callable[[Sequence[WrittenRow]], bytes]) -> tuple[str, str]:
-    """The texts of its cable.toml and test.csv, "" for none: what a paper is compared with."""
-    files = folder_files(state, test_csv)
-    return files[CABLE].decode(), files.get(TEST, b"").decode()
-
-
-def paper_files(state: CableState, content: Callable[[int], bytes], name_file: NameFile) -> dict[str, bytes]:
-    """Its papers by the names that they have in a folder; `content` gives the file of a line."""
-    return {name_file(str(line.fields.get("number", ""))): content(line.number) for line in state.papers}
+def texts_of(state: CableState, test_csv: Callable[[Sequence[WrittenRow]], bytes]) -> dict[str, str]:
+    """Their texts: what a paper is compared with."""
+    return {name: data.decode() for name, data in folder_files(state, test_csv).items()}

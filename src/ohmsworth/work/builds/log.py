@@ -14,6 +14,7 @@ from typing import Any, Literal
 from ohmsworth.errors import QuantityFault
 from ohmsworth.readings.entry import Typed
 from ohmsworth.work.cable_ports import WrittenRow
+from ohmsworth.work.paper_lines import PAPER
 from ohmsworth.work.records import Line
 
 DESCRIBED = "cable described"
@@ -21,8 +22,6 @@ MEASURED = "row measured"
 WITHDRAWN = "row withdrawn"
 PUT_BACK = "row put back"
 NOTE = "note written"
-#: Holds a certificate or a test report, whose file is its content.
-PAPER = "paper issued"
 #: Line of test.csv on which the first row stands, below the heading.
 FIRST_LINE = 2
 

@@ -11,11 +11,11 @@ from ohmsworth.errors import Fault, InputRefused, OhmsworthError
 from ohmsworth.work.builds.desk import CableDesk
 from ohmsworth.work.builds.face import name_of
 from ohmsworth.work.builds.folder import BuiltFolder
-from ohmsworth.work.builds.papers.kept import paper_key, papers_of
-from ohmsworth.work.builds.papers.ports import PaperReader
-from ohmsworth.work.builds.papers.taking_in import known_faults, read_papers, take_papers
 from ohmsworth.work.builds.writing import kept_text, open_cable, take_test
 from ohmsworth.work.import_keys import key_of
+from ohmsworth.work.paper_lines import paper_key
+from ohmsworth.work.papers.kept.ports import PaperReader
+from ohmsworth.work.papers.kept.taking_in import Owner, digest_in, known_faults, read_papers, take_papers
 from ohmsworth.work.papers.ports import FoundPaper
 
 #: Cables with one name and serial that are looked at, to find the one that a folder describes.
@@ -59,19 +59,20 @@ def take_built(desk: CableDesk, folder: BuiltFolder, by: str, reader: PaperReade
     except InputRefused as refused:
         faults += refused.faults
     try:
-        papers = read_papers(folder.papers, toml, reader)
+        papers = read_papers(folder.papers, Owner("cable", name_of(toml)[1]), reader)
     except InputRefused as refused:
         faults += refused.faults
     key = key_of("cable", toml)
     there = None if faults else _there(desk, toml, key, papers, reader)
-    faults += known_faults(desk, there, papers, reader)
+    faults += known_faults(desk.records, there, papers, reader)
     if faults:
         raise InputRefused(tuple(faults))
     cable = open_cable(desk, toml, by, key) if there is None else there
     added = 0
     if test is not None:
         added, _ = take_test(desk, cable, test, by, key_of("cable rows", toml, sha256(test).hexdigest()))
-    return BuiltIn(cable, added, take_papers(desk, cable, papers, by, reader), there is not None)
+    more = take_papers(desk.records, cable, papers, by, desk.face, reader)
+    return BuiltIn(cable, added, more, there is not None)
 
 
 def _there(
@@ -82,10 +83,9 @@ def _there(
     if known is not None:
         return known
     for paper in papers:
-        holder = desk.records.card_of(paper_key(reader.name_file(paper.certificate.number)))
-        if holder is not None and paper.certificate.digest in (
-            one.digest for one in papers_of(desk.state(holder))
-        ):
+        name = reader.name_file(paper.certificate.number)
+        holder = desk.records.card_of(paper_key(name))
+        if holder is not None and digest_in(desk.records, holder, name) == paper.certificate.digest:
             return holder
     text = kept_text(toml)
     words = " ".join(part for part in name_of(toml) if part)

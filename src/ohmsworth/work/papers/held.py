@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 
@@ -11,18 +12,19 @@ class HeldPaper:
 
     Parameters
     ----------
-    cable
-        Number of the cable's card.
+    card, kind
+        Number of the card that holds it, and what that is: "cable", or "study" for the paper of a lot.
     digest
         Of the paper that was issued under this number.
     later, why
         Number of the paper that takes its place, and the reason; "" where none does.
     now
-        The texts of cable.toml and test.csv as they are now.
+        The texts of the card's folder as they are now, by the names of their files.
     """
 
-    cable: int
+    card: int
+    kind: str
     digest: str
     later: str
     why: str
-    now: tuple[str, str]
+    now: Mapping[str, str]

@@ -21,7 +21,7 @@ from ohmsworth.work.papers.ports import FoundPaper, IssuePorts
 from ohmsworth.work.papers.records import certificate_of
 from ohmsworth.work.ports import LoadedCable
 
-_TOML, _CSV = "cable.toml", "test.csv"
+CABLE_FILE, TEST_FILE = "cable.toml", "test.csv"
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +56,12 @@ def issue(asked: IssueAsked, ports: IssuePorts) -> Issued:
     answer = None
     if loaded.rows is None or asked.readings is None:
         mend = "Measure the cable by its test sheet first: 'ohmsworth cable FOLDER --pdf sheet.pdf'."
-        faults.append(Fault(_CSV, "no such file", "what was measured", mend))
+        faults.append(Fault(TEST_FILE, "no such file", "what was measured", mend))
     else:
         answer = cable_study(loaded)
         faults += _incomplete(answer)
     if paper is not None:
-        faults += superseded_faults(paper, asked.superseded, _TOML)
+        faults += superseded_faults(paper, asked.superseded, CABLE_FILE)
     if faults or paper is None or answer is None or asked.readings is None:
         raise InputRefused(tuple(faults))
     before = "" if asked.superseded is None else digest_of(asked.superseded.data)
@@ -95,10 +95,10 @@ def _cable_faults(loaded: LoadedCable, now: datetime) -> list[Fault]:
     """What is missing or wrong in what is stated for the paper, and of the cable."""
     meter = loaded.request.meter
     calibrated = (("meter", meter.calibrated),) if meter is not None and meter.calibrated is not None else ()
-    faults = stated_faults(_TOML, loaded.paper, calibrated, now)
+    faults = stated_faults(CABLE_FILE, loaded.paper, calibrated, now)
     if not loaded.request.serial:
         mend = "A certificate is of one cable: write the number on it."
-        faults.append(Fault(f"{_TOML}, key 'serial'", "no such key", "what tells it from others", mend))
+        faults.append(Fault(f"{CABLE_FILE}, key 'serial'", "no such key", "what tells it from others", mend))
     return faults
 
 
@@ -138,7 +138,7 @@ def _incomplete(answer: CableAnswer) -> list[Fault]:
     if answer.verdict != NOT_YET:
         return []
     mend = following_words(answer) or "Measure what the test sheet asks for."
-    return [Fault(_CSV, f"a test that is not complete: {missing_words(answer)}", "a whole test", mend)]
+    return [Fault(TEST_FILE, f"a test that is not complete: {missing_words(answer)}", "a whole test", mend)]
 
 
 def superseded_faults(paper: PaperRequest, found: FoundPaper | None, file: str) -> list[Fault]:
@@ -152,7 +152,7 @@ def superseded_faults(paper: PaperRequest, found: FoundPaper | None, file: str) 
     if found.certificate.number != paper.supersedes:
         told = f"{shorten(paper.supersedes)}, and a file with number {shorten(found.certificate.number)}"
         return [Fault(where, told, "the file of that number", f"Put the right file beside {file}.")]
-    if isinstance(found.certificate, Certificate) != (file == _TOML):
+    if isinstance(found.certificate, Certificate) != (file == CABLE_FILE):
         told, mend = f"{shorten(paper.supersedes)}, a paper of another kind", "Name a paper of the same kind."
         return [Fault(where, told, "a lot's paper for a lot, a cable's for a cable", mend)]
     if digest_of(found.data) != found.certificate.digest:

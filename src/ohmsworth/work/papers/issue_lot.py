@@ -78,10 +78,16 @@ def _unnamed(study: Study) -> list[Fault]:
     ]
 
 
+def is_complete(answer: LotAnswer) -> bool:
+    """Whether the sample is as large as the plan asks, so that a paper can be issued of it."""
+    found = answer.measured
+    return found is not None and not (answer.verdict == NOT_YET and found.more)
+
+
 def _incomplete(answer: LotAnswer) -> list[Fault]:
     """What is still to be drawn before anything can be said."""
     found = answer.measured
-    if answer.verdict != NOT_YET or found is None or not found.more:
+    if found is None or is_complete(answer):
         return []
     told = f"{count(found.specimens, 'piece')} of the sample, {found.more} more wanted"
     mend = "Draw and measure them too: a sample that is not complete decides nothing."

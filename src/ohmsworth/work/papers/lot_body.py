@@ -32,6 +32,8 @@ from ohmsworth.work.papers.body import number_text
 from ohmsworth.work.ports import LoadedLot, LoadedStudy
 
 STUDY_FILE, READINGS_FILE = "study.toml", "readings.csv"
+#: What a paper carries of the folder of a lot, where there are such files.
+LOT_FILES = (STUDY_FILE, READINGS_FILE, "check.csv", "cables.toml")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,12 @@ def files_of(paper: LotCertificateBody) -> dict[str, str]:
     """The texts that a paper carries, by the names of their files."""
     others = {one.name: one.text for one in paper.others}
     return {**others, STUDY_FILE: paper.description, READINGS_FILE: paper.readings}
+
+
+def kind_of(answer: LotAnswer) -> str:
+    """Which paper a lot gets: a test report where it is not accepted, or nobody may rely on it."""
+    good = answer.verdict == ACCEPT and not held_back(answer)
+    return CERTIFICATE if good else TEST_REPORT
 
 
 def lot_body_of(
@@ -68,10 +76,9 @@ def lot_body_of(
     study, sample = loaded.study, loaded.sample
     paper, request = study.paper, study.lot
     assert paper is not None and request is not None and sample is not None  # nothing is issued without
-    good = answer.verdict == ACCEPT and not held_back(answer)
     return LotCertificateBody(
         format=FORMAT,
-        kind=CERTIFICATE if good else TEST_REPORT,
+        kind=kind_of(answer),
         number=paper.number,
         issued=issue.issued,
         tested=paper.tested.isoformat(),

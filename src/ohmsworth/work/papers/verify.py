@@ -72,7 +72,7 @@ def verify_certificate(asked: VerifyAsked, ports: VerifyPorts) -> VerificationAn
     if isinstance(paper, Certificate) and asked.now is not None:
         checks.append(same_cable(FOLDER, "folder", (paper, asked.now), ports))
     if isinstance(paper, LotCertificate) and asked.lot_now is not None:
-        checks.append(same_lot(paper, asked.lot_now, ports))
+        checks.append(same_lot(FOLDER, "folder", (paper, asked.lot_now), ports))
     if asked.in_records:
         checks += records_checks(paper, asked.held, ports)
     fits = all(check.result != FAILS for check in checks)

@@ -14,7 +14,7 @@ from ohmsworth.units import show_interval, show_pm
 from ohmsworth.work.builds.complete_tests import complete_tests
 from ohmsworth.work.builds.desk import CableDesk
 from ohmsworth.work.builds.log import CableState, MeasuredRow
-from ohmsworth.work.builds.papers.kept import papers_of
+from ohmsworth.work.paper_lines import papers_of
 from ohmsworth.work.records import NOBODY
 from ohmsworth.work.shop import Shop
 from ohmsworth.work.shop_settings import read_settings, signed

@@ -20,13 +20,16 @@ from tests.unit.work.builds.papered import FORM, PaperedShop, ports
 from ohmsworth import wiring
 from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.papers.verification import VerificationAnswer
-from ohmsworth.work.builds.log import PAPER, fold
-from ohmsworth.work.builds.papers.form import PaperForm, next_number, proposed
-from ohmsworth.work.builds.papers.held import held_paper
-from ohmsworth.work.builds.papers.issuing import issue_paper
-from ohmsworth.work.builds.papers.kept import papers_of
+from ohmsworth.work.builds.log import fold
+from ohmsworth.work.builds.papers.issuing import papered_cable
 from ohmsworth.work.builds.writing import Sending, describe_again, write_note
+from ohmsworth.work.held_papers import held_in_shop
+from ohmsworth.work.paper_lines import PAPER, papers_of
 from ohmsworth.work.papers.issue import IssueAsked, issue
+from ohmsworth.work.papers.kept.form import PaperForm
+from ohmsworth.work.papers.kept.issuing import PaperSending, issue_paper
+from ohmsworth.work.papers.kept.papered import Papered
+from ohmsworth.work.papers.kept.proposed import next_number, proposed
 from ohmsworth.work.papers.verify import VerifyAsked, verify_certificate
 from ohmsworth.work.records import Line
 from ohmsworth.work.shop_settings import ShopSettings
@@ -53,9 +56,7 @@ def faults(shop: PaperedShop, form: PaperForm, cable: int = 0) -> dict[str, Faul
 
 def verified(shop: PaperedShop, file: bytes) -> VerificationAnswer:
     paper = found(file)
-    held = held_paper(
-        shop.shop.records, paper.certificate.number, shop.ports.name_file, shop.desk.teller.ports.test_csv
-    )
+    held = held_in_shop(shop.shop, paper.certificate.number, shop.ports.name_file)
     return verify_certificate(VerifyAsked("paper", paper, None, None, True, held), verify_ports())
 
 
@@ -179,7 +180,11 @@ def test_a_test_that_is_not_complete_is_not_certified(tmp_path: Path) -> None:
         if measured:
             built.next_row()
         with pytest.raises(InputRefused) as refused:
-            issue_paper(built.desk, ports(tmp_path), built.cable, FORM, built.state.last, Sending("Ada", "p"))
+            issue_paper(
+                papered_cable(built.desk, ports(tmp_path), built.cable),
+                FORM,
+                PaperSending("Ada", "p", built.state.last),
+            )
         assert [fault.where for fault in refused.value.faults] == ["test.csv"]
         assert built.state.papers == ()
 
@@ -222,7 +227,11 @@ def test_another_paper_with_its_number_and_one_that_is_not_known(shop: PaperedSh
 def test_a_proposal_takes_the_next_number_the_last_day_and_whoever_is_there(shop: PaperedShop) -> None:
     records, now = shop.shop.records, datetime(2026, 3, 9, 8, tzinfo=UTC)
     settings = ShopSettings(shop_name="The Cable Bench", shop_address="1 Mill Lane,\nMillbrook")
-    form = proposed(records, shop.state, now, "Ada", settings, shop.ports.name_file)
+
+    def cable() -> Papered:
+        return papered_cable(shop.desk, shop.ports, shop.cable)
+
+    form = proposed(cable(), now, "Ada", settings)
     assert form == PaperForm(
         "2026-001", "Ada", "2026-03-02", shop="The Cable Bench", address="1 Mill Lane, Millbrook"
     )
@@ -232,7 +241,7 @@ def test_a_proposal_takes_the_next_number_the_last_day_and_whoever_is_there(shop
     assert next_number(records, 2025, shop.ports.name_file) == "2025-101"
     assert next_number(records, 2027, shop.ports.name_file) == "2027-001"
     east = now.astimezone(timezone(timedelta(hours=15)))
-    assert proposed(records, shop.state, east, "Ada", settings, shop.ports.name_file).date == "2026-03-03"
+    assert proposed(cable(), east, "Ada", settings).date == "2026-03-03"
     assert records.count("cable", search="2026-009") == 1  # found by its number
 
 

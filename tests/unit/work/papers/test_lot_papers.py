@@ -10,12 +10,12 @@ import numpy as np
 import pytest
 from tests.journeys.test_fitness import checks, steady
 from tests.lots_made import LOT, issued_lot, sample
-from tests.papers_made import as_file, issued, results, signer, verified
+from tests.papers_made import as_file, results, signer, verified
 
 from ohmsworth import wiring
 from ohmsworth.errors import InputRefused
-from ohmsworth.work.builds.papers.taking_in import read_papers
 from ohmsworth.work.papers.canonical import digest_of, sealed_bytes
+from ohmsworth.work.papers.kept.taking_in import Owner, read_papers
 
 
 def resealed(data: Mapping[str, Any]) -> bytes:
@@ -133,6 +133,7 @@ def test_a_bench_in_doubt_certifies_nothing_and_its_checks_are_inside() -> None:
 
 
 def test_a_cables_folder_does_not_take_a_lots_paper_in() -> None:
-    toml = str(issued().data["description"])
     with pytest.raises(InputRefused, match="the paper of a lot"):
-        read_papers({"certificate-2026-020.json": issued_lot().content}, toml, wiring.paper_reader())
+        read_papers(
+            {"certificate-2026-020.json": issued_lot().content}, Owner("cable", "12"), wiring.paper_reader()
+        )

@@ -13,11 +13,12 @@ from ohmsworth.errors import Fault, InputRefused
 from ohmsworth.report.papers.verification import VerificationAnswer
 from ohmsworth.report.papers.verification_pages import verification_document
 from ohmsworth.web.at_hand import shop_of
-from ohmsworth.web.cables.frame import papers_at
 from ohmsworth.web.drawing import report_fragment
 from ohmsworth.web.forms import Posted, Sent
 from ohmsworth.web.pages import Page, show
-from ohmsworth.work.builds.papers.held import held_paper
+from ohmsworth.web.papers.at_hand import papers_at
+from ohmsworth.work.held_papers import held_in_shop
+from ohmsworth.work.papers.held import HeldPaper
 from ohmsworth.work.papers.verify import VerifyAsked, verify_certificate
 
 pages = APIRouter(prefix="/cables/verify")
@@ -25,14 +26,14 @@ pages = APIRouter(prefix="/cables/verify")
 
 @dataclass(frozen=True, kw_only=True)
 class VerifyPage(Page):
-    """The form, and what is said of the file that was sent; `cable` is the card that holds the paper, 0 for none."""
+    """The form, and what is said of the file that was sent; `held` is the paper as the records hold it."""
 
-    template: ClassVar[str] = "cable_verify.html.j2"
+    template: ClassVar[str] = "verify.html.j2"
     place: ClassVar[str] = "Cables"
 
     told: Markup = field(default_factory=Markup)
     file: str = ""
-    cable: int = 0
+    held: HeldPaper | None = None
     faults: tuple[Fault, ...] = ()
 
 
@@ -56,15 +57,15 @@ def _answered(request: Request, sent: Sent) -> VerifyPage:
     if file is None:
         mend = "Choose it, then send it again."
         raise InputRefused((Fault("the file", "none", "a .json, .html or .pdf file", mend),))
-    answer, cable = verification(request, file.name, file.content, None if key is None else key.content)
+    answer, held = verification(request, file.name, file.content, None if key is None else key.content)
     told = report_fragment(request, verification_document(answer), lambda name: name)
-    return VerifyPage(title="Verify a paper", told=told, file=file.name, cable=cable)
+    return VerifyPage(title="Verify a paper", told=told, file=file.name, held=held)
 
 
 def verification(
     request: Request, name: str, content: bytes, key: bytes | None
-) -> tuple[VerificationAnswer, int]:
-    """What is said of the paper in a file, held against the records and the public key in another; and the card that holds it.
+) -> tuple[VerificationAnswer, HeldPaper | None]:
+    """What is said of the paper in a file, held against the records and the public key in another; and the paper as held.
 
     Raises
     ------
@@ -74,6 +75,6 @@ def verification(
     ports, shop = papers_at(request), shop_of(request)
     paper = ports.read(name, content)
     public = None if key is None else ports.key.read_public(key)
-    held = held_paper(shop.records, paper.certificate.number, ports.name_file, shop.cables.test_csv)
+    held = held_in_shop(shop, paper.certificate.number, ports.name_file)
     asked = VerifyAsked(name, paper, public, None, True, held)
-    return verify_certificate(asked, ports.verifying()), held.cable if held is not None else 0
+    return verify_certificate(asked, ports.verifying()), held

@@ -8,10 +8,10 @@ from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
 from ohmsworth.web.at_hand import go_to, shop_of, who
-from ohmsworth.web.cables.frame import papers_at
 from ohmsworth.web.drawing import to_keep
 from ohmsworth.web.office import need_office
-from ohmsworth.work.builds.papers.key import make_shop_key
+from ohmsworth.web.papers.at_hand import papers_at
+from ohmsworth.work.papers.kept.key import make_shop_key
 
 pages = APIRouter(prefix="/settings")
 

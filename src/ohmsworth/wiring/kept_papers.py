@@ -1,4 +1,4 @@
-"""Adapters of the papers of cables in the records, and of the key beside those."""
+"""Adapters of papers in the records, and of the key beside those."""
 
 from __future__ import annotations
 
@@ -10,22 +10,22 @@ from ohmsworth.wiring import papers
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from ohmsworth.work.builds.papers.form import PaperForm
-    from ohmsworth.work.builds.papers.ports import CablePaperPorts, PaperReader, ShopKey
+    from ohmsworth.work.papers.kept.form import PaperForm
+    from ohmsworth.work.papers.kept.ports import PaperPorts, PaperReader, ShopKey
     from ohmsworth.work.papers.ports import FoundPaper, IssuePorts
 
 #: Holds the passphrase of a key that is locked, since nobody is there to type it.
 PASSPHRASE = "OHMSWORTH_KEY_PASSPHRASE"  # noqa: S105  # the name of a variable, not a passphrase
 
 
-def paper_ports(key: Path) -> CablePaperPorts:
-    """What the papers of cables in the records need, with the private key of the file `key`."""
-    from ohmsworth.work.builds.papers.ports import CablePaperPorts
+def paper_ports(key: Path) -> PaperPorts:
+    """What papers in the records need, with the private key of the file `key`."""
+    from ohmsworth.work.papers.kept.ports import PaperPorts
 
     def issuing() -> IssuePorts:
         return papers.issue_ports(key, _passphrase)
 
-    return CablePaperPorts(
+    return PaperPorts(
         shop_key(key),
         issuing,
         papers.verify_ports,
@@ -38,14 +38,14 @@ def paper_ports(key: Path) -> CablePaperPorts:
 
 def paper_reader() -> PaperReader:
     """What reads and verifies papers, where no key is needed."""
-    from ohmsworth.work.builds.papers.ports import PaperReader
+    from ohmsworth.work.papers.kept.ports import PaperReader
 
     return PaperReader(read_sent, papers.verify_ports, papers.paper_name)
 
 
 def shop_key(key: Path) -> ShopKey:
     """The key in the file `key`."""
-    from ohmsworth.work.builds.papers.ports import ShopKey
+    from ohmsworth.work.papers.kept.ports import ShopKey
 
     def make() -> bytes:
         return papers.public_key(papers.make_key(key, "")[1])
@@ -64,7 +64,7 @@ def shop_key(key: Path) -> ShopKey:
 
 
 def with_paper(toml: str, form: PaperForm) -> str:
-    """The text of a cable.toml with a form's answers as its table [certificate]."""
+    """The text of a cable.toml or study.toml with a form's answers as its table [certificate]."""
     from ohmsworth.adapters.files import with_paper as write
 
     return write(toml, form)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import base64
 
-from ohmsworth.work.builds.papers.ports import ShopKey
+from ohmsworth.work.papers.kept.ports import ShopKey
 from ohmsworth.work.records import Records
 
 #: The setting that says which public key the shop's papers are signed with since when.

@@ -1,4 +1,4 @@
-"""What the papers of cables in the records need from outside: the shop's key, and readers and writers of papers."""
+"""What papers in the records need from outside: the shop's key, and readers and writers of papers."""
 
 from __future__ import annotations
 
@@ -8,12 +8,12 @@ from datetime import datetime
 from typing import TYPE_CHECKING, NoReturn
 
 from ohmsworth.errors import OutputFault
-from ohmsworth.work.builds.folder import NameFile
+from ohmsworth.work.paper_lines import NameFile
 
 # For their names alone: the first page of the day does not wait for what they bring along.
 if TYPE_CHECKING:
     from ohmsworth.report.papers.label import Label
-    from ohmsworth.work.builds.papers.form import PaperForm
+    from ohmsworth.work.papers.kept.form import PaperForm
     from ohmsworth.work.papers.ports import FoundPaper, IssuePorts, VerifyPorts
 
 
@@ -44,7 +44,7 @@ class ShopKey:
 
 @dataclass(frozen=True, slots=True)
 class PaperReader:
-    """What reads and verifies papers, without any key: `read` and `name_file` as those of `CablePaperPorts`."""
+    """What reads and verifies papers, without any key: `read` and `name_file` as those of `PaperPorts`."""
 
     read: Callable[[str, bytes], FoundPaper]
     verifying: Callable[[], VerifyPorts]
@@ -52,8 +52,8 @@ class PaperReader:
 
 
 @dataclass(frozen=True, slots=True)
-class CablePaperPorts:
-    """What issues, reads, draws and verifies the papers of cables.
+class PaperPorts:
+    """What issues, reads, draws and verifies papers of cables and of lots.
 
     Parameters
     ----------
@@ -64,7 +64,7 @@ class CablePaperPorts:
     verifying
         What verifying and drawing needs.
     with_paper
-        The text of a cable.toml with a form's answers as its table [certificate].
+        The text of a cable.toml or study.toml with a form's answers as its table [certificate].
     read
         The paper in a file of a name; raises InputRefused.
     draw_label
@@ -92,6 +92,6 @@ def _unmade(*_: object, **__: object) -> NoReturn:
 
 
 #: For a bench that issues no papers.
-NO_PAPERS = CablePaperPorts(
+NO_PAPERS = PaperPorts(
     ShopKey("", lambda: False, _unmade, _unmade, _unmade), _unmade, _unmade, _unmade, _unmade, _unmade, _unmade
 )  # fmt: skip

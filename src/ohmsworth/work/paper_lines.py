@@ -1,25 +1,36 @@
-"""The papers that a cable has: which of them counts, and which takes the place of which."""
+"""The lines of a log that hold a paper each: which of them counts, and which takes the place of which."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
-from ohmsworth.errors import Fault, InputRefused, shorten
-from ohmsworth.work.builds.log import PAPER, CableState
 from ohmsworth.work.records import Line, NewLine
 
 if TYPE_CHECKING:
-    from ohmsworth.report.papers.certificate import Certificate
     from ohmsworth.report.papers.kinds import Paper
-    from ohmsworth.work.papers.ports import FoundPaper
+
+#: Holds a certificate or a test report, whose file is its content.
+PAPER = "paper issued"
+#: Stands before the number of each paper in what a search looks through.
+PAPER_WORD = "paper"
+#: Names the file of a paper by its number.
+NameFile = Callable[[str], str]
+
+
+class HoldsPapers(Protocol):
+    """What a log amounts to that may hold papers."""
+
+    @property
+    def papers(self) -> tuple[Line, ...]:
+        """The lines that hold a paper each."""
 
 
 @dataclass(frozen=True, slots=True)
 class KeptPaper:
-    """A paper of a cable: `line` is its line of the log, whose content is its file.
+    """A paper of a cable or a lot: `line` is its line of the log, whose content is its file.
 
     `kind`, `result` and `digest` are those of the certificate; `supersedes` is the number that it takes the place of, with
     `reason`; `later` the number that takes its own place, "" for none. `current` is the last one that holds.
@@ -41,27 +52,8 @@ class KeptPaper:
     current: bool = False
 
 
-def of_cable(found: FoundPaper) -> Certificate:
-    """The certificate of a cable in a file.
-
-    Raises
-    ------
-    InputRefused
-        Where it is the paper of something else.
-    """
-    from ohmsworth.report.papers.certificate import Certificate
-
-    paper = found.certificate
-    if isinstance(paper, Certificate):
-        return paper
-    mend = "Leave it in the folder of its lot: the records keep papers of cables."
-    raise InputRefused(
-        (Fault(f"certificate {shorten(paper.number)}", "the paper of a lot", "papers of cables", mend),)
-    )
-
-
-def papers_of(state: CableState) -> tuple[KeptPaper, ...]:
-    """Every paper of a cable, the last first."""
+def papers_of(state: HoldsPapers) -> tuple[KeptPaper, ...]:
+    """Every paper of a log, the last first."""
     later = {_said(line, "supersedes"): _said(line, "number") for line in state.papers}
     found: list[KeptPaper] = []
     current = False
@@ -77,6 +69,11 @@ def papers_of(state: CableState) -> tuple[KeptPaper, ...]:
         )  # fmt: skip
         current = current or holds
     return tuple(found)
+
+
+def paper_words(state: HoldsPapers) -> list[str]:
+    """What a search finds a card by: the number of each of its papers."""
+    return [f"{PAPER_WORD} {_said(line, 'number')}" for line in state.papers]
 
 
 def paper_key(file_name: str) -> str:
@@ -98,6 +95,11 @@ def paper_line(
     }  # fmt: skip
     reason = paper.supersedes.reason
     return NewLine(paper_key(name), PAPER, {**said, **more}, about=about, reason=reason, content=content)
+
+
+def paper_files(state: HoldsPapers, content: Callable[[int], bytes], name_file: NameFile) -> dict[str, bytes]:
+    """Its papers by the names that they have in a folder; `content` gives the file of a line."""
+    return {name_file(_said(line, "number")): content(line.number) for line in state.papers}
 
 
 def _said(line: Line, name: str) -> str:

@@ -1,4 +1,4 @@
-"""The table ``[certificate]`` written into the text of a cable.toml."""
+"""The table ``[certificate]`` written into the text of a cable.toml or study.toml."""
 
 from __future__ import annotations
 
@@ -8,9 +8,8 @@ from datetime import date
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
-from ohmsworth.adapters.files.cable_toml import FILE
 from ohmsworth.errors import Fault, InputRefused
-from ohmsworth.work.builds.papers.form import PaperForm
+from ohmsworth.work.papers.kept.form import PaperForm
 
 _TABLE = "certificate"
 
@@ -26,8 +25,8 @@ def with_paper(toml: str, form: PaperForm) -> str:
     try:
         text = tomlkit.parse(toml)
     except TOMLKitError as error:
-        mend = "Mend the description first."
-        raise InputRefused((Fault(FILE, str(error), "text in TOML", mend),)) from error
+        mend = "Mend it first."
+        raise InputRefused((Fault("the description", str(error), "text in TOML", mend),)) from error
     text.pop(_TABLE, None)
     table = tomlkit.table()
     for one in fields(form):

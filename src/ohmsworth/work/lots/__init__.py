@@ -1,0 +1,1 @@
+"""Lots of studies in the records: stated, planned, judged, and their papers."""
