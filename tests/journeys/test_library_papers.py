@@ -206,9 +206,9 @@ def test_the_service_card_tells_what_was_read_last(shop: Path) -> None:
     assert isinstance(found, ow.SpecimenService)
     read = found.service.found
     assert read is not None
-    assert (read.condition, read.first, read.last) == ("as found", "2021-03-01", "2025-03-01")
+    assert (read.condition, read.day) == ("as found", "2025-03-01")
     # Planted: 4 and 7 mΩ at the beginning, which grow by 2.4 % a year for four years; the worst contact is told.
-    assert read.on_last == pytest.approx(7e-3 * 1.0243**4, rel=0.03)
+    assert read.resistance == pytest.approx(7e-3 * 1.0243**4, rel=0.03)
     with pytest.raises(ow.InputRefused, match="which none has"):
         ow.service_card("G9", shop)
     with pytest.raises(ow.InputRefused, match="one of G1"):

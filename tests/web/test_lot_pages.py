@@ -115,6 +115,27 @@ def test_the_verdict_is_that_of_the_command_word_for_word(
     assert plain(told["sentence"]) in plain(client.get("/studies/1/lot/report.html").text)
 
 
+def test_other_programs_issue_and_fetch_the_papers_of_a_lot(client: TestClient) -> None:
+    key(client)
+    at = "/api/studies/1/papers"
+    begin = client.get(f"{at}/proposal").json()
+    assert (begin["tested_by"], client.get(at).json()) == ("Ada", [])
+    sent = {"key": "lot-paper-1", "tested_by": "Bea", "customer": "The Hall"}
+    made = client.post(at, json=sent)
+    assert made.status_code == 201, made.text
+    assert client.post(at, json=sent).json() == made.json()
+    paper = made.json()
+    assert (paper["number"], paper["kind"], paper["outdated"]) == (begin["number"], "certificate", [])
+    assert client.get(at).json() == [paper]
+    for form in ("json", "html", "pdf"):
+        content = client.get(f"{at}/{paper['line']}.{form}").content
+        assert content == client.get(f"{HERE}/{paper['line']}.{form}").content
+    told = json.loads(client.get(f"{at}/{paper['line']}.json").content)
+    assert told["format"] == "ohmsworth lot certificate 1"
+    assert client.get("/api/cables/1/papers").status_code == 404
+    assert client.get("/api/studies/9/papers").status_code == 404
+
+
 def test_a_study_without_a_lot_has_neither_turn(bench: tuple[TestClient, Records], tmp_path: Path) -> None:
     client, records = bench
     put_in(records, tmp_path / "lot", sample(3), QUESTION.partition("[lot]")[0])
