@@ -167,6 +167,18 @@ def test_every_paper_verifies(filled: Filled, tmp_path: Path) -> None:
     }
 
 
+def test_the_lot_has_its_certificate(filled: Filled, tmp_path: Path) -> None:
+    with filled.records() as records:
+        (study,) = records.cards("study", search="bag of connectors")
+        (paper,) = papers_of(Desk(wiring.shop(records)).state(study.number))
+        content = records.content(study.number, paper.line)
+    assert (paper.kind, paper.result) == ("certificate", "accept")
+    path = tmp_path / "lot.json"
+    path.write_bytes(content)
+    answer = verify_file(Verifying(path, None, filled.folder / "shop.key.pub", filled.address))
+    assert (answer.fits, answer.signer) == (True, "known")
+
+
 def test_the_bench_is_fit_and_something_is_due(filled: Filled) -> None:
     with filled.records() as records:
         shop = wiring.shop(records)

@@ -20,8 +20,10 @@ from ohmsworth.work.drafts import Draft, read_draft
 from ohmsworth.work.fill_shop import InventedCard, InventedShop, begin_study, take_study
 from ohmsworth.work.import_keys import folder_key
 from ohmsworth.work.import_study import WithHistory
+from ohmsworth.work.lots.papered import papered_lot
 from ohmsworth.work.papers.kept.issuing import PaperSending, issue_paper
 from ohmsworth.work.papers.kept.key import make_shop_key
+from ohmsworth.work.papers.kept.papered import Papered
 from ohmsworth.work.papers.kept.ports import PaperPorts
 from ohmsworth.work.papers.kept.proposed import proposed
 from ohmsworth.work.portable import StudyFolder
@@ -146,9 +148,12 @@ class RowSlipped:
 
 @dataclass(frozen=True, slots=True)
 class PaperIssued:
-    """The certificate, or the test report, of a cable; a `reason` says why it takes the place of the one before."""
+    """The certificate, or the test report, of a cable by its name, or of the lot that a study is about, by its folder.
 
-    name: str
+    A `reason` says why it takes the place of the one before.
+    """
+
+    of: str | StudyFolder
     tested_by: str
     customer: str
     reason: str = ""
@@ -293,15 +298,23 @@ class _Filling:
         return number
 
     def issue(self, what: PaperIssued, by: str, key: str) -> None:
-        cable = papered_cable(self.cable_desk, self.papers, self.cables[what.name])
-        if any(line.fields.get("sent") == key for line in cable.papers):
+        papered = self.papered(what.of)
+        if any(line.fields.get("sent") == key for line in papered.papers):
             return
-        form = proposed(cable, self.clock(), by, read_settings(self.shop.records))
-        old = cable.kept[0].number if what.reason else ""
+        form = proposed(papered, self.clock(), by, read_settings(self.shop.records))
+        old = papered.kept[0].number if what.reason else ""
         form = replace(
             form, tested_by=what.tested_by, customer=what.customer, supersedes=old, reason=what.reason
         )
-        issue_paper(cable, form, PaperSending(by, key, self.cable_desk.state(cable.card).last))
+        seen = self.shop.records.card(papered.card).lines
+        issue_paper(papered, form, PaperSending(by, key, seen))
+
+    def papered(self, of: str | StudyFolder) -> Papered:
+        if isinstance(of, str):
+            return papered_cable(self.cable_desk, self.papers, self.cables[of])
+        study = self.shop.records.card_of(folder_key(of))
+        assert study is not None  # it was read before
+        return papered_lot(self.desk, self.shop, self.papers, study)
 
 
 def fill_season(

@@ -13,7 +13,7 @@ from ohmsworth.adapters.simulated.season.checks import check_deeds
 from ohmsworth.adapters.simulated.season.days import hall_day, moment
 from ohmsworth.adapters.simulated.season.lists import list_deeds
 from ohmsworth.adapters.simulated.season.visits import AGEING, VISITS
-from ohmsworth.work.fill_season import Deed, InventedSeason, StudyBegun, StudyRead
+from ohmsworth.work.fill_season import Deed, InventedSeason, PaperIssued, StudyBegun, StudyRead
 from ohmsworth.work.portable import StudyFolder
 from ohmsworth.work.shop_settings import ShopSettings
 from ohmsworth.work.study_form import MeterForm
@@ -61,5 +61,7 @@ def invented_season(
     for name, backs in AGEING.items():
         for back, folder in zip(backs, ageing[name], strict=True):
             deeds.append(Deed(moment(last, back, 14), HELPER, StudyRead(folder, f"job {name}")))
+    lots = [folder for folder in hall if "[lot]" in folder.question]
+    deeds += [Deed(moment(last, 4, 17), OWNER, PaperIssued(lot, "The owner", "")) for lot in lots]
     deeds.append(Deed(moment(last, 0, 11), OWNER, StudyBegun(replace(invented_shop(), by=OWNER))))
     return InventedSeason(OWNER, SETTINGS, tuple(sorted(deeds, key=lambda deed: deed.at)))
