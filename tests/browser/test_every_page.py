@@ -68,6 +68,7 @@ def _filled(path: str, cards: Mapping[str, int]) -> list[str]:
         return [path.replace("{number}", str(cards["meter"]))]
     if path.startswith("/specimens/{number}"):
         return [path.replace("{number}", str(cards["specimen"]))]
+    path = path.replace("cables/{card}", "cables/{cable}").replace("studies/{card}", "studies/{study}")
     path = path.replace("{cable}", str(cards["cable"]))
     path = path.replace("{number}", "5").replace("{study}", str(cards["open study"]))
     if "{slug}" in path:

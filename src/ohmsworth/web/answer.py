@@ -18,7 +18,7 @@ from ohmsworth.web.aside import packed
 from ohmsworth.web.at_hand import desk_of, keeping_of, shop_of, study_state
 from ohmsworth.web.drawing import drawing_of, picture_answer, report_fragment, to_keep
 from ohmsworth.web.pages import show
-from ohmsworth.web.study_frame import StudyPage, study_frame
+from ohmsworth.web.study_frame import StudyPage, readings_of, study_frame
 from ohmsworth.work.answer_record import answer_record, steps_left
 from ohmsworth.work.export_study import export_study
 from ohmsworth.work.particulars import record_particulars
@@ -57,7 +57,6 @@ class Report(StudyPage):
 def answer(request: Request, study: int) -> Response:
     """The sentence first, its evidence below it, the method last."""
     desk, state = desk_of(request), study_state(request, study)
-    line_of = {one.nth: one.number for one in state.readings}
     report = Markup()
     faults: tuple[Fault, ...] = ()
     try:
@@ -66,7 +65,7 @@ def answer(request: Request, study: int) -> Response:
             request,
             document,
             lambda name: f"/studies/{study}/pictures/{name}",
-            reading_at=lambda nth: f"/studies/{study}/readings/{line_of[nth]}" if nth in line_of else "",
+            reading_at=readings_of(study, state),
         )
     except InputRefused as refused:
         faults = refused.faults

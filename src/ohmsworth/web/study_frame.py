@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
@@ -59,6 +60,12 @@ def study_frame(number: int, state: StudyState, turn: str) -> StudyFrame:
     ]
     turns = tuple(Place(label, f"/studies/{number}/{part}", label == turn) for label, part in shown)
     return StudyFrame(number, question_of(state), state.closed, turns, state.job, state.retest)
+
+
+def readings_of(number: int, state: StudyState) -> Callable[[int], str]:
+    """Address of the page of a reading by its number in a report, "" for none."""
+    line_of = {one.nth: one.number for one in state.readings}
+    return lambda nth: f"/studies/{number}/readings/{line_of[nth]}" if nth in line_of else ""
 
 
 def question_of(state: StudyState) -> str:

@@ -10,19 +10,11 @@ from fastapi.responses import Response
 
 from ohmsworth.web.cables.frame import CablePage, cable_desk, cable_frame
 from ohmsworth.web.pages import show
-from ohmsworth.web.papers.printed import (
-    LabelKind,
-    LabelShown,
-    Printing,
-    data_file,
-    label_file,
-    label_shown,
-    page_file,
-    paper_in,
-)
+from ohmsworth.web.papers.files import add_files
+from ohmsworth.web.papers.printed import LabelShown, Printing, label_shown, paper_in
 from ohmsworth.work.papers.printing import LABEL_SIZE
 
-pages = APIRouter(prefix="/cables/{cable}/papers")
+pages = APIRouter(prefix="/cables/{card}/papers")
 _ON_LABEL = "name, serial, length, day of the test, result and number"
 
 
@@ -35,42 +27,21 @@ class LabelPage(CablePage):
     label: LabelShown
 
 
-@pages.get("/{number}.json")
-def data(request: Request, cable: int, number: int) -> Response:
-    """Its file, to the byte."""
-    return data_file(_paper(request, cable, number))
-
-
-@pages.get("/{number}.html")
-def html(request: Request, cable: int, number: int) -> Response:
-    """Its web page."""
-    return page_file(request, _paper(request, cable, number), "html")
-
-
-@pages.get("/{number}.pdf")
-def pdf(request: Request, cable: int, number: int) -> Response:
-    """Its PDF."""
-    return page_file(request, _paper(request, cable, number), "pdf")
-
-
 @pages.get("/{number}/label")
-def label(request: Request, cable: int, number: int, size: str = LABEL_SIZE) -> Response:
+def label(request: Request, card: int, number: int, size: str = LABEL_SIZE) -> Response:
     """How its label looks in a size."""
-    paper = _paper(request, cable, number)
+    paper = _paper(request, card, number)
     shown = label_shown(request, paper, size, _ON_LABEL)
     desk = cable_desk(request)
-    frame = cable_frame(desk, cable, desk.state(cable), "Papers")
+    frame = cable_frame(desk, card, desk.state(card), "Papers")
     page = LabelPage(title=f"Label of {paper.kept.kind} {paper.kept.number}", cable=frame, label=shown)
     return show(request, page, 422 if shown.fault else 200)
 
 
-@pages.get("/{number}/label.{kind}")
-def label_in(request: Request, cable: int, number: int, kind: LabelKind, size: str = LABEL_SIZE) -> Response:
-    """Its label for a printer (PDF), as a drawing (SVG) or as a picture (PNG)."""
-    return label_file(request, _paper(request, cable, number), size, kind)
-
-
-def _paper(request: Request, cable: int, number: int) -> Printing:
+def _paper(request: Request, card: int, number: int) -> Printing:
     """The paper in a line of the cable's log."""
     desk = cable_desk(request)
-    return paper_in(request, desk.records, cable, desk.state(cable), number, f"/cables/{cable}/papers")
+    return paper_in(request, desk.records, card, desk.state(card), number, f"/cables/{card}/papers")
+
+
+add_files(pages, _paper)

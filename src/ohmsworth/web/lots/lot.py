@@ -16,7 +16,7 @@ from ohmsworth.report.particulars import dated
 from ohmsworth.web.at_hand import desk_of, shop_of, study_state
 from ohmsworth.web.drawing import drawing_of, picture_answer, report_fragment, to_keep
 from ohmsworth.web.pages import show
-from ohmsworth.web.study_frame import StudyPage, study_frame
+from ohmsworth.web.study_frame import StudyPage, readings_of, study_frame
 from ohmsworth.work.lots.told import lot_answer, lot_document
 from ohmsworth.work.shop_settings import read_settings, signed
 
@@ -43,12 +43,11 @@ def lot(request: Request, study: int) -> Response:
     drawn, faults = Markup(), tuple[Fault, ...]()
     try:
         document = lot_document(desk_of(request), study, state)
-        line_of = {one.nth: one.number for one in state.readings}
         drawn = report_fragment(
             request,
             document,
             lambda name: f"/studies/{study}/lot/pictures/{name}",
-            reading_at=lambda nth: f"/studies/{study}/readings/{line_of[nth]}" if nth in line_of else "",
+            reading_at=readings_of(study, state),
         )
     except InputRefused as refused:
         faults = refused.faults

@@ -10,20 +10,12 @@ from fastapi.responses import Response
 
 from ohmsworth.web.at_hand import shop_of, study_state
 from ohmsworth.web.pages import show
-from ohmsworth.web.papers.printed import (
-    LabelKind,
-    LabelShown,
-    Printing,
-    data_file,
-    label_file,
-    label_shown,
-    page_file,
-    paper_in,
-)
+from ohmsworth.web.papers.files import add_files
+from ohmsworth.web.papers.printed import LabelShown, Printing, label_shown, paper_in
 from ohmsworth.web.study_frame import StudyPage, study_frame
 from ohmsworth.work.papers.printing import LABEL_SIZE
 
-pages = APIRouter(prefix="/studies/{study}/papers")
+pages = APIRouter(prefix="/studies/{card}/papers")
 _ON_LABEL = "name and number of the lot, pieces, day of the test, result and number of the paper"
 
 
@@ -36,41 +28,20 @@ class LotLabel(StudyPage):
     label: LabelShown
 
 
-@pages.get("/{number}.json")
-def data(request: Request, study: int, number: int) -> Response:
-    """Its file, to the byte."""
-    return data_file(_paper(request, study, number))
-
-
-@pages.get("/{number}.html")
-def html(request: Request, study: int, number: int) -> Response:
-    """Its web page."""
-    return page_file(request, _paper(request, study, number), "html")
-
-
-@pages.get("/{number}.pdf")
-def pdf(request: Request, study: int, number: int) -> Response:
-    """Its PDF."""
-    return page_file(request, _paper(request, study, number), "pdf")
-
-
 @pages.get("/{number}/label")
-def label(request: Request, study: int, number: int, size: str = LABEL_SIZE) -> Response:
+def label(request: Request, card: int, number: int, size: str = LABEL_SIZE) -> Response:
     """How its label looks in a size."""
-    paper = _paper(request, study, number)
+    paper = _paper(request, card, number)
     shown = label_shown(request, paper, size, _ON_LABEL)
-    frame = study_frame(study, study_state(request, study), "Papers")
+    frame = study_frame(card, study_state(request, card), "Papers")
     page = LotLabel(title=f"Label of {paper.kept.kind} {paper.kept.number}", study=frame, label=shown)
     return show(request, page, 422 if shown.fault else 200)
 
 
-@pages.get("/{number}/label.{kind}")
-def label_in(request: Request, study: int, number: int, kind: LabelKind, size: str = LABEL_SIZE) -> Response:
-    """Its label for a printer (PDF), as a drawing (SVG) or as a picture (PNG)."""
-    return label_file(request, _paper(request, study, number), size, kind)
-
-
-def _paper(request: Request, study: int, number: int) -> Printing:
+def _paper(request: Request, card: int, number: int) -> Printing:
     """The paper in a line of the study's log."""
-    state, back = study_state(request, study), f"/studies/{study}/papers"
-    return paper_in(request, shop_of(request).records, study, state, number, back)
+    state, back = study_state(request, card), f"/studies/{card}/papers"
+    return paper_in(request, shop_of(request).records, card, state, number, back)
+
+
+add_files(pages, _paper)
