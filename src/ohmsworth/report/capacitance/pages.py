@@ -98,7 +98,7 @@ def _wires(answer: CapacitanceAnswer) -> Table:
             one.to,
             one.end,
             farads(one) if one.found == CAPACITANCE else "–",
-            "–" if one.loss is None else f"{one.loss:.4f}".replace("-", "−"),
+            "–" if one.loss is None else f"{one.loss:z.4f}".replace("-", "−"),
             "–" if one.leak is None else show(one.leak, "Ω", 2),
             one.found if one.resistance is None else f"conducts: {ohms(one)}",
         )
