@@ -24,7 +24,7 @@ for level in aged.levels:
 assert isinstance(contact, ow.SpecimenService)
 for said in (contact.service.found, contact.now):
     if said is not None:
-        print(f"{contact.serial} on {said.last}: {ow.show(said.resistance, 'Ω', 2)}, {said.verdict}")
+        print(f"{contact.serial} on {said.day}: {ow.show(said.resistance, 'Ω', 2)}, {said.verdict}")
 for step in contact.service.steps:
     print(f"    {step.what} on {step.on}: {step.note}")
 

@@ -29,11 +29,11 @@ _TOOK = {
     CLEANED: ("clean", "6 min, 0.80 of cleaner and swabs"),
     EXERCISED: ("exercise", "worked in and out twenty times: 2 min, nothing used up"),
 }
-#: From which delivery the connectors are, and its day, where that is known.
+#: From which delivery the connectors are, and how many days before the season's last one they were made, where that is known.
 _LOTS = {
-    "club": ("delivery of autumn 2023", "2023-10-09"),
-    "theatre": ("delivery of spring 2021", "2021-04-12"),
-    "school": ("delivery of winter 2025", "2025-12-08"),
+    "club": ("delivery 114", 1140),
+    "theatre": ("delivery 87", 2050),
+    "school": ("delivery 151", 350),
 }
 
 
@@ -178,7 +178,8 @@ def _job(visit: Visit, last: date, number: str) -> Iterator[Deed]:
     )  # fmt: skip
     yield Deed(came, OWNER, CardMade(card))
     links = {"limit": _LIMIT, "customer": customer, "job": job}
-    lot, made = _LOTS.get(visit.name, ("", ""))
+    lot, old = _LOTS.get(visit.name, ("", None))
+    made = "" if old is None else str(last - timedelta(days=old))
     for serial in visit.serials:
         given = {
             "serial": serial,
