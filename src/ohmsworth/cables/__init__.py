@@ -3,7 +3,13 @@
 from ohmsworth.cables.alike import Fellows, StandsOut, compare_fellows
 from ohmsworth.cables.build import Build, End, Place, Wire, WireKind
 from ohmsworth.cables.distance import Distance, Quantity
-from ohmsworth.cables.expected import Expected, expected_loop, expected_resistance
+from ohmsworth.cables.expected import (
+    Expected,
+    ExpectedCapacitance,
+    expected_capacitance,
+    expected_loop,
+    expected_resistance,
+)
 from ohmsworth.cables.fewest import Asked, Question, next_question, separating, touching
 from ohmsworth.cables.wiring import WiringFault, wiring_faults
 
@@ -13,6 +19,7 @@ __all__ = [
     "Distance",
     "End",
     "Expected",
+    "ExpectedCapacitance",
     "Fellows",
     "Place",
     "Quantity",
@@ -22,6 +29,7 @@ __all__ = [
     "WireKind",
     "WiringFault",
     "compare_fellows",
+    "expected_capacitance",
     "expected_loop",
     "expected_resistance",
     "next_question",

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 from ohmsworth.errors import ArgumentFault
@@ -66,12 +65,17 @@ class WireKind:
         By how much a maker's wire may differ from that either way, as a fraction.
     role
         Core or screen.
+    capacitance, capacitance_tolerance
+        Farad a metre of one wire against everything else of the cable joined, None where nobody said; and by how much it may be
+        off either way, as a fraction.
     """
 
     name: str
     per_metre: float
     tolerance: float
     role: Role = "core"
+    capacitance: float | None = None
+    capacitance_tolerance: float = 0.0
 
     def __post_init__(self) -> None:
         if not self.per_metre > 0:
@@ -111,8 +115,6 @@ class Build:
         Contacts of one end that are joined there, such as a screen's contact and the shell.
     length, length_tolerance
         Metre, and by how much it may be longer or shorter, metre.
-    capacitance
-        Farad a metre by names of two wires, or of a wire and "rest"; where known.
     """
 
     name: str
@@ -121,7 +123,6 @@ class Build:
     length: float
     length_tolerance: float = 0.0
     links: tuple[tuple[Place, Place], ...] = ()
-    capacitance: Mapping[tuple[str, str], float] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         if not self.length > 0:

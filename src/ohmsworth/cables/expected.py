@@ -62,6 +62,28 @@ def expected_resistance(
     return Expected(copper + usual, low, high + most, copper, usual, uncertainty)
 
 
+@dataclass(frozen=True, slots=True)
+class ExpectedCapacitance:
+    """Farad of a wire against everything else of its cable joined: as usual, and between which bounds a good cable lies."""
+
+    usual: float
+    low: float
+    high: float
+
+
+def expected_capacitance(build: Build, wire: Wire) -> ExpectedCapacitance | None:
+    """What `wire` should have against the rest of the cable; None where nobody said what a metre of it has.
+
+    C = c L, with length and wire at the ends of their tolerances. What connectors add is not in it.
+    """
+    each = wire.kind.capacitance
+    if each is None:
+        return None
+    shares = (wire.kind.capacitance_tolerance, build.length_tolerance / build.length)
+    low, high = (each * build.length * math.prod(1 + way * share for share in shares) for way in (-1, 1))
+    return ExpectedCapacitance(each * build.length, low, high)
+
+
 def expected_loop(
     build: Build, wires: tuple[Wire, Wire], temperature: float, temperature_tolerance: float = 0.0
 ) -> Expected:

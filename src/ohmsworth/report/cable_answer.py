@@ -59,6 +59,16 @@ class CableWireAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class CableAheadAnswer:
+    """What `wires` should read, and between which bounds in a good cable: ohm of a loop of two, farad of one against the rest."""
+
+    wires: tuple[str, ...]
+    usual: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
 class CableMeasurementAnswer:
     """A measurement to make: contacts to join on either side of the meter, and why."""
 
@@ -148,7 +158,9 @@ class CableAnswer:
 
     It is None before anything is measured. `pairs` of nets must not touch, of which `pairs_left` may still do so; `measurements`
     are the fewest that show it, and `following` is the one to make next. `hidden` are wires of which a break would not show, for
-    others lead beside them. `wanted` is what would tell where wires touch, where nobody knows.
+    others lead beside them. `loops` are those of the two cores of a pair, joined at the far end; `capacitances` those of wires
+    against everything else of the cable, where the description says what a metre has. `wanted` is what would tell where wires
+    touch, where nobody knows.
     """
 
     format: str
@@ -181,3 +193,5 @@ class CableAnswer:
     recorded: tuple[RecordedTestAnswer, ...] = ()
     hidden: tuple[str, ...] = ()
     wanted: tuple[CableMeasurementAnswer, ...] = ()
+    loops: tuple[CableAheadAnswer, ...] = ()
+    capacitances: tuple[CableAheadAnswer, ...] = ()

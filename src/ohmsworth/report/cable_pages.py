@@ -13,6 +13,7 @@ from ohmsworth.report.cable_answer import (
     NOT_YET,
     RIGHT,
     WRONG,
+    CableAheadAnswer,
     CableAnswer,
     CableWireAnswer,
 )
@@ -21,12 +22,15 @@ from ohmsworth.report.cable_words import places_in_short, recorded_found
 from ohmsworth.report.document import Block, Bullets, Document, Headline, Paragraph, Section, Table, Tone
 from ohmsworth.report.step_blocks import step_blocks
 from ohmsworth.report.tables import sources_table, table
+from ohmsworth.report.words import listed
 from ohmsworth.units import decimals_for, show, show_interval, show_percent, show_pm, show_stated
 
 _TONES: dict[str, Tone] = {RIGHT: "good", WRONG: "bad", LOOK: "mixed", NOT_YET: "open", OPEN: "open"}
 _RANK = {"no path": 0, OVER: 1, "under": 2, OPEN: 3, None: 4, WITHIN: 5}
 #: Wires that fit a terminal; a longer table belongs on paper and in the JSON.
 _MOST_TOLD = 12
+#: Loops or wires alike that are named in a row.
+_MOST_ALIKE = 4
 
 
 def cable_report(answer: CableAnswer) -> Document:
@@ -43,6 +47,8 @@ def cable_report(answer: CableAnswer) -> Document:
         sections.append(Section("Tests made with other equipment", _recorded(answer)))
     if answer.places:
         sections.append(Section("Where the fault lies", _places(answer)))
+    if answer.loops or answer.capacitances:
+        sections.append(Section("Loops and capacitances", _ahead(answer)))
     sections += [
         Section("Wiring and cutting", (wiring_table(answer), *_cutting(answer)), own_page=True),
         Section("Method and sources", (Bullets(answer.method), sources_table(answer.sources))),
@@ -94,6 +100,32 @@ def _wires(wires: Iterable[CableWireAnswer], answer: CableAnswer, whole: int) ->
         note = f"{note} {whole - len(rows)} more in the report and in the answer's data (JSON).".strip()
     header = ("wire", "reading", "usual", "a good one lies in", "within bounds", "verdict")
     return table("Wires from end to end", header, rows, (1, 2, 3, 4), note)
+
+
+def _ahead(answer: CableAnswer) -> tuple[Block, ...]:
+    """What loops and wires should read beside their resistance from end to end."""
+    joined = "Read at one end, the two joined at the other."
+    alone = "Of one wire, with everything else of the cable joined, the far end open; what connectors add comes to it."
+    told = (
+        ("Loops", "two cores", answer.loops, "Ω", joined),
+        ("Capacitances", "wire", answer.capacitances, "F", alone),
+    )
+    return tuple(
+        table(caption, (header, "usual", "a good one lies in"), _alike(ones, unit), (1, 2), note)
+        for caption, header, ones, unit, note in told
+        if ones
+    )
+
+
+def _alike(told: Iterable[CableAheadAnswer], unit: str) -> tuple[tuple[str, ...], ...]:
+    """A row for those that should read alike."""
+    names: dict[tuple[float, float, float], list[str]] = {}
+    for one in told:
+        names.setdefault((one.usual, one.low, one.high), []).append(" + ".join(one.wires))
+    return tuple(
+        (listed(same, _MOST_ALIKE), show(usual, unit), show_interval(low, high, unit))
+        for (usual, low, high), same in names.items()
+    )
 
 
 def _recorded(answer: CableAnswer) -> tuple[Block, ...]:

@@ -65,6 +65,7 @@ from ohmsworth.report.document import Document
 from ohmsworth.report.words import capital, listed
 from ohmsworth.sources import source
 from ohmsworth.units import show
+from ohmsworth.work.cable_expected import expected_capacitances, expected_loops
 from ohmsworth.work.cable_places import located, located_loops, sources_of_places
 from ohmsworth.work.ports import LoadedCable
 
@@ -192,6 +193,8 @@ def _described(request: CableRequest, ahead: Ahead) -> CableAnswer:
         sources=tuple(SourceAnswer(s.key, s.citation, s.standing) for s in map(source, dict.fromkeys(keys))),
         recorded=tuple(_told(one) for one in request.recorded),
         hidden=ahead.hidden,
+        loops=expected_loops(request),
+        capacitances=expected_capacitances(request),
     )
 
 

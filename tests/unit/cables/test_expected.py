@@ -3,7 +3,7 @@
 import pytest
 
 from ohmsworth.cables.build import Build, End, Place, Wire, WireKind
-from ohmsworth.cables.expected import expected_loop, expected_resistance
+from ohmsworth.cables.expected import expected_capacitance, expected_loop, expected_resistance
 from ohmsworth.errors import ArgumentFault
 from ohmsworth.materials.conductors import conductor_of_gauge
 
@@ -43,6 +43,18 @@ def test_bounds_take_every_tolerance_at_its_end() -> None:
     assert found.uncertainty == pytest.approx(((0.02**2 + 0.01**2 + 0.01965**2 + 0.014**2) / 3) ** 0.5)
     loop = expected_loop(build, (build.wires[0], build.wires[1]), 293.15, 5.0)
     assert (loop.low, loop.high) == pytest.approx((2 * found.low, 2 * found.high))
+
+
+def test_a_capacitance_grows_with_the_length() -> None:
+    """By hand: 40 m ± 0.4 m of 150 pF/m ± 10 % have 6 nF, 5.346 nF to 6.666 nF."""
+    kind = WireKind("wire", 0.1, 0.02, "core", 150e-12, 0.1)
+    wire = Wire("1", Place("A", "1"), Place("B", "1"), kind)
+    build = Build("cable", (End("A", ("1",)), End("B", ("1",))), (wire,), 40.0, 0.4)
+    found = expected_capacitance(build, wire)
+    assert found is not None
+    assert (found.usual, found.low, found.high) == pytest.approx((6e-9, 5.346e-9, 6.666e-9))
+    plain = cable(0.1, 10.0)
+    assert expected_capacitance(plain, plain.wires[0]) is None
 
 
 def test_a_build_that_cannot_be_is_refused() -> None:

@@ -28,6 +28,9 @@ from ohmsworth.units import parse_quantity
 FILE = "cable.toml"
 #: What is believed of each, in SI: beyond lies a slip of the unit.
 _LENGTH, _CONTACT, _PER_METRE, _LEADS = (0.01, 20e3), (1e-6, 10.0), (1e-6, 100.0), (1e-6, 100.0)
+_FARAD_PER_METRE = (1e-12, 1e-8)
+#: By how much a wire's capacitance may be off where nobody says: common practice, without a source.
+_CAPACITANCE_TOLERANCE = 0.1
 NEW = "The manual's page on built cables shows one to start from."
 _ICE = 273.15
 
@@ -191,13 +194,18 @@ def _kind(name: str, table: Asked) -> WireKind | None:
             "tinned up to 19 %."
         )
         table.fault("tolerance", "no such key", 'how far the wire may be off, such as "5 %"', mend)
+    each = table.quantity("capacitance", "capacitance per length", *_FARAD_PER_METRE)
+    off = table.quantity("capacitance_tolerance", "ratio", 1e-3, 0.5)
+    if "capacitance_tolerance" in table.table and "capacitance" not in table.table:
+        mend = "Add it, or leave out its tolerance."
+        table.fault("capacitance", "no such key", 'what a metre has, such as "150 pF/m"', mend)
     role = cast(Role, table.choice("role", ("core", "screen"), "core"))
     for key in KIND_KEYS:
         table.allow(key)
     table.done()
     if len(table.faults) > before or per_metre is None or tolerance is None:
         return None
-    return WireKind(name, per_metre, tolerance, role)
+    return WireKind(name, per_metre, tolerance, role, each, _CAPACITANCE_TOLERANCE if off is None else off)
 
 
 def _conductor(table: Asked, text: str) -> float | None:

@@ -55,6 +55,7 @@ allowance = "15 cm"
 [kinds.core]
 conductor = "{core}"
 tolerance = "5 %"
+capacitance = "150 pF/m"          # of one wire against all others
 
 [kinds.screen]
 resistance = "42 mΩ/m"
