@@ -52,7 +52,7 @@ def read_one(page: Any, chance: random.Random, slip: float = 1.0, *, signed: boo
     )
     volts = TRUTH[condition] * 0.1 * (1 + chance.gauss(0, 0.01)) + (2e-6 if sign == "+" else -2e-6)
     before = page.get_attribute("#now", "data-last")
-    page.wait_for_function("document.activeElement.id === 'voltage'")
+    page.wait_for_function("() => document.activeElement?.id === 'voltage'")
     minus = "-" if signed and sign == "-" else ""
     page.keyboard.type(f"{minus}{slip * volts * 1e3:.4f}")
     page.keyboard.press("Enter")

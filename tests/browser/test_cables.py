@@ -29,7 +29,7 @@ def keyed(page: Any) -> str:
 def type_one(page: Any, shown: str) -> None:
     """Type into the field that has the focus already, Enter, and wait for what follows."""
     before = keyed(page)
-    page.wait_for_function("document.activeElement.id === 'resistance'")
+    page.wait_for_function("() => document.activeElement?.id === 'resistance'")
     page.keyboard.type(shown)
     if shown != "/":
         page.keyboard.press("Enter")
@@ -112,7 +112,7 @@ def begun(served: Served, context: Any) -> Any:
         page.fill(f'[id="{name}"]', text)
     page.click("text=To the measurements")
     page.wait_for_load_state("networkidle")
-    page.wait_for_function("document.activeElement.id === 'resistance'")
+    page.wait_for_function("() => document.activeElement?.id === 'resistance'")
     return page
 
 
